@@ -1,0 +1,213 @@
+// What a person describes: a tote (or a coupon, "sheet"), its layers, straps, contents and support.
+// Plain SI values, every default filled in; the reader (reader.hpp) makes it from a scene file.
+#pragma once
+
+#include <Eigen/Core>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace totebench {
+
+// How a layer works together with those outside it (see materials/stack.hpp).
+enum class LayerJoin { kFused, kStitchedGrid, kSewnAtEdges, kLoose };
+
+struct Layer {
+  std::string material;  // library id, or an entry of the scene's own "materials"
+  LayerJoin join = LayerJoin::kFused;  // to the layer listed before it (outermost first)
+  double thickness_m = 0;              // 0 = the library's
+  double grid_pitch_m = 0;             // quilting pitch, for kStitchedGrid
+  double warp_angle_rad = 0;           // of this layer against the panel's warp
+};
+
+enum class BagShape {
+  kBoxed,    // two panels with boxed corners
+  kGusset,   // separate base with front, back and sides
+  kRounded,  // wide slouchy bag: two faces with rounded lower corners, flat when empty
+  kSack      // flat two-panel sack
+};
+
+struct Bag {
+  BagShape shape = BagShape::kBoxed;
+  double width_m = 0;          // finished front width (of the standing bag for boxed and gusset)
+  double height_m = 0;         // finished height, opening to base (or to bottom seam)
+  double depth_m = 0;          // boxed and gusset
+  double corner_radius_m = 0;  // rounded
+  double upper_height_m = 0;   // > 0: a crosswise seam this far below the opening
+  int lengthwise_seams = 0;    // evenly spaced on each face
+  double warp_angle_rad = 0;   // warp against the vertical (walls) / the width (base)
+  double base_warp_angle_rad = 0;
+  double seam_allowance_m = 0;
+  double hem_m = 0;            // depth of the turned hem at the opening
+};
+
+struct SeamSpec {
+  std::string thread;
+  std::string stitch_type = "301";
+  double stitch_length_m = 0;
+  std::optional<double> hinge_stiffness_N;  // default from the plies
+};
+
+enum class StrapStyle { kTwoHandles, kShoulderStrap };
+enum class AttachmentPattern { kBox, kBoxCross, kRows };
+
+struct Attachment {
+  AttachmentPattern pattern = AttachmentPattern::kBox;
+  int rows = 1;               // kRows: lines of stitching across the strap
+  double length_m = 0;        // height of the stitched box (or span of the rows)
+  double top_offset_m = 0;    // from the opening down to the first row
+  double stitch_length_m = 0;
+  std::string stitch_type = "301";
+  std::string thread;
+  bool patch = false;         // a backing patch of the panel's own cloth behind it
+};
+
+struct Strap {
+  StrapStyle style = StrapStyle::kTwoHandles;
+  std::string material;      // webbing, leather or a cloth to be folded
+  double width_m = 0;
+  double thickness_m = 0;    // 0 = from the material
+  double length_m = 0;       // visible length between the two points where it meets the opening
+  int plies = 1;             // folded cloth: plies across the finished strap
+  double spacing_m = 0;      // centre to centre of its ends (two handles)
+  double overlap_m = 0;      // length lying on the panel
+  Attachment attachment;
+};
+
+enum class BaseKind { kNone, kStitched, kPocket };
+struct BaseSheet {
+  BaseKind kind = BaseKind::kNone;
+  std::string material;
+  double thickness_m = 0;
+  double clearance_m = 0;      // smaller than the finished base on each side
+  double corner_radius_m = 0;
+};
+
+struct Feet {
+  int count = 0;          // 0, 4 or 5
+  double inset_m = 0;     // from each edge of the base
+  double patch_m = 0;     // side of the square reinforcement
+  double mass_each_kg = 0;
+};
+
+enum class ContentsKind { kEven, kLoose };
+struct Contents {
+  ContentsKind kind = ContentsKind::kEven;
+  double mass_kg = 0;
+  double bulk_density_kg_per_m3 = 0;  // loose
+  double friction_angle_rad = 0;      // loose; 0 = a liquid, K = 1 - sin(phi)
+};
+
+enum class SupportKind { kHook, kHand };
+struct Support {
+  SupportKind kind = SupportKind::kHand;
+  double diameter_m = 0;    // hook: of the peg
+  double grip_width_m = 0;  // hand
+};
+
+struct MeshSpec {
+  double size_m = 0;  // edge length of the final mesh
+};
+
+struct SolveSpec {
+  int load_steps = 4;
+  unsigned seed = 1;
+  int shapes = 2;  // starts tried when looking for a second stable shape; 0 = do not look
+};
+
+// An expectation an example carries about its own result: low <= findings[key] <= high.
+struct Expectation {
+  std::string key;  // e.g. "bottom_sag_m"
+  double low = 0;
+  double high = 0;
+};
+
+// ---- sheet scenes ---------------------------------------------------------------------------
+
+enum class SheetShape { kStrip, kRectangle, kDisc, kAnnulus, kCylinder, kSphere, kFile };
+
+struct SheetGeometry {
+  SheetShape shape = SheetShape::kRectangle;
+  double length_m = 0;        // along x (strip, rectangle), along the axis (cylinder)
+  double width_m = 0;         // along y
+  double radius_m = 0;        // disc, annulus outer, cylinder, sphere
+  double inner_radius_m = 0;  // annulus
+  double from_angle_rad = 0;  // sector: annulus, cylinder (about the axis), sphere (about z)
+  double to_angle_rad = 0;
+  double from_latitude_rad = 0;  // sphere
+  double to_latitude_rad = 0;
+  std::string file;           // .vtp, .obj or .stl
+};
+
+// Either layers from the library, or plain numbers (teaching, verification).
+struct PlainSection {
+  double youngs_modulus_Pa = 0;
+  double poisson_ratio = 0;
+  double thickness_m = 0;
+  double areal_mass_kg_per_m2 = 0;
+};
+
+// Parts of a sheet's border (or a point) that supports, loads and probes refer to:
+// "x0" "x1" "y0" "y1" (rectangle), "inner" "outer" "from" "to" (annulus, cylinder, sphere) and
+// points of the rest shape.
+struct SheetSupport {
+  std::string where;                // edge name, or empty when a point is given
+  std::optional<Eigen::Vector3d> point_m;
+  bool fix[3] = {true, true, true};
+  bool clamp = false;               // slope held as well
+};
+
+struct SheetLoad {
+  enum class Kind { kGravity, kPressure, kAreaForce, kEdgeForce, kPointForce, kEdgeMoment, kFill };
+  Kind kind = Kind::kGravity;
+  std::string where;
+  std::optional<Eigen::Vector3d> point_m;
+  Eigen::Vector3d vector = Eigen::Vector3d::Zero();  // N, N/m, Pa by kind
+  double magnitude = 0;  // Pa (pressure), N (moment per length), kg (fill)
+  double bulk_density_kg_per_m3 = 0;
+};
+
+struct Probe {
+  std::string name;
+  Eigen::Vector3d point_m = Eigen::Vector3d::Zero();  // nearest node of the rest shape
+};
+
+struct SheetScene {
+  SheetGeometry geometry;
+  std::vector<Layer> layers;
+  std::optional<PlainSection> plain;
+  double warp_angle_rad = 0;
+  std::vector<SheetSupport> supports;
+  std::vector<SheetLoad> loads;
+  std::vector<Probe> probes;
+};
+
+// ---------------------------------------------------------------------------------------------
+
+enum class SceneKind { kTote, kSheet };
+
+struct Scene {
+  int schema_version = 1;
+  SceneKind kind = SceneKind::kTote;
+  std::string name;
+  std::string note;
+  std::string units = "cm";  // how a person wants lengths back: in, cm, si
+
+  Bag bag;
+  std::map<std::string, std::vector<Layer>> layers;  // "upper", "lower", "base", "hem"
+  SeamSpec seams;
+  std::vector<Strap> straps;  // exactly one entry: its style says how many ribbons
+  BaseSheet base;
+  Feet feet;
+  Contents contents;
+  Support support;
+
+  SheetScene sheet;
+
+  MeshSpec mesh;
+  SolveSpec solve;
+  std::vector<Expectation> expect;
+};
+
+}  // namespace totebench
