@@ -1,0 +1,77 @@
+// The numbers a person asked for, read off a solved tote. SI; the definitions are part of the
+// contract with the user (README, scenes/findings.schema.json).
+#pragma once
+
+#include <Eigen/Core>
+#include <string>
+#include <vector>
+
+#include "scenes/build.hpp"
+
+namespace totebench {
+
+struct StrapSeamFinding {
+  std::string name;
+  Eigen::Vector3d force_N = Eigen::Vector3d::Zero();  // of the strap on the panel
+  double peak_stitch_N = 0;
+  double mean_stitch_N = 0;
+  double peak_N_per_m = 0;  // largest stitch force / stitch length
+  double mean_N_per_m = 0;  // total force / length of stitching
+  double shear_along_N_per_m = 0;   // along the strap, of the mean line force
+  double shear_across_N_per_m = 0;  // across it, in the panel
+  double peel_N_per_m = 0;          // out of the panel
+  int peak_stitch = -1;             // index into Model::stitches
+  double panel_force_N_per_m = 0;   // largest principal membrane force of the panel beside it
+};
+
+struct Utilisation {
+  std::string what;      // "thread at the strap stitches", "cloth of the front", ...
+  double demand = 0;
+  double capacity = 0;
+  std::string unit;
+  double ratio = 0;
+  std::string source;    // of the capacity, with its grade
+};
+
+struct Findings {
+  SolveReport empty;
+  SolveReport loaded;
+  int triangles = 0;
+  int vertices = 0;
+  double weight_N = 0;  // bag and contents
+  double bag_mass_kg = 0;
+  double bottom_sag_m = 0;
+  double overall_lengthening_m = 0;
+  double strap_drop_empty_m = 0;
+  double strap_drop_loaded_m = 0;
+  double strap_drop_lengthening_m = 0;
+  std::vector<StrapSeamFinding> strap_seams;
+  double peak_panel_force_N_per_m = 0;
+  std::string peak_panel_where;
+  double base_sheet_stress_Pa = 0;
+  double fill_level_m = 0;         // above the lowest point; 0 when not used
+  std::vector<Utilisation> utilisation;  // most used up first
+  int surface_crossings = 0;       // pairs of triangles that pass through each other
+  std::string surface_crossings_where;
+  // Where another stable shape was found: its sag and energy against the first.
+  struct OtherShape {
+    bool found = false;
+    double bottom_sag_m = 0;
+    double energy_J = 0;
+    double energy_of_first_J = 0;
+    int starts_tried = 0;
+    double sag_low_m = 0;   // over all starts
+    double sag_high_m = 0;
+  } other_shape;
+  std::vector<std::string> cautions;
+  [[nodiscard]] bool converged() const {
+    return empty.status == SolveStatus::kConverged && loaded.status == SolveStatus::kConverged;
+  }
+};
+
+// Geometry-dependent numbers of one solved pair (empty, loaded). Reports are copied in.
+[[nodiscard]] Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
+                                     const SolveReport& empty_report, const State& loaded,
+                                     const SolveReport& loaded_report);
+
+}  // namespace totebench
