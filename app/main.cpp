@@ -1,0 +1,43 @@
+// totebench: how a layered soft tote hangs under a load. Each command is in command_<name>.cpp.
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <exception>
+
+#include "app/common.hpp"
+
+namespace totebench {
+
+void add_common_options(CLI::App& command, Common& common) {
+  command.add_option("--out", common.out, "Folder for the results (default: out/<scene name>)");
+  command.add_option("--units", common.units, "Show lengths and forces in: in, cm or si")
+      ->check(CLI::IsMember({"in", "cm", "si"}));
+  command.add_flag("--json", common.json, "Machine output on stdout, everything else on stderr");
+  command.add_flag("--quiet", common.quiet, "No progress and no remarks");
+}
+
+}  // namespace totebench
+
+int main(int argc, char** argv) {
+  using namespace totebench;
+  CLI::App app{"A physics bench for layered soft totes: what holds, what sags, what fails first."};
+  app.name("totebench");
+  app.set_version_flag("--version", TOTEBENCH_VERSION);
+  app.require_subcommand(1);
+  app.footer("Run `totebench COMMAND --help` for a command's own options.");
+  Common common;
+  int exit_code = kExitDone;
+  add_hang_command(app, common, exit_code);
+  add_check_command(app, common, exit_code);
+  add_explain_command(app, common, exit_code);
+  add_materials_command(app, common, exit_code);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    // Help and version are "errors" of code 0 to the parser; all others are a slip of the caller.
+    return app.exit(error) == 0 ? kExitDone : kExitBadInput;
+  } catch (const std::exception& error) {
+    std::fprintf(stderr, "totebench: a defect of ours, please report it: %s\n", error.what());
+    return kExitDefect;
+  }
+  return exit_code;
+}
