@@ -13,7 +13,8 @@ namespace totebench {
 // Section of a layered sheet per unit width, classical lamination, in the sheet's own axes
 // (1 = warp), about the reference surface.
 //   N = A e + B k,  M = B e + D k,   e = (E11, E22, 2 E12),  k = (k11, k22, 2 k12)
-// k is positive where the surface bends towards its normal (n . x,11 < 0 gives k11 > 0).
+// k is the gradient of the normal: positive where the surface is convex seen from the side its
+// normal points to (n . x,11 < 0 gives k11 > 0).
 struct Section {
   Eigen::Matrix3d A = Eigen::Matrix3d::Zero();  // N/m
   Eigen::Matrix3d B = Eigen::Matrix3d::Zero();  // N
