@@ -19,6 +19,10 @@ endfunction()
 # One library per room: totebench_library(solver SOURCES ... PUBLIC deps... PRIVATE deps...)
 function(totebench_library name)
   cmake_parse_arguments(ARG "" "" "SOURCES;PUBLIC;PRIVATE" ${ARGN})
+  if(NOT ARG_SOURCES)  # a room with headers only
+    set(ARG_SOURCES "${CMAKE_CURRENT_BINARY_DIR}/empty.cpp")
+    file(WRITE "${ARG_SOURCES}" "")
+  endif()
   add_library(totebench_${name} STATIC ${ARG_SOURCES})
   add_library(totebench::${name} ALIAS totebench_${name})
   set_target_properties(totebench_${name} PROPERTIES EXPORT_NAME ${name}
