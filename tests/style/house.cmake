@@ -1,0 +1,12 @@
+# Tests of the house itself rather than of what it computes.
+set(style_dir "${CMAKE_CURRENT_SOURCE_DIR}/style")
+
+add_test(NAME House.RoomsDependOneWay COMMAND bash "${style_dir}/layers.sh" "${PROJECT_SOURCE_DIR}")
+add_test(NAME House.WrongDependenciesAreRejected COMMAND bash "${style_dir}/layers_reject.sh")
+add_test(NAME House.InstalledLibraryServesAConsumer
+         COMMAND "${CMAKE_COMMAND}" "-DBUILD=${CMAKE_BINARY_DIR}" "-DSOURCE=${style_dir}/consumer"
+                 "-DWORK=${CMAKE_BINARY_DIR}/consumer" "-DCOMPILER=${CMAKE_CXX_COMPILER}" -P
+                 "${style_dir}/consumer/run.cmake")
+set_tests_properties(House.RoomsDependOneWay House.WrongDependenciesAreRejected
+                     PROPERTIES LABELS unit)
+set_tests_properties(House.InstalledLibraryServesAConsumer PROPERTIES LABELS robustness)
