@@ -1,14 +1,14 @@
 #!/usr/bin/env bash
-# Configures and builds one preset: build.sh PRESET TARGET [CONFIGURE OPTIONS]. Run from the top
-# folder.
+# Configures and builds one preset: build.sh PRESET TARGET [CONFIGURE OPTIONS].
 set -euo pipefail
+cd -- "$(dirname -- "${BASH_SOURCE[0]}")/.."
 
 preset="$1"
 target="$2"
 shift 2
 
 # A compiler job of this code takes up to about 1.5 GB: fewer jobs where memory is short.
-jobs="$(getconf _NPROCESSORS_ONLN)"
+jobs="$(nproc 2>/dev/null || getconf _NPROCESSORS_ONLN)"
 if [[ -r /proc/meminfo ]]; then
   by_memory="$(awk '/MemAvailable/ {print int($2 / 1.5e6)}' /proc/meminfo)"
   ((by_memory < 1)) && by_memory=1

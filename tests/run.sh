@@ -15,4 +15,4 @@ fi
 
 # Tests run side by side, so each keeps to one thread unless it asks for more itself.
 export OMP_NUM_THREADS="${OMP_NUM_THREADS:-1}"
-ctest --preset release --parallel "$(getconf _NPROCESSORS_ONLN)" "$@"
+ctest --preset release --parallel "$(nproc 2>/dev/null || getconf _NPROCESSORS_ONLN)" "$@"
