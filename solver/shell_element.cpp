@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "solver/normal_form.hpp"
 #include "solver/quadrature.hpp"
 
 namespace totebench {
@@ -126,26 +127,8 @@ TangentFrame tangent_frame(const Matrix36d& rest, const Vector6d& d1, const Vect
   return f;
 }
 
-Matrix3d cross_matrix(const Vector3d& v) {
-  Matrix3d m;
-  m << 0, -v.z(), v.y(), v.z(), 0, -v.x(), -v.y(), v.x(), 0;
-  return m;
-}
-
-// What the interior points and edge points see of the current shape.
-struct InteriorPoint {
-  Vector3d g1, g2, n;
-  double rho;  // |g1 x g2|
-};
-
-InteriorPoint interior_point(const Reference& r, const Matrix36d& x, int q) {
-  InteriorPoint p;
-  p.g1 = x * r.d1[q];
-  p.g2 = x * r.d2[q];
-  const Vector3d normal = p.g1.cross(p.g2);
-  p.rho = normal.norm();
-  p.n = normal / p.rho;
-  return p;
+NormalForm normal_at(const Reference& r, const Matrix36d& x, int q) {
+  return {x * r.d1[q], x * r.d2[q]};
 }
 
 double wrapped(double angle) { return std::remainder(angle, 2 * M_PI); }
@@ -244,29 +227,6 @@ Turn normal_turn(const Vector3d& e, const Vector3d& f, bool with_hessian) {
   return turn;
 }
 
-// Hessian of  sum_ab mu_ab n.x,ab  by (g1, g2, m) with m = sum mu_ab x,ab; 9 x 9.
-Eigen::Matrix<double, 9, 9> second_form_hessian(const InteriorPoint& p, const Vector3d& m) {
-  const double nm = p.n.dot(m);
-  const Matrix3d nn = p.n * p.n.transpose();
-  const Matrix3d mn = m * p.n.transpose();
-  const Matrix3d by_normal =
-      (-(mn + mn.transpose()) - nm * Matrix3d::Identity() + 3 * nm * nn) / (p.rho * p.rho);
-  const Matrix3d by_m = (Matrix3d::Identity() - nn) / p.rho;
-  const Matrix3d j1 = -cross_matrix(p.g2);
-  const Matrix3d j2 = cross_matrix(p.g1);
-  const Vector3d by_n = (m - nm * p.n) / p.rho;
-  Eigen::Matrix<double, 9, 9> h = Eigen::Matrix<double, 9, 9>::Zero();
-  h.block<3, 3>(0, 0) = j1.transpose() * by_normal * j1;
-  h.block<3, 3>(0, 3) = j1.transpose() * by_normal * j2 - cross_matrix(by_n);
-  h.block<3, 3>(3, 3) = j2.transpose() * by_normal * j2;
-  h.block<3, 3>(0, 6) = j1.transpose() * by_m;
-  h.block<3, 3>(3, 6) = j2.transpose() * by_m;
-  h.block<3, 3>(3, 0) = h.block<3, 3>(0, 3).transpose();
-  h.block<3, 3>(6, 0) = h.block<3, 3>(0, 6).transpose();
-  h.block<3, 3>(6, 3) = h.block<3, 3>(3, 6).transpose();
-  return h;
-}
-
 }  // namespace
 
 ShellRest make_shell_rest(const Matrix36d& rest, const Vector3d& warp) {
@@ -318,7 +278,7 @@ ShellStrain shell_strain(const ShellRest& rest, const ShellInput& input) {
   const Vector3d x22 = input.x * r.d22;
   const Vector3d x12 = input.x * r.d12;
   for (int q = 0; q < 3; ++q) {
-    const InteriorPoint p = interior_point(r, input.x, q);
+    const NormalForm p = normal_at(r, input.x, q);
     strain.curvature.segment<3>(3 * q) +=
         rest.curvature_from_second[q] * Vector3d(p.n.dot(x11), p.n.dot(x22), p.n.dot(x12));
   }
@@ -357,15 +317,14 @@ ShellStrainGradient shell_strain_gradient(const ShellRest& rest, const ShellInpu
   const Vector3d second[3] = {input.x * r.d11, input.x * r.d22, input.x * r.d12};
   const Vector6d* shape_second[3] = {&r.d11, &r.d22, &r.d12};
   for (int q = 0; q < 3; ++q) {
-    const InteriorPoint p = interior_point(r, input.x, q);
+    const NormalForm p = normal_at(r, input.x, q);
     Eigen::Matrix<double, 3, 18> h;
     for (int c = 0; c < 3; ++c) {
-      const Vector3d by_normal = (second[c] - p.n.dot(second[c]) * p.n) / p.rho;
-      const Vector3d by_g1 = p.g2.cross(by_normal);
-      const Vector3d by_g2 = by_normal.cross(p.g1);
+      const Matrix3d g = p.gradient(second[c]);
       for (int i = 0; i < 6; ++i) {
-        h.block<1, 3>(c, 3 * i) =
-            ((*shape_second[c])[i] * p.n + r.d1[q][i] * by_g1 + r.d2[q][i] * by_g2).transpose();
+        h.block<1, 3>(c, 3 * i) = (r.d1[q][i] * g.col(0) + r.d2[q][i] * g.col(1) +
+                                   (*shape_second[c])[i] * g.col(2))
+                                      .transpose();
       }
     }
     out.curvature.block<3, 18>(3 * q, 0).noalias() += rest.curvature_from_second[q] * h;
@@ -438,8 +397,8 @@ double shell_derivatives(const ShellRest& rest, const Section& section, const Sh
   const Vector3d x12 = input.x * r.d12;
   for (int q = 0; q < 3; ++q) {
     const Vector3d mu = rest.curvature_from_second[q].transpose() * moment.segment<3>(3 * q);
-    const Eigen::Matrix<double, 9, 9> k = second_form_hessian(
-        interior_point(r, input.x, q), mu[0] * x11 + mu[1] * x22 + mu[2] * x12);
+    const Eigen::Matrix<double, 9, 9> k =
+        normal_at(r, input.x, q).hessian(mu[0] * x11 + mu[1] * x22 + mu[2] * x12);
     const Vector6d c = mu[0] * r.d11 + mu[1] * r.d22 + mu[2] * r.d12;
     const Vector6d& a = r.d1[q];
     const Vector6d& b = r.d2[q];
