@@ -1,0 +1,18 @@
+// Triangle meshes drawn elsewhere, read as the rest shape of a coupon.
+#pragma once
+
+#include <string>
+
+#include "solver/mesh.hpp"
+
+namespace totebench {
+
+// Reads a Wavefront .obj (faces of any number of corners, cut into fans) or an .stl (text or
+// binary; equal corners are joined). Lengths are taken as metres. Mid-edge nodes lie on straight
+// edges; rest = position.
+//
+// Throws std::invalid_argument with a sentence a person can act on: the file cannot be read, is
+// cut short, holds no triangle, a triangle without area, or neighbours that face opposite ways.
+[[nodiscard]] ShellMesh read_sheet_file(const std::string& path);
+
+}  // namespace totebench
