@@ -20,7 +20,7 @@ namespace totebench {
 // `unit` is the SI unit ("N/m", "N m", "kg/m2", "m", "Pa", "1", ...).
 struct Quantity {
   double value = 0;
-  double low = 0;   // usual range of such goods; low <= value <= high
+  double low = 0;  // usual range of such goods; low <= value <= high
   double high = 0;
   std::string unit;
   std::string source;  // id in MaterialLibrary::sources(), several joined with ", "
@@ -52,14 +52,15 @@ struct Material {
   std::string name;
   std::string category;  // fabric, interfacing, stabilizer, base, strap
   std::string note;
-  std::map<std::string, Quantity> properties;
+  std::map<std::string, Quantity, std::less<>> properties;
 
   // nullptr when the material has no such property.
   [[nodiscard]] const Quantity* find(std::string_view property) const;
   // Throws std::invalid_argument naming material and property.
   [[nodiscard]] const Quantity& get(std::string_view property) const;
   [[nodiscard]] bool has(std::string_view property) const { return find(property) != nullptr; }
-  // Property for a direction: `base`_warp or `base`_weft, else `base`; nullptr when neither is there.
+  // Property for a direction: `base`_warp or `base`_weft, else `base`; nullptr when neither is
+  // there.
   [[nodiscard]] const Quantity* directional(const std::string& base, bool warp) const;
 };
 
@@ -73,9 +74,9 @@ struct Thread {
 };
 
 struct StitchType {
-  std::string id;    // ISO 4915 number: "301", "401", ...
+  std::string id;  // ISO 4915 number: "301", "401", ...
   std::string name;
-  Quantity factor;   // 1; seam force per stitch over breaking strength of the weaker thread
+  Quantity factor;  // 1; seam force per stitch over breaking strength of the weaker thread
 };
 
 struct Source {
@@ -94,7 +95,8 @@ class MaterialLibrary {
   [[nodiscard]] const Material* find(std::string_view id) const;  // nullptr when unknown
   [[nodiscard]] const Thread* find_thread(std::string_view id) const;
   [[nodiscard]] const StitchType* find_stitch(std::string_view id) const;
-  // A named constant of a rule (stack and seam rules, fatigue slopes). Throws std::invalid_argument.
+  // A named constant of a rule (stack and seam rules, fatigue slopes). Throws
+  // std::invalid_argument.
   [[nodiscard]] const Quantity& rule(std::string_view id) const;
 
   [[nodiscard]] std::vector<std::string> ids() const;  // in file order
@@ -116,9 +118,7 @@ class MaterialLibrary {
   [[nodiscard]] const std::map<std::string, Source, std::less<>>& sources() const {
     return sources_;
   }
-  [[nodiscard]] const std::map<std::string, Quantity, std::less<>>& rules() const {
-    return rules_;
-  }
+  [[nodiscard]] const std::map<std::string, Quantity, std::less<>>& rules() const { return rules_; }
   [[nodiscard]] const std::string& directory() const { return directory_; }
 
  private:

@@ -18,15 +18,18 @@
 //   About the neutral surface the bonded gain is S = D_full - B A^-1 B - sum D_i (never negative).
 //   Cloth does not reach it: fibres slip and fold in compression. Of S a share eta acts,
 //     D = sum D_i + eta S + B A^-1 B,          0 (plies slide) <= eta <= 1 (bonded solid).
-//   Groups are built up joint by joint, fused joints first, so each joint has its own eta:
-//   - measured ratio: cloth fused with an interfacing that has a fused_bending_ratio r: eta is set
-//     so that D11 + D22 about the neutral surface is r times that of the two plies loose (within
-//     0..1);
-//   - solid: two solid plies (plastic, board): eta = 1;
+//   Groups are built up joint by joint, fused joints first, so each joint has its own eta, found
+//   from the two plies that touch there:
+//   - ratio rule: cloth fused with an interfacing that has a fused_bending_ratio r: eta is set so
+//     that D11 + D22 of this pair about its neutral surface is r times that of the two plies loose
+//     (within 0..1);
 //   - solidity rule (estimate) for every other fused joint: eta = sqrt(phi_a phi_b), where
 //     phi = D_i / (A_i t_i^2 / 12) <= 1 says how much of a solid sheet's bending rigidity a ply
-//     has (plastic 1, quilting cotton about 0.06). It reproduces the ratio 3 of the measured
-//     ratio rule within a third for the library's three fusibles on quilting cotton;
+//     has (plastic and board 1, so they are bonded fully; quilting cotton about 0.06). It gives
+//     what the ratio 3 of the ratio rule gives, within a third, for the library's three fusibles
+//     on quilting cotton. That a fused cloth stays far below the bonded laminate, because cloth is
+//     softer in compression than in tension, is the finding of Kim, Inui and Takatera, Textile
+//     Research Journal 82(4), 2012;
 //   - quilted joint (estimate): sqrt(phi_a phi_b) / (1 + pitch / p0): composite action falls with
 //     the spacing of connectors as in the gamma method for mechanically joined beams
 //     (EN 1995-1-1, annex B); p0 is the rule "grid_slip_length" of the library.
@@ -115,7 +118,8 @@ struct StackSection {
                                          const std::vector<Ply>& plies,
                                          MembraneRange range = MembraneRange::kInitial);
 
-// The share eta of the joint between a bonded pile and the next ply, for reports and tests.
+// The share eta of the joint between two plies, from below.join. For reports and tests.
+// Throws std::invalid_argument unless that is kFused or kStitchedGrid.
 [[nodiscard]] double bond_efficiency(const MaterialLibrary& library, const Ply& above,
                                      const Ply& below);
 
@@ -132,7 +136,8 @@ void add_sliding_plies(StackSection& section, const StackSection& extra, double 
 // stretch together, and the stack counts as failed when the cloth ply with the least break strain
 // parts. Ply i then carries T_i min(1, eps_least / eps_i). Interfacing, stabilizer, batting and
 // loose plies are not counted: they are not made, or not caught in the seams, to carry tension.
-// Off its axes a cloth's strength is T1 T2 / (T1 sin^2 + T2 cos^2) (Hankinson's formula).
+// Off its axes a cloth's strength is T1 T2 / (T1 sin^2 + T2 cos^2) (Hankinson's formula). A ply
+// without a known break strain is taken to part last.
 struct StackStrength {
   Quantity warp;  // N/m; value 0 when no cloth ply has a known strength
   Quantity weft;
@@ -146,8 +151,8 @@ struct StackStrength {
 // Axis 1 runs along the strap (its warp). Throws std::invalid_argument.
 struct StrapSection {
   StackSection section;
-  double axial_stiffness_N = 0;     // EA of the whole strap
-  double bending_rigidity_N_m2 = 0; // of the whole strap, edges free
+  double axial_stiffness_N = 0;      // EA of the whole strap
+  double bending_rigidity_N_m2 = 0;  // of the whole strap, edges free
   double mass_per_length_kg_per_m = 0;
 };
 [[nodiscard]] StrapSection strap_section(const MaterialLibrary& library, const Material& material,

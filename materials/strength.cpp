@@ -1,0 +1,152 @@
+#include "materials/strength.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace totebench {
+namespace {
+
+std::string joined_sources(const std::string& a, const std::string& b) {
+  if (a.empty() || a == b) return b;
+  if (b.empty()) return a;
+  return a + ", " + b;
+}
+
+std::string joined_notes(const std::string& a, const std::string& b) {
+  if (a.empty() || a == b) return b;
+  if (b.empty()) return a;
+  return a + "; " + b;
+}
+
+Quantity scaled(Quantity q, double factor, std::string unit) {
+  q.value *= factor;
+  q.low *= factor;
+  q.high *= factor;
+  q.unit = std::move(unit);
+  return q;
+}
+
+int stitches_in(double length_m, double stitch_length_m) {
+  if (!(stitch_length_m > 0)) {
+    throw std::invalid_argument(
+        fmt::format("stitch length {:g} m: must be above zero", stitch_length_m));
+  }
+  // A length that is a whole number of stitches but for rounding counts as that number.
+  return static_cast<int>(std::floor(length_m / stitch_length_m + 1e-9));
+}
+
+}  // namespace
+
+Quantity product(const Quantity& a, const Quantity& b, std::string unit) {
+  Quantity q;
+  q.value = a.value * b.value;
+  q.low = a.low * b.low;
+  q.high = a.high * b.high;
+  q.unit = std::move(unit);
+  q.source = joined_sources(a.source, b.source);
+  q.grade = weaker_grade(a.grade, b.grade);
+  q.note = joined_notes(a.note, b.note);
+  q.bound = a.bound.empty() ? b.bound : a.bound;
+  return q;
+}
+
+const Thread& weaker_thread(const Thread& needle, const Thread& bobbin) {
+  return bobbin.breaking_strength.value < needle.breaking_strength.value ? bobbin : needle;
+}
+
+Quantity stitch_capacity(const StitchType& stitch, const Thread& needle, const Thread& bobbin) {
+  return product(stitch.factor, weaker_thread(needle, bobbin).breaking_strength, "N");
+}
+
+Quantity stitch_capacity(const StitchType& stitch, const Thread& thread) {
+  return stitch_capacity(stitch, thread, thread);
+}
+
+SeamStrength seam_strength(const MaterialLibrary& library, const Quantity& per_stitch,
+                           double stitch_length_m, const Quantity& cloth_N_per_m) {
+  if (!(stitch_length_m > 0)) {
+    throw std::invalid_argument(
+        fmt::format("stitch length {:g} m: must be above zero", stitch_length_m));
+  }
+  const Quantity thread = scaled(per_stitch, 1.0 / stitch_length_m, "N/m");
+  SeamStrength seam;
+  seam.strength = thread;
+  seam.governed_by = "thread";
+  if (cloth_N_per_m.value <= 0) return seam;
+
+  const Quantity& damage = library.rule("needle_damage");
+  Quantity kept = damage;
+  kept.value = 1.0 - damage.value;
+  kept.low = 1.0 - damage.high;
+  kept.high = 1.0 - damage.low;
+  const Quantity cloth = product(cloth_N_per_m, kept, "N/m");
+  if (cloth.value < thread.value) {
+    seam.strength = cloth;
+    seam.governed_by = "cloth";
+  }
+  seam.strength.low = std::min(thread.low, cloth.low);
+  seam.strength.high = std::max(seam.strength.value, std::min(thread.high, cloth.high));
+  seam.efficiency = seam.strength.value / cloth_N_per_m.value;
+  return seam;
+}
+
+Quantity patch_capacity(const MaterialLibrary& library, const Quantity& per_stitch, int stitches) {
+  return product(scaled(per_stitch, stitches, "N"), library.rule("attachment_sharing"), "N");
+}
+
+Quantity peeled_row_capacity(const Quantity& per_stitch, double row_length_m,
+                             double stitch_length_m) {
+  return scaled(per_stitch, stitches_in(row_length_m, stitch_length_m), "N");
+}
+
+Quantity strap_strength(const MaterialLibrary& library, const Material& material, double width_m,
+                        int plies, double thickness_m) {
+  const double n = plies;
+  if (const Quantity* whole = material.find("breaking_strength")) {
+    return scaled(*whole, n * width_m / material.get("width").value, "N");
+  }
+  if (const Quantity* strip = material.directional("strip_strength", true)) {
+    const Quantity sum = scaled(*strip, n * width_m, "N");
+    return plies > 1 ? product(sum, library.rule("folded_strap_efficiency"), "N") : sum;
+  }
+  if (const Quantity* stress = material.find("strength_stress")) {
+    const double t = thickness_m > 0 ? thickness_m : material.get("thickness").value;
+    return scaled(*stress, n * width_m * t, "N");
+  }
+  return Quantity{};
+}
+
+const Quantity* sheet_stress_limit(const Material& material) {
+  const Quantity* yield = material.find("yield_stress");
+  return yield ? yield : material.find("flexural_strength");
+}
+
+double numbered_duck_areal_mass(int number) {
+  if (number < 1 || number > 12) {
+    throw std::invalid_argument(fmt::format("duck number {}: numbers run from 1 to 12", number));
+  }
+  constexpr double kOunce_kg = 0.028349523125;
+  constexpr double kPiece_m2 = (36 * 0.0254) * (22 * 0.0254);
+  return (19 - number) * kOunce_kg / kPiece_m2;
+}
+
+double creep_modulus(const Material& material, double seconds) {
+  constexpr double kHour_s = 3600;
+  constexpr double kShortTest_s = 60;
+  const double short_time = material.get("youngs_modulus").value;
+  const Quantity* start = material.find("creep_modulus_0.5h");
+  const Quantity* exponent = material.find("creep_power_law_exponent");
+  if (start && exponent) {
+    const double t = std::max(seconds, 1e-3);  // the law has no value at zero time
+    return std::min(short_time, start->value * std::pow(t / (0.5 * kHour_s), -exponent->value));
+  }
+  const Quantity* ratio = material.find("creep_modulus_1000h_over_short");
+  if (!ratio || seconds <= kShortTest_s) return short_time;
+  const double n = -std::log(ratio->value) / std::log(1000 * kHour_s / kShortTest_s);
+  return short_time * std::pow(seconds / kShortTest_s, -n);
+}
+
+}  // namespace totebench
