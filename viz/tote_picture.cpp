@@ -1,0 +1,349 @@
+#include "viz/tote_picture.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "viz/drafting.hpp"
+#include "viz/fields.hpp"
+#include "viz/tessellate.hpp"
+#include "viz/unit_text.hpp"
+
+namespace totebench {
+namespace {
+
+const Colour kCloth{0.90, 0.86, 0.78};
+const Colour kStrap{0.50, 0.47, 0.45};
+const Colour kSheet{0.55, 0.62, 0.70};
+const Colour kSeam{0.25, 0.23, 0.22};
+const Colour kForce{0.80, 0.15, 0.12};
+constexpr double kTurn_rad = 22 * std::numbers::pi / 180;
+constexpr double kLift_rad = 6 * std::numbers::pi / 180;
+
+bool is_strap(int region) { return region == kRegionStrap || region == kRegionStrapHeld; }
+
+// Triangle numbers by what they are drawn as.
+struct Parts {
+  std::vector<int> cloth, straps, sheet;
+  explicit Parts(const ShellMesh& mesh) {
+    for (int t = 0; t < mesh.n_triangles(); ++t) {
+      const int region = mesh.triangles[t].region;
+      (is_strap(region) ? straps : region == kRegionBaseSheet ? sheet : cloth).push_back(t);
+    }
+  }
+};
+
+// Straps lie exactly on the panel they are sewn to: nodes moved outwards by about half of both
+// thicknesses, so that the strap is seen and not the panel.
+Eigen::Matrix3Xd with_straps_lifted(const Tote& tote, const Eigen::Matrix3Xd& x,
+                                    const std::vector<int>& straps) {
+  const ShellMesh& mesh = tote.model.mesh;
+  std::vector<double> side(tote.triangle_part.size(), 0.0);  // +1: the strap's normal is outwards
+  for (const Stitch& stitch : tote.model.stitches) {
+    if (!is_strap(mesh.triangles[stitch.a.triangle].region)) continue;
+    side[tote.part[stitch.a.triangle]] +=
+        normal_of(mesh, x, stitch.a).dot(normal_of(mesh, x, stitch.b));
+  }
+  Eigen::Matrix3Xd lifted = x;
+  std::vector<bool> moved(static_cast<std::size_t>(mesh.n_nodes()), false);
+  for (const int t : straps) {
+    const double lift = std::max(2e-3, tote.thickness_m[t]) * (side[tote.part[t]] < 0 ? -1 : 1);
+    for (int c = 0; c < 6; ++c) {
+      static const double kPlace[6][2] = {{0, 0}, {1, 0}, {0, 1}, {0.5, 0}, {0.5, 0.5}, {0, 0.5}};
+      const int node = mesh.triangles[t].node[c];
+      if (moved[node]) continue;
+      moved[node] = true;
+      lifted.col(node) += lift * normal_of(mesh, x, {t, kPlace[c][0], kPlace[c][1]});
+    }
+  }
+  return lifted;
+}
+
+struct Box {
+  Eigen::Vector2d low{1e9, 1e9}, high{-1e9, -1e9};
+  void add(const Eigen::Vector2d& p) {
+    low = low.cwiseMin(p);
+    high = high.cwiseMax(p);
+  }
+  void add(const Eigen::Matrix3Xd& points, const View& view) {
+    for (Eigen::Index i = 0; i < points.cols(); ++i) add(view.flat(points.col(i)));
+  }
+  [[nodiscard]] double width() const { return high.x() - low.x(); }
+};
+
+struct DrawnBag {
+  DrawnSurface cloth, straps, sheet;
+  std::vector<Eigen::Matrix3Xd> outlines;
+  void move(const Eigen::Vector3d& by) {
+    for (DrawnSurface* surface : {&cloth, &straps, &sheet}) surface->points.colwise() += by;
+    for (Eigen::Matrix3Xd& line : outlines) line.colwise() += by;
+  }
+  [[nodiscard]] Box box(const View& view) const {
+    Box all;
+    for (const DrawnSurface* surface : {&cloth, &straps, &sheet}) all.add(surface->points, view);
+    return all;
+  }
+};
+
+DrawnBag draw_bag(const Tote& tote, const Parts& parts, const Eigen::Matrix3Xd& x,
+                  const CornerValues* value) {
+  const ShellMesh& mesh = tote.model.mesh;
+  const Eigen::Matrix3Xd lifted = with_straps_lifted(tote, x, parts.straps);
+  DrawnBag bag;
+  bag.cloth = tessellate(mesh, x, parts.cloth, tote.part, value);
+  bag.straps = tessellate(mesh, lifted, parts.straps, tote.part);
+  bag.sheet = tessellate(mesh, x, parts.sheet, tote.part);
+  bag.cloth.colour = kCloth;
+  bag.straps.colour = kStrap;
+  bag.sheet.colour = kSheet;
+  bag.outlines = panel_outlines(mesh, x, parts.cloth, tote.part);
+  for (const auto& line : panel_outlines(mesh, lifted, parts.straps, tote.part)) {
+    bag.outlines.push_back(line);
+  }
+  return bag;
+}
+
+// Largest value to tell apart on the bar: all but the top 1 % of the cloth's corners, so that one
+// hot spot beside a stitch does not wash out the rest.
+double bar_top(const CornerValues& values, const std::vector<int>& which, double& largest) {
+  std::vector<double> all;
+  for (const int t : which) all.insert(all.end(), values[t].begin(), values[t].end());
+  if (all.empty()) return 1;
+  std::sort(all.begin(), all.end());
+  largest = all.back();
+  const double top = all[static_cast<std::size_t>(0.99 * double(all.size() - 1))];
+  return top > 0 ? top : 1;
+}
+
+struct Cuts {
+  std::vector<Eigen::Matrix3Xd> empty, loaded, empty_sheet, loaded_sheet;
+};
+
+// The cut through `normal . p = offset`, laid flat into the picture: `along` becomes the
+// horizontal, z the vertical.
+Cuts cut_both(const DrawnBag& empty, const DrawnBag& loaded, const Eigen::Vector3d& normal,
+              const Eigen::Vector3d& along, double offset, const View& view) {
+  const auto flat = [&](const DrawnSurface& surface) {
+    std::vector<Eigen::Matrix3Xd> lines = cut(surface, normal, offset);
+    for (Eigen::Matrix3Xd& line : lines) {
+      for (Eigen::Index i = 0; i < line.cols(); ++i) {
+        const Eigen::Vector3d p = line.col(i);
+        line.col(i) = view.space(p.dot(along), p.z());
+      }
+    }
+    return lines;
+  };
+  return {flat(empty.cloth), flat(loaded.cloth), flat(empty.sheet), flat(loaded.sheet)};
+}
+
+Box box_of(const Cuts& cuts, const View& view) {
+  Box box;
+  for (const auto* lines : {&cuts.empty, &cuts.loaded, &cuts.empty_sheet, &cuts.loaded_sheet}) {
+    for (const auto& line : *lines) box.add(line, view);
+  }
+  return box;
+}
+
+void move(std::vector<Eigen::Matrix3Xd>& lines, const Eigen::Vector3d& by) {
+  for (Eigen::Matrix3Xd& line : lines) line.colwise() += by;
+}
+
+void add_cuts(Picture& picture, Cuts cuts, const Eigen::Vector3d& by) {
+  for (auto* lines : {&cuts.empty, &cuts.loaded, &cuts.empty_sheet, &cuts.loaded_sheet}) {
+    move(*lines, by);
+  }
+  const double mpp = picture.metres_per_px();
+  picture.lines.push_back({dashed(cuts.empty, 9 * mpp, 6 * mpp), kSoftInk, 1.8, true});
+  picture.lines.push_back({dashed(cuts.empty_sheet, 9 * mpp, 6 * mpp), kSheet, 2.5, true});
+  picture.lines.push_back({cuts.loaded, kInk, 2.6, true});
+  picture.lines.push_back({cuts.loaded_sheet, kSheet, 4, true});
+}
+
+void add_bag(Picture& picture, const DrawnBag& bag) {
+  picture.surfaces.push_back(bag.cloth);
+  picture.surfaces.push_back(bag.straps);
+  if (!bag.sheet.triangles.empty()) picture.surfaces.push_back(bag.sheet);
+  picture.lines.push_back({bag.outlines, kSeam, 1.6, false});
+}
+
+void add_stitch_arrows(Picture& picture, const ToteView& input, const Eigen::Vector3d& by) {
+  const double largest = input.stitch_forces_N.colwise().norm().maxCoeff();
+  if (!(largest > 0)) return;
+  const double scale = 46 * picture.metres_per_px() / largest;
+  DrawnArrows arrows;
+  const int n = static_cast<int>(input.tote.model.stitches.size());
+  arrows.from.resize(3, n);
+  arrows.vector = scale * input.stitch_forces_N;
+  for (int i = 0; i < n; ++i) {
+    const SurfacePoint& point = input.tote.model.stitches[i].b;
+    arrows.from.col(i) = position_of(input.tote.model.mesh, input.loaded_x_m, point) +
+                         6e-3 * normal_of(input.tote.model.mesh, input.loaded_x_m, point) + by;
+  }
+  arrows.colour = kForce;
+  picture.arrows.push_back(arrows);
+}
+
+void add_strap_drop(Drafting& pen, const ToteView& input, const Eigen::Matrix3Xd& x,
+                    const View& view, double shift, double u) {
+  const Tote& tote = input.tote;
+  if (tote.strap_midpoints.empty() || tote.opening_midpoints.empty()) return;
+  const Eigen::Vector3d hold = position_of(tote.model.mesh, x, tote.strap_midpoints[0]);
+  const Eigen::Vector3d edge = position_of(tote.model.mesh, x, tote.opening_midpoints[0]);
+  const double drop = hold.z() - edge.z();
+  const Eigen::Vector2d at = view.flat(edge);
+  pen.vertical_dimension(u, at.y(), at.y() + drop * view.up.z(), at.x() + shift,
+                         "strap drop\n" + length_text(drop, input.units), false);
+}
+
+}  // namespace
+
+BaseShape base_shape(const Tote& tote, const Eigen::Matrix3Xd& x_m) {
+  const ShellMesh& mesh = tote.model.mesh;
+  BaseShape base;
+  base.lowest.z() = std::numeric_limits<double>::infinity();
+  for (const Triangle& triangle : mesh.triangles) base.has_base |= triangle.region == kRegionBase;
+  double length = 0, moment = 0;
+  for (const LabelledEdge& edge : mesh.labelled_edges) {
+    if (edge.label != kEdgeBaseOutline) continue;
+    const double l = (x_m.col(edge.a) - x_m.col(edge.b)).norm();
+    length += l;
+    moment += l * 0.5 * (x_m(2, edge.a) + x_m(2, edge.b));
+  }
+  base.has_base &= length > 0;
+  if (base.has_base) base.outline_m = moment / length;
+  for (const Triangle& triangle : mesh.triangles) {
+    if (is_strap(triangle.region) || triangle.region == kRegionBaseSheet) continue;
+    if (base.has_base && triangle.region != kRegionBase) continue;
+    for (const int node : triangle.node) {
+      if (x_m(2, node) < base.lowest.z()) base.lowest = x_m.col(node);
+    }
+  }
+  return base;
+}
+
+Picture tote_picture(const ToteView& input) {
+  const Tote& tote = input.tote;
+  const Parts parts(tote.model.mesh);
+  const ShownUnit force = line_force_unit(input.units);
+  CornerValues value =
+      smooth_to_corners(tote.model.mesh, largest_membrane_force(input.loaded_fields), tote.part);
+  for (auto& corner : value) {
+    for (double& v : corner) v *= force.per_SI;
+  }
+
+  Picture picture;
+  picture.view = view_from(kTurn_rad, kLift_rad);
+  const View& view = picture.view;
+  DrawnBag empty = draw_bag(tote, parts, input.empty_x_m, nullptr);
+  DrawnBag loaded = draw_bag(tote, parts, input.loaded_x_m, &value);
+  const Box empty_box = empty.box(view), loaded_box = loaded.box(view);
+  const Eigen::Vector3d middle =
+      0.5 * (empty.cloth.points.rowwise().minCoeff() + empty.cloth.points.rowwise().maxCoeff());
+  const Cuts wide =
+      cut_both(empty, loaded, Eigen::Vector3d::UnitY(), Eigen::Vector3d::UnitX(), middle.y(), view);
+  const Cuts deep =
+      cut_both(empty, loaded, Eigen::Vector3d::UnitX(), Eigen::Vector3d::UnitY(), middle.x(), view);
+  const Box wide_box = box_of(wide, view), deep_box = box_of(deep, view);
+
+  // Columns from left to right: empty, loaded, the two cuts; all at their true heights, so that
+  // one level runs through the picture. The colour bar stands above the cuts, beside the straps.
+  // In pixels: what does not scale with the bag, margins and lettering.
+  constexpr double kLeft = 165, kBetween = 165, kAfterLoaded = 215, kBetweenCuts = 70, kRight = 50;
+  constexpr double kTop = 45, kCaption = 190;
+  const double content =
+      empty_box.width() + loaded_box.width() + wide_box.width() + deep_box.width();
+  const double mpp =
+      content / (picture.width_px - kLeft - kBetween - kAfterLoaded - kBetweenCuts - kRight);
+  const double bags_low = std::min({empty_box.low.y(), loaded_box.low.y(), wide_box.low.y()});
+  const double bags_high = std::max({empty_box.high.y(), loaded_box.high.y(), wide_box.high.y()});
+  picture.low_m = {0, bags_low - kCaption * mpp};
+  picture.high_m = {picture.width_px * mpp, bags_high + kTop * mpp};
+  Drafting pen(picture);
+
+  const double empty_shift = kLeft * mpp - empty_box.low.x();
+  const double empty_right = kLeft * mpp + empty_box.width();
+  const double loaded_left = empty_right + kBetween * mpp;
+  const double loaded_shift = loaded_left - loaded_box.low.x();
+  const double loaded_right = loaded_left + loaded_box.width();
+  const Eigen::Vector3d loaded_move = loaded_shift * view.right;
+  empty.move(empty_shift * view.right);
+  loaded.move(loaded_move);
+
+  double largest = 0;
+  picture.bar.low = 0;
+  picture.bar.high = bar_top(value, parts.cloth, largest);
+  picture.bar.more_above = largest > picture.bar.high;
+  picture.bar.title = "largest principal\nmembrane force\nin the cloth, " + force.name;
+  const double cuts_left = loaded_right + kAfterLoaded * mpp;
+  const double bar_low = wide_box.high.y() + 0.5 * kTop * mpp + 60 * mpp;
+  const double bar_high = std::max(bags_high - 20 * mpp, bar_low + 120 * mpp);
+  picture.bar.corner_m = {cuts_left, bar_low};
+  picture.bar.size_m = {26 * mpp, bar_high - bar_low};
+  picture.bar.shown = true;
+  pen.label_colour_bar();
+
+  add_bag(picture, empty);
+  add_bag(picture, loaded);
+  if (input.stitch_forces_N.cols() > 0) add_stitch_arrows(picture, input, loaded_move);
+
+  // Captions.
+  const double caption = bags_low - 34 * mpp;
+  const double loaded_middle = 0.5 * (loaded_left + loaded_right);
+  pen.text({0.5 * (kLeft * mpp + empty_right), caption}, "empty", 28, 0, 1, true);
+  pen.text({loaded_middle, caption}, input.load_text, 28, 0, 1, true);
+  if (input.converged) {
+    pen.text({loaded_middle, caption - 44 * mpp},
+             "bottom sag " + length_text(input.bottom_sag_m, input.units) + ", " +
+                 length_text(input.overall_lengthening_m, input.units) + " longer overall",
+             22, 0, 1);
+  } else {
+    pen.text({loaded_middle, caption - 44 * mpp}, "not in equilibrium: last good state", 22, 0, 1,
+             true, kForce);
+  }
+  pen.scale_bar({kLeft * mpp, picture.low_m.y() + 34 * mpp}, 150, input.units);
+  if (input.stitch_forces_N.cols() > 0) {
+    pen.text({loaded_middle, picture.low_m.y() + 34 * mpp},
+             "red arrows: pull of the strap on the cloth at each stitch, longest " +
+                 force_text(input.stitch_forces_N.colwise().norm().maxCoeff(), input.units),
+             18, 0, 0, false, kSoftInk);
+  }
+
+  // Dimensions.
+  add_strap_drop(pen, input, input.empty_x_m, view, empty_shift, kLeft * mpp - 22 * mpp);
+  add_strap_drop(pen, input, input.loaded_x_m, view, loaded_shift, loaded_left - 22 * mpp);
+  const BaseShape base = base_shape(tote, input.loaded_x_m);
+  const BaseShape base_empty = base_shape(tote, input.empty_x_m);
+  const double rise =
+      base.has_base ? base.below_outline_m() : base_empty.lowest.z() - base.lowest.z();
+  if (rise > 0) {
+    const Eigen::Vector2d low = view.flat(base.lowest);
+    const std::string words =
+        base.has_base ? "base hangs\n" + length_text(rise, input.units) + " below\nits outline"
+                      : length_text(rise, input.units) + " lower";
+    pen.vertical_dimension(loaded_right + 22 * mpp, low.y(), low.y() + rise * view.up.z(),
+                           low.x() + loaded_shift, words, true);
+  }
+
+  // Cuts.
+  const auto place = [&](const Cuts& cuts, const Box& box, double left, const std::string& words) {
+    pen.text({left + 0.5 * box.width(), caption}, words, 22, 0, 1);
+    add_cuts(picture, cuts, (left - box.low.x()) * view.right);
+  };
+  const double deep_left = cuts_left + wide_box.width() + kBetweenCuts * mpp;
+  if (!wide.loaded.empty()) place(wide, wide_box, cuts_left, "cut along its width");
+  if (!deep.loaded.empty()) place(deep, deep_box, deep_left, "front to back");
+  const double legend_v = picture.low_m.y() + 34 * mpp;
+  const double legend_u = cuts_left;
+  pen.line({{legend_u, legend_v}, {legend_u + 9 * mpp, legend_v}}, kSoftInk, 1.8);
+  for (const int dash : {1, 2}) {
+    const double u = legend_u + 15 * dash * mpp;
+    pen.line({{u, legend_v}, {u + 9 * mpp, legend_v}}, kSoftInk, 1.8);
+  }
+  pen.text({legend_u + 52 * mpp, legend_v}, "empty", 20, -1, 0);
+  pen.line({{legend_u + 150 * mpp, legend_v}, {legend_u + 190 * mpp, legend_v}}, kInk, 2.6);
+  pen.text({legend_u + 202 * mpp, legend_v}, "loaded", 20, -1, 0);
+  return picture;
+}
+
+}  // namespace totebench

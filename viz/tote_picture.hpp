@@ -1,0 +1,38 @@
+// The picture of a hung tote: empty and loaded side by side with the sag drawn in, and both cut
+// through the middle.
+#pragma once
+
+#include <Eigen/Core>
+#include <string>
+
+#include "scenes/build.hpp"
+#include "viz/picture.hpp"
+
+namespace totebench {
+
+// Node positions, forces and fields belong to tote.model.
+struct ToteView {
+  const Tote& tote;
+  const Eigen::Matrix3Xd& empty_x_m;
+  const Eigen::Matrix3Xd& loaded_x_m;
+  const ShellFields& loaded_fields;
+  const Eigen::Matrix3Xd& stitch_forces_N;  // may have no columns
+  std::string units;                        // in, cm, si
+  std::string load_text;                    // "with 8 kg"
+  double bottom_sag_m = 0;                  // as in Findings, for the caption
+  double overall_lengthening_m = 0;
+  bool converged = true;  // otherwise the picture says so
+};
+
+[[nodiscard]] Picture tote_picture(const ToteView& view);
+
+// Where a tote hangs lowest against the outline of its base.
+struct BaseShape {
+  bool has_base = false;
+  double outline_m = 0;  // mean height of the base's outline, weighted by length
+  Eigen::Vector3d lowest = Eigen::Vector3d::Zero();  // of the base, or of the bag without one
+  [[nodiscard]] double below_outline_m() const { return outline_m - lowest.z(); }
+};
+[[nodiscard]] BaseShape base_shape(const Tote& tote, const Eigen::Matrix3Xd& x_m);
+
+}  // namespace totebench

@@ -1,0 +1,64 @@
+#include "viz/unit_text.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace totebench {
+namespace {
+
+// Exact by definition of the international yard and pound (1959) and of standard gravity.
+constexpr double kInch_m = 0.0254;
+constexpr double kPound_kg = 0.45359237;
+constexpr double kPoundForce_N = kPound_kg * 9.80665;
+
+std::string with_unit(double value_SI, const ShownUnit& unit) {
+  return number_text(value_SI * unit.per_SI) + " " + unit.name;
+}
+
+}  // namespace
+
+ShownUnit length_unit(const std::string& units) {
+  if (units == "in") return {1 / kInch_m, "in"};
+  if (units == "si") return {1, "m"};
+  return {100, "cm"};
+}
+
+ShownUnit force_unit(const std::string& units) {
+  return units == "in" ? ShownUnit{1 / kPoundForce_N, "lb"} : ShownUnit{1, "N"};
+}
+
+ShownUnit line_force_unit(const std::string& units) {
+  if (units == "in") return {kInch_m / kPoundForce_N, "lb/in"};
+  if (units == "si") return {1, "N/m"};
+  return {1e-3, "N/mm"};
+}
+
+ShownUnit mass_unit(const std::string& units) {
+  return units == "in" ? ShownUnit{1 / kPound_kg, "lb"} : ShownUnit{1, "kg"};
+}
+
+std::string number_text(double value) {
+  if (!std::isfinite(value)) return "not known";
+  const double size = std::abs(value);
+  if (size == 0) return "0";
+  if (size >= 1e6 || size < 1e-5) return fmt::format("{:.2e}", value);
+  const int digits_before = static_cast<int>(std::floor(std::log10(size))) + 1;
+  const int decimals = digits_before >= 3 ? 0 : 3 - digits_before;
+  return fmt::format("{:.{}f}", value, decimals);
+}
+
+std::string length_text(double length_m, const std::string& units) {
+  return with_unit(length_m, length_unit(units));
+}
+std::string force_text(double force_N, const std::string& units) {
+  return with_unit(force_N, force_unit(units));
+}
+std::string line_force_text(double force_N_per_m, const std::string& units) {
+  return with_unit(force_N_per_m, line_force_unit(units));
+}
+std::string mass_text(double mass_kg, const std::string& units) {
+  return with_unit(mass_kg, mass_unit(units));
+}
+
+}  // namespace totebench

@@ -1,0 +1,28 @@
+// How a number is shown to a person, in the units they chose: "in", "cm" or "si".
+#pragma once
+
+#include <string>
+
+namespace totebench {
+
+// A unit a person reads: value_shown = value_SI * per_SI.
+struct ShownUnit {
+  double per_SI = 1;
+  std::string name;
+};
+
+// Any other `units` counts as "cm".
+[[nodiscard]] ShownUnit length_unit(const std::string& units);      // in, cm, m
+[[nodiscard]] ShownUnit force_unit(const std::string& units);       // lb, N, N
+[[nodiscard]] ShownUnit line_force_unit(const std::string& units);  // lb/in, N/mm, N/m
+[[nodiscard]] ShownUnit mass_unit(const std::string& units);        // lb, kg, kg
+
+// A number with about three significant digits, never in exponent form below a million.
+[[nodiscard]] std::string number_text(double value);
+
+[[nodiscard]] std::string length_text(double length_m, const std::string& units);
+[[nodiscard]] std::string force_text(double force_N, const std::string& units);
+[[nodiscard]] std::string line_force_text(double force_N_per_m, const std::string& units);
+[[nodiscard]] std::string mass_text(double mass_kg, const std::string& units);
+
+}  // namespace totebench

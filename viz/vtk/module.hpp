@@ -1,0 +1,32 @@
+// Inside the drawing module (see viz/vtk_module.hpp).
+#pragma once
+
+#include <vtkSmartPointer.h>
+
+#include <memory>
+#include <string>
+
+#include "viz/dataset.hpp"
+#include "viz/picture.hpp"
+
+class vtkRenderWindow;
+
+namespace totebench {
+
+[[nodiscard]] std::string write_surface(const SurfaceData& data, const std::string& path);
+[[nodiscard]] std::string write_points(const PointCloudData& data, const std::string& path);
+[[nodiscard]] std::string draw(const Picture& picture, const std::string& path);
+
+// A render window that needs no display, with whatever it stands on kept alive beside it.
+class OffscreenWindow {
+ public:
+  virtual ~OffscreenWindow() = default;
+  [[nodiscard]] virtual vtkRenderWindow* window() = 0;
+};
+
+// First choice: an EGL context of its own, without any X server. Second: an X server without a
+// screen (Xvfb) started for the purpose. Null when neither works; `error` says what to install.
+[[nodiscard]] std::unique_ptr<OffscreenWindow> open_offscreen(int width_px, int height_px,
+                                                              std::string& error);
+
+}  // namespace totebench
