@@ -6,6 +6,11 @@
 namespace totebench {
 namespace {
 
+// Pressure p along +n does the work p dV: potential -p z per projected area.
+auto pressure_function(double p) {
+  return [p](double z) { return HeightFunction{-p * z, -p, 0}; };
+}
+
 class PressureTerm final : public EnergyTerm {
  public:
   PressureTerm(const ShellMesh& mesh, const Eigen::VectorXd& pressure) : mesh_(mesh) {
@@ -23,7 +28,7 @@ class PressureTerm final : public EnergyTerm {
   [[nodiscard]] int n_blocks() const override { return static_cast<int>(triangles_.size()); }
   [[nodiscard]] std::span<const int> unknowns(int block) const override { return unknowns_[block]; }
   [[nodiscard]] double energy(const State& state, int block) const override {
-    return surface_integral(positions(state, block), function(block), nullptr, nullptr);
+    return surface_integral(positions(state, block), pressure_function(factor_ * pressure_[block]), nullptr, nullptr);
   }
   double derivatives(const State& state, int block, Curving curving, double* gradient,
                      double* hessian) const override {
@@ -31,7 +36,7 @@ class PressureTerm final : public EnergyTerm {
     Matrix18d h = Matrix18d::Zero();
     const bool full = hessian != nullptr && curving == Curving::kFull;
     const double energy =
-        surface_integral(positions(state, block), function(block), &g, full ? &h : nullptr);
+        surface_integral(positions(state, block), pressure_function(factor_ * pressure_[block]), &g, full ? &h : nullptr);
     Eigen::Map<Vector18d>{gradient} = g;
     if (hessian != nullptr) Eigen::Map<Matrix18d>{hessian} = h;
     return energy;
@@ -39,11 +44,6 @@ class PressureTerm final : public EnergyTerm {
   void set_load_factor(double factor) override { factor_ = factor; }
 
  private:
-  // Pressure p along +n does the work p dV: potential -p z per projected area.
-  [[nodiscard]] auto function(int block) const {
-    const double p = factor_ * pressure_[block];
-    return [p](double z) { return HeightFunction{-p * z, -p, 0}; };
-  }
   [[nodiscard]] Matrix36d positions(const State& state, int block) const {
     Matrix36d x;
     for (int n = 0; n < 6; ++n) x.col(n) = state.x.col(mesh_.triangles[triangles_[block]].node[n]);

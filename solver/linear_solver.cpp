@@ -1,0 +1,115 @@
+#include "solver/linear_solver.hpp"
+
+#include <Eigen/SparseCholesky>
+
+#ifdef TOTEBENCH_HAS_CHOLMOD
+#include <cholmod.h>
+
+#include <algorithm>
+#include <stdexcept>
+#endif
+
+namespace totebench {
+namespace {
+
+class EigenCholesky final : public SparseCholesky {
+ public:
+  void analyse(const Eigen::SparseMatrix<double>& lower) override { ldlt_.analyzePattern(lower); }
+  bool factorise(const Eigen::SparseMatrix<double>& lower) override {
+    ldlt_.factorize(lower);
+    return ldlt_.info() == Eigen::Success && ldlt_.vectorD().minCoeff() > 0;
+  }
+  Eigen::VectorXd solve(const Eigen::VectorXd& rhs) override { return ldlt_.solve(rhs); }
+
+ private:
+  Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>, Eigen::Lower> ldlt_;
+};
+
+#ifdef TOTEBENCH_HAS_CHOLMOD
+
+class CholmodCholesky final : public SparseCholesky {
+ public:
+  CholmodCholesky() {
+    cholmod_start(&common_);
+    common_.print = 0;  // an indefinite matrix is an answer, not a message
+    common_.quick_return_if_not_posdef = 1;
+    common_.supernodal = CHOLMOD_SUPERNODAL;
+    common_.final_ll = 1;
+    // Nested dissection is the better ordering at every size we use.
+    common_.nmethods = 1;
+    common_.method[0].ordering = CHOLMOD_METIS;
+    common_.postorder = 1;
+  }
+  ~CholmodCholesky() override {
+    if (factor_ != nullptr) cholmod_free_factor(&factor_, &common_);
+    cholmod_finish(&common_);
+  }
+  CholmodCholesky(const CholmodCholesky&) = delete;
+  CholmodCholesky& operator=(const CholmodCholesky&) = delete;
+  CholmodCholesky(CholmodCholesky&&) = delete;
+  CholmodCholesky& operator=(CholmodCholesky&&) = delete;
+
+  void analyse(const Eigen::SparseMatrix<double>& lower) override {
+    if (factor_ != nullptr) cholmod_free_factor(&factor_, &common_);
+    cholmod_sparse view = sparse_view(lower);
+    factor_ = cholmod_analyze(&view, &common_);
+    if (factor_ == nullptr) throw std::runtime_error("the sparse matrix could not be analysed");
+  }
+  bool factorise(const Eigen::SparseMatrix<double>& lower) override {
+    cholmod_sparse view = sparse_view(lower);
+    cholmod_factorize(&view, factor_, &common_);
+    return common_.status == CHOLMOD_OK && factor_->minor == factor_->n;
+  }
+  Eigen::VectorXd solve(const Eigen::VectorXd& rhs) override {
+    cholmod_dense b{};
+    b.nrow = static_cast<std::size_t>(rhs.size());
+    b.ncol = 1;
+    b.nzmax = b.nrow;
+    b.d = b.nrow;
+    b.x = const_cast<double*>(rhs.data());  // NOLINT: CHOLMOD reads it only
+    b.xtype = CHOLMOD_REAL;
+    b.dtype = CHOLMOD_DOUBLE;
+    cholmod_dense* x = cholmod_solve(CHOLMOD_A, factor_, &b, &common_);
+    if (x == nullptr) throw std::runtime_error("the factorised system could not be solved");
+    const auto* values = static_cast<const double*>(x->x);
+    Eigen::VectorXd solution = Eigen::Map<const Eigen::VectorXd>(values, rhs.size());
+    cholmod_free_dense(&x, &common_);
+    return solution;
+  }
+
+ private:
+  static cholmod_sparse sparse_view(const Eigen::SparseMatrix<double>& lower) {
+    cholmod_sparse view{};
+    view.nrow = static_cast<std::size_t>(lower.rows());
+    view.ncol = static_cast<std::size_t>(lower.cols());
+    view.nzmax = static_cast<std::size_t>(lower.nonZeros());
+    view.p = const_cast<int*>(lower.outerIndexPtr());    // NOLINT: CHOLMOD reads it only
+    view.i = const_cast<int*>(lower.innerIndexPtr());    // NOLINT: CHOLMOD reads it only
+    view.x = const_cast<double*>(lower.valuePtr());      // NOLINT: CHOLMOD reads it only
+    view.stype = -1;
+    view.itype = CHOLMOD_INT;
+    view.xtype = CHOLMOD_REAL;
+    view.dtype = CHOLMOD_DOUBLE;
+    view.sorted = 1;
+    view.packed = 1;
+    return view;
+  }
+  cholmod_common common_{};
+  cholmod_factor* factor_ = nullptr;
+};
+
+#endif
+
+}  // namespace
+
+std::unique_ptr<SparseCholesky> make_eigen_cholesky() { return std::make_unique<EigenCholesky>(); }
+
+std::unique_ptr<SparseCholesky> make_sparse_cholesky() {
+#ifdef TOTEBENCH_HAS_CHOLMOD
+  return std::make_unique<CholmodCholesky>();
+#else
+  return make_eigen_cholesky();
+#endif
+}
+
+}  // namespace totebench

@@ -1,0 +1,57 @@
+// Newton's method on the potential energy at a fixed load: exact Hessian while it is positive
+// definite, a shifted positive part where it is not, and a line search on the energy.
+#pragma once
+
+#include <functional>
+#include <memory>
+
+#include "solver/equilibrium.hpp"
+#include "solver/linear_solver.hpp"
+#include "solver/potential.hpp"
+
+namespace totebench {
+
+enum class NewtonStatus { kConverged, kTooManyIterations, kStalled, kInterrupted };
+
+struct NewtonResult {
+  NewtonStatus status = NewtonStatus::kTooManyIterations;
+  int iterations = 0;
+  int factorisations = 0;
+  double residual_relative = 0;
+  double energy_J = 0;
+  bool stable = false;
+};
+
+class Newton {
+ public:
+  Newton(Potential& potential, const SolveOptions& options);
+
+  // Brings `state` to a minimum of the potential energy. On failure `state` is the best reached.
+  NewtonResult minimise(State& state, double load_factor);
+
+  // Residual on free unknowns against the load; moments count over a mean edge length.
+  [[nodiscard]] double relative_residual(const Eigen::VectorXd& free_gradient) const;
+
+ private:
+  struct Step {
+    Eigen::VectorXd direction;  // all unknowns
+    double slope = 0;           // gradient . direction, J, negative
+    bool positive_definite = false;
+  };
+  Step newton_step(const State& state, const Eigen::VectorXd& free_gradient);
+  [[nodiscard]] bool factorise_shifted(double shift);
+
+  Potential& potential_;
+  const SolveOptions& options_;
+  std::unique_ptr<SparseCholesky> cholesky_;
+  Eigen::SparseMatrix<double> shifted_;
+  Eigen::VectorXd metric_;  // on free unknowns: what a unit shift adds to the diagonal
+  double length_ = 1;       // mean edge length, m
+  double scale_ = 1;        // of the load, N
+  double shift_ = 0;
+  int skip_exact_ = 0;      // iterations left before the exact Hessian is tried again
+  int failures_ = 0;
+  NewtonResult result_;
+};
+
+}  // namespace totebench

@@ -1,0 +1,321 @@
+#include "solver/potential.hpp"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+
+namespace totebench {
+namespace {
+
+constexpr int kLargestBlock = 36;  // unknowns of a pair of triangles
+
+// Sum with the rounding errors carried along (Neumaier), so that line searches can see energy
+// changes far below the total.
+class CompensatedSum {
+ public:
+  void add(double value) {
+    const double t = sum_ + value;
+    correction_ += std::abs(sum_) >= std::abs(value) ? (sum_ - t) + value : (value - t) + sum_;
+    sum_ = t;
+  }
+  [[nodiscard]] double total() const { return sum_ + correction_; }
+
+ private:
+  double sum_ = 0;
+  double correction_ = 0;
+};
+
+Eigen::Vector3d carried(const Eigen::Vector3d& from, const Eigen::Vector3d& to,
+                        const Eigen::Vector3d& v) {
+  // Smallest rotation that takes unit vector `from` to `to`.
+  const Eigen::Vector3d axis = from.cross(to);
+  const double c = from.dot(to);
+  return c * v + axis.cross(v) + axis * (axis.dot(v) / (1 + c));
+}
+
+Eigen::VectorXd flattened(const Eigen::Matrix3Xd& force, int n_nodes, int n_unknowns) {
+  Eigen::VectorXd all = Eigen::VectorXd::Zero(n_unknowns);
+  if (force.size() > 0) {
+    all.head(3 * n_nodes) = Eigen::Map<const Eigen::VectorXd>(force.data(), force.size());
+  }
+  return all;
+}
+
+}  // namespace
+
+State retract(const Topology& topology, const State& state, const Eigen::VectorXd& step) {
+  State moved;
+  moved.x = state.x;
+  const Eigen::Index n_positions = state.x.size();
+  Eigen::Map<Eigen::VectorXd>(moved.x.data(), n_positions) += step.head(n_positions);
+  moved.turn = state.turn + step.tail(topology.n_directors());
+  moved.director.resize(3, topology.n_directors());
+#pragma omp parallel for schedule(static)
+  for (int i = 0; i < topology.n_directors(); ++i) {
+    const DirectorSite& site = topology.sites[i];
+    const Eigen::Vector3d from = site_tangent(site, state.x).normalized();
+    const Eigen::Vector3d to = site_tangent(site, moved.x).normalized();
+    const Eigen::Vector3d d = carried(from, to, state.director.col(i));
+    const double turn = step[n_positions + i];
+    Eigen::Vector3d turned = std::cos(turn) * d + std::sin(turn) * to.cross(d);
+    turned -= to.dot(turned) * to;  // keeps round-off from adding up
+    moved.director.col(i) = turned.normalized();
+  }
+  return moved;
+}
+
+Potential::Potential(const Model& model) : model_(model), topology_(make_topology(model)) {
+  terms_.push_back(make_shell_term(model_, topology_));
+  if (!topology_.hinges.empty()) terms_.push_back(make_hinge_term(topology_));
+  if (!model_.stitches.empty()) terms_.push_back(make_stitch_term(model_.mesh, model_.stitches));
+  if (!model_.weak_springs.empty()) {
+    terms_.push_back(make_stitch_term(model_.mesh, model_.weak_springs));
+  }
+  if (!model_.normal_ties.empty()) {
+    terms_.push_back(make_normal_tie_term(model_.mesh, model_.normal_ties));
+  }
+  if (model_.payload_pressure_Pa.size() > 0) {
+    terms_.push_back(make_pressure_term(model_.mesh, model_.payload_pressure_Pa));
+  }
+  if (model_.fill.active()) {
+    auto fill = std::make_unique<FillTerm>(model_.mesh, model_.fill, model_.gravity_m_per_s2);
+    fill_ = fill.get();
+    terms_.push_back(std::move(fill));
+  }
+
+  const int n = topology_.n_unknowns();
+  permanent_ = flattened(model_.permanent_force_N, topology_.n_nodes, n);
+  payload_ = flattened(model_.payload_force_N, topology_.n_nodes, n);
+  for (const DirectorLoad& load : topology_.moments) {
+    payload_[3 * topology_.n_nodes + load.director] += load.moment_N_m;
+  }
+  heap_ = Eigen::VectorXd::Zero(n);
+
+  free_index_.assign(n, 0);
+  for (const FixedDof& fixed : model_.fixed) free_index_[3 * fixed.node + fixed.axis] = -1;
+  for (const int director : topology_.clamped) free_index_[3 * topology_.n_nodes + director] = -1;
+  // A node that no triangle uses has no stiffness; hold it.
+  std::vector<bool> used(topology_.n_nodes, false);
+  for (const Triangle& t : model_.mesh.triangles) {
+    for (const int node : t.node) used[node] = true;
+  }
+  for (int i = 0; i < topology_.n_nodes; ++i) {
+    for (int c = 0; c < 3 && !used[i]; ++c) free_index_[3 * i + c] = -1;
+  }
+  for (int i = 0; i < n; ++i) {
+    if (free_index_[i] == -1) continue;
+    free_index_[i] = static_cast<int>(free_.size());
+    free_.push_back(i);
+  }
+  build_pattern();
+  set_load_factor(1);
+}
+
+void Potential::build_pattern() {
+  std::size_t n_local = 0;
+  std::size_t n_gradient = 0;
+  for (const auto& term : terms_) {
+    for (int b = 0; b < term->n_blocks(); ++b) {
+      const std::span<const int> unknowns = term->unknowns(b);
+      entries_.push_back({term.get(), b, n_local, unknowns});
+      gradient_first_.push_back(n_gradient);
+      n_local += unknowns.size() * (unknowns.size() + 1) / 2;
+      n_gradient += unknowns.size();
+    }
+  }
+  local_.resize(n_local);
+  gradients_.resize(n_gradient);
+
+  // (column, row, position in local_), sorted, gives the compressed lower triangle.
+  struct Item {
+    int column;
+    int row;
+    int position;
+  };
+  std::vector<Item> items;
+  items.reserve(n_local);
+  std::vector<int> gradient_count(topology_.n_unknowns() + 1, 0);
+  for (const Entry& entry : entries_) {
+    std::size_t position = entry.first;
+    const std::size_t n = entry.unknowns.size();
+    for (std::size_t j = 0; j < n; ++j) {
+      const int fj = free_index_[entry.unknowns[j]];
+      ++gradient_count[entry.unknowns[j] + 1];
+      for (std::size_t i = j; i < n; ++i, ++position) {
+        const int fi = free_index_[entry.unknowns[i]];
+        if (fi < 0 || fj < 0) continue;
+        items.push_back({std::min(fi, fj), std::max(fi, fj), static_cast<int>(position)});
+      }
+    }
+  }
+  std::stable_sort(items.begin(), items.end(), [](const Item& a, const Item& b) {
+    return a.column != b.column ? a.column < b.column : a.row < b.row;
+  });
+
+  std::vector<int> rows;
+  std::vector<int> column_start(n_free() + 1, 0);
+  gather_.reserve(items.size());
+  for (std::size_t k = 0; k < items.size(); ++k) {
+    const bool is_new = k == 0 || items[k].column != items[k - 1].column ||
+                        items[k].row != items[k - 1].row;
+    if (is_new) {
+      gather_start_.push_back(static_cast<int>(k));
+      rows.push_back(items[k].row);
+      ++column_start[items[k].column + 1];
+    }
+    gather_.push_back(items[k].position);
+  }
+  gather_start_.push_back(static_cast<int>(items.size()));
+  for (int c = 0; c < n_free(); ++c) column_start[c + 1] += column_start[c];
+  hessian_.resize(n_free(), n_free());
+  hessian_.resizeNonZeros(static_cast<Eigen::Index>(rows.size()));
+  std::copy(column_start.begin(), column_start.end(), hessian_.outerIndexPtr());
+  std::copy(rows.begin(), rows.end(), hessian_.innerIndexPtr());
+  std::fill_n(hessian_.valuePtr(), rows.size(), 0.0);
+
+  for (int i = 0; i < topology_.n_unknowns(); ++i) gradient_count[i + 1] += gradient_count[i];
+  gradient_gather_start_ = gradient_count;
+  gradient_gather_.resize(n_gradient);
+  std::vector<int> next(gradient_count.begin(), gradient_count.end() - 1);
+  for (std::size_t e = 0; e < entries_.size(); ++e) {
+    for (std::size_t i = 0; i < entries_[e].unknowns.size(); ++i) {
+      gradient_gather_[next[entries_[e].unknowns[i]]++] = static_cast<int>(gradient_first_[e] + i);
+    }
+  }
+}
+
+void Potential::set_load_factor(double factor) {
+  factor_ = factor;
+  for (const auto& term : terms_) term->set_load_factor(factor);
+  update_dead_load();
+}
+
+void Potential::set_heap_forces(const Eigen::Matrix3Xd& force) {
+  heap_ = flattened(force, topology_.n_nodes, topology_.n_unknowns());
+  update_dead_load();
+}
+
+void Potential::update_dead_load() { dead_load_ = permanent_ + factor_ * payload_ + heap_; }
+
+void Potential::prepare(const State& state) {
+  if (fill_ != nullptr) fill_->find_level(state);
+}
+
+double Potential::energy(const State& state) const {
+  std::vector<double> block_energy(entries_.size());
+#pragma omp parallel for schedule(static)
+  for (std::size_t e = 0; e < entries_.size(); ++e) {
+    block_energy[e] = entries_[e].term->energy(state, entries_[e].block);
+  }
+  CompensatedSum sum;
+  for (const double value : block_energy) sum.add(value);
+  for (Eigen::Index i = 0; i < state.x.size(); ++i) {
+    sum.add(-dead_load_[i] * state.x.data()[i]);
+  }
+  for (Eigen::Index i = 0; i < state.turn.size(); ++i) {
+    sum.add(-dead_load_[state.x.size() + i] * state.turn[i]);
+  }
+  if (fill_ != nullptr) sum.add(fill_->level_energy());
+  return sum.total();
+}
+
+namespace {
+
+Eigen::VectorXd gathered(const std::vector<double>& values, const std::vector<int>& start,
+                         const std::vector<int>& positions) {
+  Eigen::VectorXd sum(static_cast<Eigen::Index>(start.size()) - 1);
+#pragma omp parallel for schedule(static)
+  for (Eigen::Index i = 0; i < sum.size(); ++i) {
+    double s = 0;
+    for (int k = start[i]; k < start[i + 1]; ++k) s += values[positions[k]];
+    sum[i] = s;
+  }
+  return sum;
+}
+
+}  // namespace
+
+Eigen::VectorXd Potential::gradient(const State& state) const {
+  std::vector<double> gradients(gradients_.size());
+#pragma omp parallel for schedule(static)
+  for (std::size_t e = 0; e < entries_.size(); ++e) {
+    entries_[e].term->derivatives(state, entries_[e].block, Curving::kFull,
+                                  &gradients[gradient_first_[e]], nullptr);
+  }
+  return gathered(gradients, gradient_gather_start_, gradient_gather_) - dead_load_;
+}
+
+Eigen::VectorXd Potential::assemble(const State& state, Curving curving) {
+#pragma omp parallel for schedule(static)
+  for (std::size_t e = 0; e < entries_.size(); ++e) {
+    const Entry& entry = entries_[e];
+    alignas(32) double block[kLargestBlock * kLargestBlock];
+    entry.term->derivatives(state, entry.block, curving, &gradients_[gradient_first_[e]], block);
+    const std::size_t n = entry.unknowns.size();
+    double* out = &local_[entry.first];
+    for (std::size_t j = 0; j < n; ++j) {
+      for (std::size_t i = j; i < n; ++i) *out++ = block[j * n + i];
+    }
+  }
+  double* values = hessian_.valuePtr();
+  const Eigen::Index n_values = hessian_.nonZeros();
+#pragma omp parallel for schedule(static)
+  for (Eigen::Index k = 0; k < n_values; ++k) {
+    double sum = 0;
+    for (int g = gather_start_[k]; g < gather_start_[k + 1]; ++g) sum += local_[gather_[g]];
+    values[k] = sum;
+  }
+  return gathered(gradients_, gradient_gather_start_, gradient_gather_) - dead_load_;
+}
+
+double Potential::level_coupling(const State& state, Eigen::VectorXd& v_free) const {
+  if (fill_ == nullptr) return 0;
+  Eigen::VectorXd v(topology_.n_unknowns());
+  double factor = 0;
+  if (!fill_->level_coupling(state, v, factor)) return 0;
+  v_free = restrict_to_free(v);
+  return factor;
+}
+
+Eigen::VectorXd Potential::restrict_to_free(const Eigen::VectorXd& all) const {
+  Eigen::VectorXd out(n_free());
+  for (int i = 0; i < n_free(); ++i) out[i] = all[free_[i]];
+  return out;
+}
+
+Eigen::VectorXd Potential::expand(const Eigen::VectorXd& free_values) const {
+  Eigen::VectorXd all = Eigen::VectorXd::Zero(topology_.n_unknowns());
+  for (int i = 0; i < n_free(); ++i) all[free_[i]] = free_values[i];
+  return all;
+}
+
+Eigen::Vector3d Potential::applied_force(const State& state) const {
+  Eigen::Vector3d total = Eigen::Vector3d::Zero();
+  for (int i = 0; i < topology_.n_nodes; ++i) total += dead_load_.segment<3>(3 * i);
+  double gradient[kLargestBlock];
+  for (const Entry& entry : entries_) {
+    // Terms other than internal ones (shell, hinges, springs, ties) push on the outside world.
+    const bool outside = entry.term == fill_ ||
+                         (model_.payload_pressure_Pa.size() > 0 && entry.unknowns.size() == 18);
+    if (!outside) continue;
+    entry.term->derivatives(state, entry.block, Curving::kFull, gradient, nullptr);
+    for (std::size_t i = 0; i < entry.unknowns.size(); ++i) {
+      total[static_cast<Eigen::Index>(entry.unknowns[i] % 3)] -= gradient[i];
+    }
+  }
+  return total;
+}
+
+double Potential::load_scale() const {
+  double scale = 0;
+  for (int i = 0; i < topology_.n_nodes; ++i) scale += dead_load_.segment<3>(3 * i).norm();
+  if (fill_ != nullptr) scale += fill_->weight_N();
+  if (model_.payload_pressure_Pa.size() > 0) {
+    for (int t = 0; t < model_.mesh.n_triangles(); ++t) {
+      scale += std::abs(factor_ * model_.payload_pressure_Pa[t]) * rest_area(model_.mesh, t);
+    }
+  }
+  return scale;
+}
+
+}  // namespace totebench
