@@ -8,13 +8,15 @@
 #include <string>
 #include <vector>
 
+#include "materials/library.hpp"
+
 namespace totebench {
 
 // How a layer works together with those outside it (see materials/stack.hpp).
 enum class LayerJoin { kFused, kStitchedGrid, kSewnAtEdges, kLoose };
 
 struct Layer {
-  std::string material;  // library id, or an entry of the scene's own "materials"
+  std::string material;                // library id, or an entry of the scene's own "materials"
   LayerJoin join = LayerJoin::kFused;  // to the layer listed before it (outermost first)
   double thickness_m = 0;              // 0 = the library's
   double grid_pitch_m = 0;             // quilting pitch, for kStitchedGrid
@@ -39,7 +41,7 @@ struct Bag {
   double warp_angle_rad = 0;   // warp against the vertical (walls) / the width (base)
   double base_warp_angle_rad = 0;
   double seam_allowance_m = 0;
-  double hem_m = 0;            // depth of the turned hem at the opening
+  double hem_m = 0;  // depth of the turned hem at the opening
 };
 
 struct SeamSpec {
@@ -54,24 +56,24 @@ enum class AttachmentPattern { kBox, kBoxCross, kRows };
 
 struct Attachment {
   AttachmentPattern pattern = AttachmentPattern::kBox;
-  int rows = 1;               // kRows: lines of stitching across the strap
-  double length_m = 0;        // height of the stitched box (or span of the rows)
-  double top_offset_m = 0;    // from the opening down to the first row
+  int rows = 1;             // kRows: lines of stitching across the strap
+  double length_m = 0;      // height of the stitched box (or span of the rows)
+  double top_offset_m = 0;  // from the opening down to the first row
   double stitch_length_m = 0;
   std::string stitch_type = "301";
   std::string thread;
-  bool patch = false;         // a backing patch of the panel's own cloth behind it
+  bool patch = false;  // a backing patch of the panel's own cloth behind it
 };
 
 struct Strap {
   StrapStyle style = StrapStyle::kTwoHandles;
-  std::string material;      // webbing, leather or a cloth to be folded
+  std::string material;  // webbing, leather or a cloth to be folded
   double width_m = 0;
-  double thickness_m = 0;    // 0 = from the material
-  double length_m = 0;       // visible length between the two points where it meets the opening
-  int plies = 1;             // folded cloth: plies across the finished strap
-  double spacing_m = 0;      // centre to centre of its ends (two handles)
-  double overlap_m = 0;      // length lying on the panel
+  double thickness_m = 0;  // 0 = from the material
+  double length_m = 0;     // visible length between the two points where it meets the opening
+  int plies = 1;           // folded cloth: plies across the finished strap
+  double spacing_m = 0;    // centre to centre of its ends (two handles)
+  double overlap_m = 0;    // length lying on the panel
   Attachment attachment;
 };
 
@@ -80,14 +82,14 @@ struct BaseSheet {
   BaseKind kind = BaseKind::kNone;
   std::string material;
   double thickness_m = 0;
-  double clearance_m = 0;      // smaller than the finished base on each side
+  double clearance_m = 0;  // smaller than the finished base on each side
   double corner_radius_m = 0;
 };
 
 struct Feet {
-  int count = 0;          // 0, 4 or 5
-  double inset_m = 0;     // from each edge of the base
-  double patch_m = 0;     // side of the square reinforcement
+  int count = 0;       // 0, 4 or 5
+  double inset_m = 0;  // from each edge of the base
+  double patch_m = 0;  // side of the square reinforcement
   double mass_each_kg = 0;
 };
 
@@ -118,7 +120,8 @@ struct SolveSpec {
 
 // An expectation an example carries about its own result: low <= findings[key] <= high.
 struct Expectation {
-  std::string key;  // e.g. "bottom_sag_m"
+  std::string key;  // of findings.json, e.g. "bottom_sag_m"; "probes.tip.displacement_z_m" for a
+                    // probe; peak_stitch_N and peak_N_per_m mean the largest over all strap seams
   double low = 0;
   double high = 0;
 };
@@ -137,7 +140,7 @@ struct SheetGeometry {
   double to_angle_rad = 0;
   double from_latitude_rad = 0;  // sphere
   double to_latitude_rad = 0;
-  std::string file;           // .vtp, .obj or .stl
+  std::string file;  // .obj or .stl, relative paths resolved against the scene file
 };
 
 // Either layers from the library, or plain numbers (teaching, verification).
@@ -148,14 +151,13 @@ struct PlainSection {
   double areal_mass_kg_per_m2 = 0;
 };
 
-// Parts of a sheet's border (or a point) that supports, loads and probes refer to:
-// "x0" "x1" "y0" "y1" (rectangle), "inner" "outer" "from" "to" (annulus, cylinder, sphere) and
-// points of the rest shape.
+// Parts of a sheet's border (or a point) that supports, loads and probes refer to: the side names
+// of sheet_chart.hpp, or "border" for all of it, and points of the rest shape.
 struct SheetSupport {
-  std::string where;                // edge name, or empty when a point is given
+  std::string where;  // edge name, or empty when a point is given
   std::optional<Eigen::Vector3d> point_m;
   bool fix[3] = {true, true, true};
-  bool clamp = false;               // slope held as well
+  bool clamp = false;  // slope held as well
 };
 
 struct SheetLoad {
@@ -208,6 +210,8 @@ struct Scene {
   MeshSpec mesh;
   SolveSpec solve;
   std::vector<Expectation> expect;
+  std::vector<Material> own_materials;  // see library_of(scene, library) in reader.hpp
+  std::map<std::string, std::string> own_material_like;  // id -> library id it started from
 };
 
 }  // namespace totebench

@@ -1,0 +1,105 @@
+#include "scenes/check_scene.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <stdexcept>
+
+#include "materials/stack.hpp"
+#include "scenes/resolve.hpp"
+
+namespace totebench {
+namespace {
+
+constexpr double kMostTriangles = 300000;  // memory of the factorisation runs out about here
+constexpr double kSlowTriangles = 15000;
+constexpr double kFewTriangles = 250;
+constexpr double kFewestTriangles = 40;
+
+Join join_of(LayerJoin join) {
+  switch (join) {
+    case LayerJoin::kFused:
+      return Join::kFused;
+    case LayerJoin::kStitchedGrid:
+      return Join::kStitchedGrid;
+    case LayerJoin::kSewnAtEdges:
+      return Join::kSewnAtEdges;
+    case LayerJoin::kLoose:
+      return Join::kLoose;
+  }
+  return Join::kLoose;
+}
+
+}  // namespace
+
+void check_layers(const std::vector<Layer>& layers, const std::string& pointer,
+                  const MaterialLibrary& library, SceneReport& report) {
+  std::vector<Ply> plies;
+  bool complete = !layers.empty();
+  for (std::size_t i = 0; i < layers.size(); ++i) {
+    const Layer& layer = layers[i];
+    const std::string here = fmt::format("{}/{}", pointer, i);
+    const bool join_given = report.places().contains(here + "/join");
+    if (i > 0 && !join_given && report.places().contains(here)) {
+      report.error(here, fmt::format("layer {} does not say how it is joined", i + 1),
+                   "add \"join\": \"fused\", \"quilted\", \"sewn at edges\" or \"loose\"");
+    }
+    if (i == 0 && join_given) {
+      report.warning(here + "/join", "the first layer has no layer before it to be joined to",
+                     "take out \"join\", or put the outermost layer first");
+    }
+    const Material* material = library.find(layer.material);
+    if (material == nullptr) {
+      complete = false;
+      continue;
+    }
+    if (material->category == "strap") {
+      report.error(here + "/material", fmt::format("{} is a strap, not a layer", layer.material),
+                   "use it under straps; layers are cloth, interfacing or stabilizer");
+      complete = false;
+    }
+    plies.push_back({material, layer.thickness_m, layer.warp_angle_rad, join_of(layer.join),
+                     layer.grid_pitch_m});
+  }
+  if (!complete) return;
+  try {
+    (void)stack_section(library, plies);
+  } catch (const std::invalid_argument& error) {
+    report.error(pointer, fmt::format("these layers make no section: {}", error.what()),
+                 "correct the material or leave the layer out");
+  }
+}
+
+void check_triangles(double area_m2, double size_m, SceneReport& report) {
+  const double n = triangle_count(area_m2, size_m);
+  const std::string pointer = "/mesh/size";
+  const auto mm = [&](double triangles) {
+    return fmt::format("\"{:.3g} mm\"", size_m * 1000 * std::sqrt(n / triangles));
+  };
+  if (n > kMostTriangles) {
+    report.error(
+        pointer, fmt::format("a mesh this fine has about {:.2g} triangles, more than fit", n),
+        fmt::format("{} or more can be solved; about {} is usual", mm(kMostTriangles), mm(1500)));
+  } else if (n > kSlowTriangles) {
+    report.warning(pointer,
+                   fmt::format("a mesh this fine has about {:.2g} triangles and takes minutes", n),
+                   fmt::format("about {} is usual", mm(1500)));
+  } else if (n < kFewestTriangles) {
+    report.error(pointer,
+                 fmt::format("a mesh this coarse has about {:.0f} triangles, too few to bend", n),
+                 fmt::format("about {} is usual", mm(1500)));
+  } else if (n < kFewTriangles) {
+    report.warning(pointer, fmt::format("a mesh this coarse has about {:.0f} triangles only", n),
+                   fmt::format("figures will be rough; about {} is usual", mm(1500)));
+  }
+}
+
+void check_scene(const Scene& scene, const MaterialLibrary& library, SceneReport& report) {
+  if (scene.kind == SceneKind::kTote) {
+    check_tote(scene, library, report);
+  } else {
+    check_sheet(scene, library, report);
+  }
+}
+
+}  // namespace totebench

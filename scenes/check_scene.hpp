@@ -1,0 +1,24 @@
+// Contradictions and impossible geometry, found before anything is solved.
+#pragma once
+
+#include "materials/library.hpp"
+#include "scenes/scene.hpp"
+#include "scenes/scene_report.hpp"
+
+namespace totebench {
+
+// `library` holds the scene's own materials. Values that could not be read are NaN and say nothing.
+void check_scene(const Scene& scene, const MaterialLibrary& library, SceneReport& report);
+
+// Its two halves.
+void check_tote(const Scene& scene, const MaterialLibrary& library, SceneReport& report);
+void check_sheet(const Scene& scene, const MaterialLibrary& library, SceneReport& report);
+
+// A stack of layers at `pointer`: joins are said, the materials are fit, the stack can be made.
+void check_layers(const std::vector<Layer>& layers, const std::string& pointer,
+                  const MaterialLibrary& library, SceneReport& report);
+
+// Too many triangles to solve, or too few to mean anything.
+void check_triangles(double area_m2, double size_m, SceneReport& report);
+
+}  // namespace totebench

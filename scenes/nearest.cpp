@@ -1,0 +1,80 @@
+#include "scenes/nearest.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace totebench {
+namespace {
+
+constexpr std::size_t kLongestName = 64;  // longer input is not a slip of a known name
+
+char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+
+// Spaces, hyphens and underscores are the same to someone who remembers a name by ear.
+std::string plain(std::string_view text) {
+  std::string out;
+  for (const char c : text.substr(0, kLongestName)) {
+    out += c == '-' || c == '_' ? ' ' : lower(c);
+  }
+  return out;
+}
+
+int score(const std::string& typed, const std::string& name) {
+  const int edits = edit_distance(typed, name);
+  // "stabilizer" for "stabilizer_sew_in_1mm": a part of the name counts as two edits.
+  const bool part = typed.size() >= 4 && name.find(typed) != std::string::npos;
+  return part ? std::min(edits, 2) : edits;
+}
+
+}  // namespace
+
+int edit_distance(std::string_view a, std::string_view b) {
+  const std::size_t n = b.size();
+  std::vector<int> before(n + 1);
+  std::vector<int> previous(n + 1);
+  std::vector<int> current(n + 1);
+  for (std::size_t j = 0; j <= n; ++j) previous[j] = static_cast<int>(j);
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    current[0] = static_cast<int>(i);
+    for (std::size_t j = 1; j <= n; ++j) {
+      const bool same = lower(a[i - 1]) == lower(b[j - 1]);
+      current[j] =
+          std::min({previous[j] + 1, current[j - 1] + 1, previous[j - 1] + (same ? 0 : 1)});
+      const bool swapped = i > 1 && j > 1 && lower(a[i - 1]) == lower(b[j - 2]) &&
+                           lower(a[i - 2]) == lower(b[j - 1]);
+      if (swapped) current[j] = std::min(current[j], before[j - 2] + 1);
+    }
+    std::swap(before, previous);
+    std::swap(previous, current);
+  }
+  return previous[n];
+}
+
+std::string nearest(std::string_view typed, const std::vector<std::string>& known) {
+  if (typed.empty() || typed.size() > kLongestName) return "";
+  const std::string wanted = plain(typed);
+  std::string best;
+  int best_score = std::max(1, static_cast<int>(wanted.size()) / 3) + 1;
+  for (const std::string& name : known) {
+    const int s = score(wanted, plain(name));
+    if (s < best_score) {
+      best_score = s;
+      best = name;
+    }
+  }
+  return best;
+}
+
+std::vector<std::string> nearest_few(std::string_view typed, const std::vector<std::string>& known,
+                                     std::size_t count) {
+  const std::string wanted = plain(typed);
+  std::vector<std::pair<int, std::string>> scored;
+  for (const std::string& name : known) scored.emplace_back(score(wanted, plain(name)), name);
+  std::stable_sort(scored.begin(), scored.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::vector<std::string> out;
+  for (std::size_t i = 0; i < scored.size() && i < count; ++i) out.push_back(scored[i].second);
+  return out;
+}
+
+}  // namespace totebench

@@ -1,0 +1,35 @@
+// From a scene file to a Scene: everything wrong is found in one run, each with its place and cure.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "materials/library.hpp"
+#include "scenes/diagnostics.hpp"
+#include "scenes/scene.hpp"
+
+namespace totebench {
+
+struct ReadResult {
+  std::optional<Scene> scene;           // nothing when there are errors
+  std::vector<Diagnostic> diagnostics;  // warnings too, sorted by place
+};
+
+// Neither throws on bad input, however broken or hostile: files above 1 MiB or nested deeper than
+// 64 are refused. `name` stands for the file in diagnostics.
+[[nodiscard]] ReadResult read_scene(const std::filesystem::path& file,
+                                    const MaterialLibrary& library);
+[[nodiscard]] ReadResult read_scene_text(std::string_view text, const std::string& name,
+                                         const MaterialLibrary& library);
+
+// The library with the scene's own materials added. Builders must be given this one.
+[[nodiscard]] MaterialLibrary library_of(const Scene& scene, const MaterialLibrary& library);
+
+// The scene as a scene file with every default written out, quantities in SI with their units.
+// Reads back to the same Scene.
+[[nodiscard]] std::string resolved_json(const Scene& scene);
+
+}  // namespace totebench
