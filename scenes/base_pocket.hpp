@@ -1,0 +1,26 @@
+// What holds a stiff sheet that lies loose in a pocket on the bag's base: the cloth on both sides
+// across it, nothing along it.
+//
+// The ties' stiffness per area is the mean pressure that bag and contents put on the sheet, divided
+// by kPocketMeanGap_m: under load the sheet leaves its place by a micrometre on average, and by
+// less than a hundredth of a millimetre where the pressure is ten times the mean; at kilograms on a
+// tote's base this is of the order of a membrane stiffness over a squared edge length, so the
+// equations stay as well conditioned as without it.
+// In its plane the sheet is kept from drifting by springs at four points, together
+// kPocketSlideShare of the weight per millimetre.
+#pragma once
+
+#include "scenes/tote_mesh.hpp"
+
+namespace totebench {
+
+inline constexpr double kPocketMeanGap_m = 1e-6;
+inline constexpr double kPocketSlideShare_per_m = 1e-3 / 1e-3;
+
+// Adds ties (three a sheet triangle, weighted by its area) and springs to `model`, whose mesh is
+// tote.mesh. `gap_m` is the distance of the sheet's mid-surface above the base's, `weight_N` of bag
+// and contents together.
+void add_pocket_ties(const ToteMesh& tote, const BaseOutline& sheet, double gap_m, double weight_N,
+                     Model& model);
+
+}  // namespace totebench
