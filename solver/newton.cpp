@@ -10,6 +10,8 @@ namespace {
 
 constexpr double kSufficientDecrease = 1e-4;
 constexpr int kMaxHalvings = 30;
+constexpr double kSmallestBlend = 0.02;
+constexpr double kShift = 1e-3;  // N/m3, times the blend: keeps loose folds from being singular
 constexpr double kLargestTurn = 1.0;  // rad an edge may turn in one step
 
 // Largest share of the step that turns no edge by more than kLargestTurn.
@@ -46,55 +48,39 @@ Newton::Newton(Potential& potential, const SolveOptions& options)
   length_ = std::sqrt(2 * area / std::max(1, mesh.n_triangles()));
   metric_ = potential.restrict_to_free(metric);
   cholesky_->analyse(potential.hessian());
-  shifted_ = potential.hessian();
+  blended_ = potential.hessian();
 }
 
 double Newton::relative_residual(const Eigen::VectorXd& free_gradient) const {
   return free_gradient.norm() / scale_;
 }
 
-bool Newton::factorise_shifted(double shift) {
+bool Newton::factorise_blend(double blend) {
   ++result_.factorisations;
-  if (shift == 0) return cholesky_->factorise(potential_.hessian());
-  std::copy_n(potential_.hessian().valuePtr(), potential_.hessian().nonZeros(),
-              shifted_.valuePtr());
-  for (Eigen::Index c = 0; c < shifted_.cols(); ++c) {
-    shifted_.valuePtr()[shifted_.outerIndexPtr()[c]] += shift * metric_[c];
+  if (blend == 0) return cholesky_->factorise(potential_.hessian());
+  const Eigen::Map<const Eigen::VectorXd> convex(potential_.hessian().valuePtr(),
+                                                 potential_.hessian().nonZeros());
+  Eigen::Map<Eigen::VectorXd>(blended_.valuePtr(), blended_.nonZeros()) =
+      blend * convex + (1 - blend) * exact_values_;
+  for (Eigen::Index c = 0; c < blended_.cols(); ++c) {
+    blended_.valuePtr()[blended_.outerIndexPtr()[c]] += blend * kShift * metric_[c];
   }
-  return cholesky_->factorise(shifted_);
+  return cholesky_->factorise(blended_);
 }
 
 Newton::Step Newton::newton_step(const State& state, const Eigen::VectorXd& free_gradient) {
   Step step;
-  if (skip_exact_ > 0) {
-    --skip_exact_;
-  } else {
-    step.positive_definite = factorise_shifted(0);
-    if (step.positive_definite) {
-      failures_ = 0;
-      shift_ *= 0.1;
-    } else {
-      ++failures_;
-      skip_exact_ = std::min(failures_, 4);
-    }
+  if (blend_ < kSmallestBlend) {
+    step.positive_definite = factorise_blend(0);
+    blend_ = step.positive_definite ? 0 : 4 * kSmallestBlend;
   }
-  Eigen::VectorXd direction;
-  if (step.positive_definite) {
-    direction = -cholesky_->solve(free_gradient);
-  } else {
-    static const char* mode = std::getenv("TB_MODE");
-    if (mode && mode[0] == 's') {
-      // shift the exact Hessian
-      shift_ = std::max(shift_ * 0.5, 1e-2);
-      while (!factorise_shifted(shift_)) shift_ *= 4;
-    } else {
+  if (!step.positive_definite) {
+    exact_values_ = Eigen::Map<const Eigen::VectorXd>(potential_.hessian().valuePtr(),
+                                                      potential_.hessian().nonZeros());
     potential_.assemble(state, Curving::kConvex);
-    // The positive part can still be singular (loose folds); a small shift cures it.
-    shift_ = std::max(shift_, 1e-3);
-    while (!factorise_shifted(shift_)) shift_ *= 10;
-    }
-    direction = -cholesky_->solve(free_gradient);
+    while (!factorise_blend(blend_)) blend_ = blend_ < 1 ? std::min(1.0, 4 * blend_) : 10 * blend_;
   }
+  Eigen::VectorXd direction = -cholesky_->solve(free_gradient);
   Eigen::VectorXd v;
   const double coupling = potential_.level_coupling(state, v);
   if (coupling > 0) {
@@ -120,7 +106,7 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
     result_.energy_J = energy;
     result_.iterations = i;
     if (result_.residual_relative <= options_.residual_tolerance) {
-      result_.stable = factorise_shifted(0);
+      result_.stable = factorise_blend(0);
       result_.status = NewtonStatus::kConverged;
       return result_;
     }
@@ -152,7 +138,25 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
                               : 0.5 * share;
       share = std::clamp(best, 0.1 * share, 0.5 * share);
     }
-    if (trace) std::fprintf(stderr, "%3d r %.3e E %.9e slope %.2e share %.3g pd %d shift %.1e\n", i, result_.residual_relative, energy, step.slope, share, step.positive_definite, shift_);
+    // A matrix that is stiffer than the truth takes short steps: lengthen them while it pays.
+    if (accepted && !step.positive_definite) {
+      const double limit = largest_share(potential_.topology(), state, step.direction);
+      while (2 * share <= 16 && share * 2 <= limit * 16) {
+        State longer = retract(potential_.topology(), state, 2 * share * step.direction);
+        potential_.prepare(longer);
+        const double longer_energy = potential_.energy(longer);
+        if (!(longer_energy < trial_energy)) break;
+        trial = std::move(longer);
+        trial_energy = longer_energy;
+        share *= 2;
+      }
+      potential_.prepare(trial);
+    }
+    if (accepted) {
+      if (share >= 1) blend_ *= 0.25;
+      else if (share < 0.3) blend_ = std::min(1.0, std::max(4 * blend_, step.positive_definite ? 0 : kSmallestBlend));
+    }
+    if (trace) std::fprintf(stderr, "%3d r %.3e E %.9e slope %.2e share %.3g pd %d blend %.1e\n", i, result_.residual_relative, energy, step.slope, share, step.positive_definite, blend_);
     if (!accepted) {
       potential_.prepare(state);
       result_.status = NewtonStatus::kStalled;

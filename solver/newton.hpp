@@ -39,18 +39,17 @@ class Newton {
     bool positive_definite = false;
   };
   Step newton_step(const State& state, const Eigen::VectorXd& free_gradient);
-  [[nodiscard]] bool factorise_shifted(double shift);
+  [[nodiscard]] bool factorise_blend(double blend);
 
   Potential& potential_;
   const SolveOptions& options_;
   std::unique_ptr<SparseCholesky> cholesky_;
-  Eigen::SparseMatrix<double> shifted_;
+  Eigen::SparseMatrix<double> blended_;
+  Eigen::VectorXd exact_values_;
   Eigen::VectorXd metric_;  // on free unknowns: what a unit shift adds to the diagonal
   double length_ = 1;       // mean edge length, m
   double scale_ = 1;        // of the load, N
-  double shift_ = 0;
-  int skip_exact_ = 0;      // iterations left before the exact Hessian is tried again
-  int failures_ = 0;
+  double blend_ = 0;        // share of the positive part in the matrix: 0 exact, 1 convex
   NewtonResult result_;
 };
 
