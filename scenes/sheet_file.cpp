@@ -196,9 +196,10 @@ ShellMesh read_sheet_file(const std::string& path) {
   if (ending == ".obj") {
     surface = read_obj(path, content);
   } else {
-    // A text file starts with "solid", but so do some binary ones: the announced size decides.
+    // A text file starts with "solid", but so do some binary ones.
     const bool fits = content.size() == kStlHeader + 4 + announced_facets(content) * kStlFacet;
-    const bool text = content.compare(0, 5, "solid") == 0 && !fits;
+    const bool text = content.compare(0, 5, "solid") == 0 && !fits &&
+                      content.substr(0, 1000).find("facet") != std::string::npos;
     surface = text ? read_text_stl(path, content) : read_binary_stl(path, content);
   }
   check(path, surface);

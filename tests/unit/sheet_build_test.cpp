@@ -1,6 +1,7 @@
 // From a sheet scene to a solver model: sections, supports, loads, probes, and what is refused.
 #include <gtest/gtest.h>
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <stdexcept>
 #include <string>

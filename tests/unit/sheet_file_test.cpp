@@ -58,13 +58,13 @@ TEST_F(SheetFile, Obj_QuadBecomesTwoTrianglesAndUnusedVerticesAreDropped) {
   const ShellMesh mesh = read_sheet_file(write("a.obj", kObj));
   EXPECT_EQ(mesh.n_triangles(), 2);
   EXPECT_EQ(mesh.n_nodes(), 4 + 5);
-  EXPECT_NEAR(area_of(mesh), 2, 1e-15);
+  EXPECT_NEAR(area_of(mesh), 2, 1e-12);
 }
 
 TEST_F(SheetFile, Obj_NegativeIndicesCountFromTheLastVertex) {
   const ShellMesh mesh = read_sheet_file(write("a.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf -3 -2 -1\n"));
   EXPECT_EQ(mesh.n_triangles(), 1);
-  EXPECT_NEAR(area_of(mesh), 0.5, 1e-15);
+  EXPECT_NEAR(area_of(mesh), 0.5, 1e-12);
 }
 
 TEST_F(SheetFile, TextAndBinaryStl_GiveTheSameJoinedMesh) {

@@ -1,0 +1,176 @@
+#include "sheet_case.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstdio>
+
+namespace totebench::verification {
+
+Scene flat_sheet(double length_m, double width_m, const PlainSection& section, double mesh_size_m) {
+  Scene scene;
+  scene.kind = SceneKind::kSheet;
+  scene.sheet.geometry.shape = SheetShape::kRectangle;
+  scene.sheet.geometry.length_m = length_m;
+  scene.sheet.geometry.width_m = width_m;
+  scene.sheet.plain = section;
+  scene.mesh.size_m = mesh_size_m;
+  return scene;
+}
+
+PlainSection section_of(double membrane_N_per_m, double bending_rigidity_N_m, double poisson_ratio,
+                        double areal_mass_kg_per_m2) {
+  // D / A = h^2 / 12.
+  const double thickness = std::sqrt(12 * bending_rigidity_N_m / membrane_N_per_m);
+  const double modulus = membrane_N_per_m * (1 - poisson_ratio * poisson_ratio) / thickness;
+  return {modulus, poisson_ratio, thickness, areal_mass_kg_per_m2};
+}
+
+void hold_edge(Scene& scene, const std::string& where, Fix fix, bool clamp) {
+  SheetSupport support;
+  support.where = where;
+  support.fix[0] = fix.x;
+  support.fix[1] = fix.y;
+  support.fix[2] = fix.z;
+  support.clamp = clamp;
+  scene.sheet.supports.push_back(support);
+}
+
+void hold_point(Scene& scene, const Eigen::Vector3d& point, Fix fix) {
+  hold_edge(scene, "", fix);
+  scene.sheet.supports.back().point_m = point;
+}
+
+void hold_in_plane(Scene& scene) {
+  hold_point(scene, {0, 0, 0}, {true, true, false});
+  hold_point(scene, {scene.sheet.geometry.length_m, 0, 0}, {false, true, false});
+}
+
+namespace {
+
+SheetLoad& add_load(Scene& scene, SheetLoad::Kind kind) {
+  SheetLoad& load = scene.sheet.loads.emplace_back();
+  load.kind = kind;
+  return load;
+}
+
+}  // namespace
+
+void add_weight(Scene& scene) { add_load(scene, SheetLoad::Kind::kGravity); }
+
+void add_area_force(Scene& scene, const Eigen::Vector3d& force_Pa) {
+  add_load(scene, SheetLoad::Kind::kAreaForce).vector = force_Pa;
+}
+
+void add_edge_force(Scene& scene, const std::string& where, const Eigen::Vector3d& force_N_per_m) {
+  SheetLoad& load = add_load(scene, SheetLoad::Kind::kEdgeForce);
+  load.where = where;
+  load.vector = force_N_per_m;
+}
+
+void add_point_force(Scene& scene, const Eigen::Vector3d& point, const Eigen::Vector3d& force_N) {
+  SheetLoad& load = add_load(scene, SheetLoad::Kind::kPointForce);
+  load.point_m = point;
+  load.vector = force_N;
+}
+
+void add_edge_moment(Scene& scene, const std::string& where, double moment_N) {
+  SheetLoad& load = add_load(scene, SheetLoad::Kind::kEdgeMoment);
+  load.where = where;
+  load.magnitude = moment_N;
+}
+
+void add_probe(Scene& scene, const Eigen::Vector3d& point) {
+  scene.sheet.probes.push_back({"probe " + std::to_string(scene.sheet.probes.size()), point});
+}
+
+Eigen::Vector3d Solved::position(int probe) const {
+  return state.x.col(sheet.probe_nodes.at(probe));
+}
+
+Eigen::Vector3d Solved::displacement(int probe) const {
+  return position(probe) - sheet.model.mesh.position.col(sheet.probe_nodes.at(probe));
+}
+
+Eigen::Vector3d Solved::reaction_at_x(double x) const {
+  Eigen::Vector3d total = Eigen::Vector3d::Zero();
+  for (int i = 0; i < sheet.model.mesh.n_nodes(); ++i) {
+    if (std::abs(sheet.model.mesh.position(0, i) - x) < 1e-9) total += reaction_N.col(i);
+  }
+  return total;
+}
+
+SheetModel built(const Scene& scene) { return build_sheet(scene, MaterialLibrary()); }
+
+void solve_on(Solved& solved, double load_factor, const Eigen::Vector3d& applied_N) {
+  const Model& model = solved.sheet.model;
+  solved.report = find_equilibrium(model, load_factor, solved.state);
+  ASSERT_EQ(solved.report.status, SolveStatus::kConverged)
+      << "load factor " << load_factor << ", residual " << solved.report.residual_relative << ", "
+      << solved.report.advice;
+  EXPECT_TRUE(solved.report.stable);
+  solved.reaction_N = support_reactions(model, solved.state, load_factor);
+  const double scale = std::max(applied_N.norm(), 1e-300);
+  if (applied_N.isZero()) {
+    // Self-equilibrated load: nothing may arrive at the supports as a whole.
+    EXPECT_LT(solved.reaction_N.rowwise().sum().norm(),
+              1e-6 * std::max(solved.reaction_N.cwiseAbs().maxCoeff(), 1e-300));
+  } else {
+    EXPECT_LT((solved.reaction_N.rowwise().sum() + applied_N).norm(), 1e-6 * scale);
+    EXPECT_LT(solved.report.balance_relative, 1e-6);
+  }
+}
+
+Solved solve(SheetModel sheet, const Eigen::Vector3d& applied_N, int load_steps) {
+  Solved solved;
+  solved.sheet = std::move(sheet);
+  solved.state = start_state(solved.sheet.model);
+  for (int step = 1; step <= load_steps; ++step) {
+    const double factor = static_cast<double>(step) / load_steps;
+    solve_on(solved, factor, factor * applied_N);
+    if (testing::Test::HasFatalFailure()) break;
+  }
+  return solved;
+}
+
+Solved solve(const Scene& scene, const Eigen::Vector3d& applied_N, int load_steps) {
+  return solve(built(scene), applied_N, load_steps);
+}
+
+Eigen::Vector3d at_node(const ShellMesh& mesh, const std::vector<Eigen::Matrix3d>& field,
+                        int node) {
+  Eigen::Vector3d total = Eigen::Vector3d::Zero();
+  int count = 0;
+  for (int t = 0; t < mesh.n_triangles(); ++t) {
+    for (int k = 0; k < 3; ++k) {
+      if (mesh.triangles[t].node[k] != node) continue;
+      // Point k has the area coordinate 2/3 at corner k: linear extrapolation to the corner.
+      total += 2 * field[t].col(k) - field[t].rowwise().sum() / 3;
+      ++count;
+    }
+  }
+  return total / count;
+}
+
+void Refinement::add(double size_m, int triangles, double value) {
+  rows_.push_back({size_m, triangles, value});
+}
+
+void Refinement::expect_within(double tolerance) const {
+  ASSERT_FALSE(rows_.empty());
+  std::printf("%s: expected %.6g\n", what_.c_str(), expected_);
+  for (std::size_t i = 0; i < rows_.size(); ++i) {
+    const double error = rows_[i].value / expected_ - 1;
+    std::printf("  size %-10.4g %6d triangles  %.6g  %+.3f %%", rows_[i].size_m, rows_[i].triangles,
+                rows_[i].value, 100 * error);
+    if (i > 0) {
+      const double before = std::abs(rows_[i - 1].value / expected_ - 1);
+      std::printf("  order %.1f", std::log(before / std::abs(error)) /
+                                      std::log(rows_[i - 1].size_m / rows_[i].size_m));
+    }
+    std::printf("\n");
+  }
+  EXPECT_NEAR(rows_.back().value, expected_, tolerance * std::abs(expected_)) << what_;
+}
+
+}  // namespace totebench::verification

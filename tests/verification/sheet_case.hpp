@@ -1,0 +1,91 @@
+// Shared by the verification cases on coupons: short ways to write a sheet scene, to bring it to
+// equilibrium and to print how the answer changes from mesh to mesh.
+#pragma once
+
+#include <Eigen/Core>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "scenes/build.hpp"
+
+namespace totebench::verification {
+
+inline constexpr double kPi = 3.14159265358979323846;
+inline constexpr double kGravity = 9.80665;  // m/s2
+
+// A flat coupon 0 <= x <= length, 0 <= y <= width of one isotropic material.
+[[nodiscard]] Scene flat_sheet(double length_m, double width_m, const PlainSection& section,
+                               double mesh_size_m);
+
+// The isotropic sheet with a given membrane stiffness E h / (1 - nu^2) and bending rigidity.
+[[nodiscard]] PlainSection section_of(double membrane_N_per_m, double bending_rigidity_N_m,
+                                      double poisson_ratio, double areal_mass_kg_per_m2 = 0);
+
+struct Fix {
+  bool x = true;
+  bool y = true;
+  bool z = true;
+};
+void hold_edge(Scene& scene, const std::string& where, Fix fix = {}, bool clamp = false);
+void hold_point(Scene& scene, const Eigen::Vector3d& point, Fix fix);
+// Takes away the rigid motion in the plane of a rectangle without hindering any strain.
+void hold_in_plane(Scene& scene);
+
+void add_weight(Scene& scene);
+void add_area_force(Scene& scene, const Eigen::Vector3d& force_Pa);
+void add_edge_force(Scene& scene, const std::string& where, const Eigen::Vector3d& force_N_per_m);
+void add_point_force(Scene& scene, const Eigen::Vector3d& point, const Eigen::Vector3d& force_N);
+void add_edge_moment(Scene& scene, const std::string& where, double moment_N);
+void add_probe(Scene& scene, const Eigen::Vector3d& point);
+
+struct Solved {
+  SheetModel sheet;
+  State state;
+  SolveReport report;
+  Eigen::Matrix3Xd reaction_N;  // of the supports, per node
+
+  [[nodiscard]] int triangles() const { return sheet.model.mesh.n_triangles(); }
+  [[nodiscard]] Eigen::Vector3d position(int probe) const;
+  [[nodiscard]] Eigen::Vector3d displacement(int probe) const;
+  // Support force on the nodes that start at `x`.
+  [[nodiscard]] Eigen::Vector3d reaction_at_x(double x) const;
+};
+
+[[nodiscard]] SheetModel built(const Scene& scene);
+
+// Follows the load in `load_steps` equal steps; fails the running test when a step does not
+// converge, or when loads and reactions differ by more than 1e-6 of the load. `applied_N` is the
+// total of all loads as known from outside the solver.
+[[nodiscard]] Solved solve(SheetModel sheet, const Eigen::Vector3d& applied_N, int load_steps = 1);
+[[nodiscard]] Solved solve(const Scene& scene, const Eigen::Vector3d& applied_N,
+                           int load_steps = 1);
+// Goes on from an equilibrium to another load factor.
+void solve_on(Solved& solved, double load_factor, const Eigen::Vector3d& applied_N);
+
+// Value at a corner node of a field given at the interior points: extrapolated in each triangle,
+// then averaged over the triangles that meet there.
+[[nodiscard]] Eigen::Vector3d at_node(const ShellMesh& mesh,
+                                      const std::vector<Eigen::Matrix3d>& field, int node);
+
+// One value on several meshes against what it should be.
+class Refinement {
+ public:
+  Refinement(std::string what, double expected) : what_(std::move(what)), expected_(expected) {}
+  void add(double size_m, int triangles, double value);
+  // Prints the table with the observed order; expects the last value to be within `tolerance`
+  // (relative).
+  void expect_within(double tolerance) const;
+
+ private:
+  struct Row {
+    double size_m;
+    int triangles;
+    double value;
+  };
+  std::string what_;
+  double expected_;
+  std::vector<Row> rows_;
+};
+
+}  // namespace totebench::verification
