@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cctype>
 #include <numeric>
+#include <sstream>
 #include <stdexcept>
 
 namespace totebench {
@@ -92,6 +93,16 @@ Quantity Quantity::own(double value_si, std::string unit, std::string source) {
 
 std::string weaker_grade(const std::string& a, const std::string& b) {
   return grade_rank(a) >= grade_rank(b) ? a : b;
+}
+
+std::string merged_sources(const std::string& a, const std::string& b) {
+  std::vector<std::string> ids;
+  std::stringstream stream(a + "," + b);
+  for (std::string id; std::getline(stream, id, ',');) {
+    id.erase(0, id.find_first_not_of(' '));
+    if (!id.empty() && std::find(ids.begin(), ids.end(), id) == ids.end()) ids.push_back(id);
+  }
+  return fmt::format("{}", fmt::join(ids, ", "));
 }
 
 const Quantity* Material::find(std::string_view property) const {

@@ -39,14 +39,20 @@ inline constexpr const char* kGradeEstimate = "estimate";
 // The least trustworthy of two grades: seen > from memory > estimate.
 [[nodiscard]] std::string weaker_grade(const std::string& a, const std::string& b);
 
-// Property names used by the sections (all optional in the struct, see stack.hpp for what is
-// needed): areal_mass [kg/m2] or density [kg/m3]; thickness [m];
-// tensile_stiffness_initial[_warp|_weft], tensile_stiffness_postcrimp[_warp|_weft] [N/m];
-// crimp_strain[_warp|_weft] [1]; shear_stiffness [N/m]; poisson_ratio [1];
-// bending_rigidity[_warp|_weft] [N m]; strip_strength[_warp|_weft] [N/m];
-// break_strain[_warp|_weft] [1]; youngs_modulus[_md|_cd] [Pa]; yield_stress [Pa];
-// flexural_strength [Pa]; fused_bending_ratio [1]; peel_strength [N/m];
-// width [m], axial_stiffness_EA [N], breaking_strength [N] (webbing, at that width).
+// Two lists of source ids ("S2, S7") as one, each id once.
+[[nodiscard]] std::string merged_sources(const std::string& a, const std::string& b);
+
+// Property names the sections and strengths read:
+//   sheet goods   areal_mass [kg/m2] or density [kg/m3]; thickness [m]; poisson_ratio [1], meaning
+//                 sqrt(nu12 nu21); strip_strength, break_strain [1], peel_strength [N/m]
+//   cloth etc.    tensile_stiffness_initial and tensile_stiffness_postcrimp [N/m], crimp_strain
+//   [1],
+//                 shear_stiffness [N/m], bending_rigidity [N m], fused_bending_ratio [1]
+//   solid goods   youngs_modulus (or youngs_modulus_md along and _cd across) [Pa], shear_modulus
+//                 [Pa], yield_stress or flexural_strength [Pa], creep_* (see strength.hpp)
+//   straps        width [m] and, at that width, axial_stiffness_EA (and _postcrimp) [N] and
+//                 breaking_strength [N]; strength_stress [Pa] for leather
+// Where the two directions differ the name ends in _warp or _weft.
 struct Material {
   std::string id;
   std::string name;

@@ -123,7 +123,9 @@ PlySection ply_section(const Material& m, double thickness_m, double warp_angle_
   PlySection ply;
   if (is_solid(m)) {
     const double e1 = youngs_modulus(m, true), e2 = youngs_modulus(m, false);
-    ply = solid_ply(orthotropic_stiffness(e1, e2, shear_from_axes(e1, e2, nu), nu), t, mass);
+    const Quantity* g = m.find("shear_modulus");
+    const double g12 = g ? g->value : shear_from_axes(e1, e2, nu);
+    ply = solid_ply(orthotropic_stiffness(e1, e2, g12, nu), t, mass);
   } else {
     const double b1 = directional_value(m, "bending_rigidity", true);
     const double b2 = directional_value(m, "bending_rigidity", false);

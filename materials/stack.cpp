@@ -125,6 +125,21 @@ std::vector<PlacedPly> place(const std::vector<Ply>& plies, MembraneRange range)
   return placed;
 }
 
+// Height of the neutral surface above the reference surface, one number for both directions.
+double neutral_offset(const StackSection& section) {
+  return diagonal_sum(section.B) / diagonal_sum(section.A);
+}
+
+// A sliding sheet has no height of its own: it stretches with the neutral surface of what is there
+// already, since at any other height its membrane would hinder the bending it slides freely in.
+// Where the neutral surfaces of warp and weft differ, D is set so that the rigidities still add.
+void add_sliding(StackSection& section, const Matrix3d& A, const Matrix3d& D_free) {
+  const Matrix3d together = section.free_bending_rigidity() + D_free;
+  section.B += neutral_offset(section) * A;
+  section.A += A;
+  section.D = together + through_membrane(section.A, section.B);
+}
+
 }  // namespace
 
 Matrix3d StackSection::free_bending_rigidity() const { return D - through_membrane(A, B); }
@@ -149,25 +164,23 @@ StackSection stack_section(const MaterialLibrary& library, const std::vector<Ply
     while (last < placed.size() && bonds(placed[last].ply->join)) ++last;
     const Pile pile = bond_group(library, placed, first, last);
 
-    section.areal_mass_kg_per_m2 += pile.areal_mass;
-    section.thickness_m += pile.thickness;
     if (first == 0) {
       section.reference_depth_m = 0.5 * pile.thickness;
       section.A = pile.A;
       section.B = pile.B + section.reference_depth_m * pile.A;  // from the outer face inwards
       section.D = pile.D_free + through_membrane(pile.A, section.B);
     } else if (placed[first].ply->join == Join::kSewnAtEdges) {
-      section.A += pile.A;
-      section.D += pile.D_free;
+      add_sliding(section, pile.A, pile.D_free);
     }
+    section.areal_mass_kg_per_m2 += pile.areal_mass;
+    section.thickness_m += pile.thickness;
     first = last;
   }
   return section;
 }
 
 void add_sliding_plies(StackSection& section, const StackSection& extra, double n) {
-  section.A += n * extra.A;
-  section.D += n * extra.free_bending_rigidity();
+  add_sliding(section, n * extra.A, n * extra.free_bending_rigidity());
   section.areal_mass_kg_per_m2 += n * extra.areal_mass_kg_per_m2;
   section.thickness_m += n * extra.thickness_m;
 }

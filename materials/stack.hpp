@@ -25,16 +25,18 @@
 //     (within 0..1);
 //   - solidity rule (estimate) for every other fused joint: eta = sqrt(phi_a phi_b), where
 //     phi = D_i / (A_i t_i^2 / 12) <= 1 says how much of a solid sheet's bending rigidity a ply
-//     has (plastic and board 1, so they are bonded fully; quilting cotton about 0.06). It gives
-//     what the ratio 3 of the ratio rule gives, within a third, for the library's three fusibles
-//     on quilting cotton. That a fused cloth stays far below the bonded laminate, because cloth is
-//     softer in compression than in tension, is the finding of Kim, Inui and Takatera, Textile
-//     Research Journal 82(4), 2012;
+//     has (plastic and board 1, so they are bonded fully; quilting cotton about 0.06). The
+//     bending rigidity it gives is within 30 % of the ratio rule's for the library's three
+//     fusibles on quilting cotton. That a fused cloth stays far below the bonded laminate, because
+//     cloth is softer in compression than in tension, is the finding of Kim, Inui and Takatera,
+//     Textile Research Journal 82(4), 2012;
 //   - quilted joint (estimate): sqrt(phi_a phi_b) / (1 + pitch / p0): composite action falls with
 //     the spacing of connectors as in the gamma method for mechanically joined beams
 //     (EN 1995-1-1, annex B); p0 is the rule "grid_slip_length" of the library.
-//   A group that is only sewn in at its edges slides: its A and its D about its own neutral surface
-//   add, it has no B. A loose group adds mass only.
+//   A group that is only sewn in at its edges slides: its bending rigidity about its own neutral
+//   surface adds exactly, D - B A^-1 B being the sum of both; its A adds at the neutral surface of
+//   the outermost group (z_n = tr B / tr A over warp and weft), where it hinders no bending. A
+//   loose group adds mass only.
 // Every section made here is positive definite.
 #pragma once
 
@@ -123,8 +125,8 @@ struct StackSection {
 [[nodiscard]] double bond_efficiency(const MaterialLibrary& library, const Ply& above,
                                      const Ply& below);
 
-// Adds n further sliding copies of a ply stack (seam allowances, a turned hem): A, D about its own
-// neutral surface, mass and thickness n times over, no B.
+// Adds n further copies of a ply stack that slide (seam allowances, a turned hem), as a group sewn
+// in at its edges does.
 void add_sliding_plies(StackSection& section, const StackSection& extra, double n);
 
 // Secant membrane stiffness (N/m) of a cloth at a line force (N/m) on the two-slope tension curve:
@@ -137,7 +139,7 @@ void add_sliding_plies(StackSection& section, const StackSection& extra, double 
 // parts. Ply i then carries T_i min(1, eps_least / eps_i). Interfacing, stabilizer, batting and
 // loose plies are not counted: they are not made, or not caught in the seams, to carry tension.
 // Off its axes a cloth's strength is T1 T2 / (T1 sin^2 + T2 cos^2) (Hankinson's formula). A ply
-// without a known break strain is taken to part last.
+// without a known break strain counts for nothing beside plies that have one.
 struct StackStrength {
   Quantity warp;  // N/m; value 0 when no cloth ply has a known strength
   Quantity weft;

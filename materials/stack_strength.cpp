@@ -62,9 +62,7 @@ Quantity weakest_first(const std::vector<PulledPly>& plies, std::string* weakest
     sum.high += share * ply.strength.high;
     sum.grade =
         sum.grade.empty() ? ply.strength.grade : weaker_grade(sum.grade, ply.strength.grade);
-    if (sum.source.find(ply.strength.source) == std::string::npos) {
-      sum.source += (sum.source.empty() ? "" : ", ") + ply.strength.source;
-    }
+    sum.source = merged_sources(sum.source, ply.strength.source);
   }
   sum.note = "load per width at which " + *weakest + " parts first";
   return sum;

@@ -9,12 +9,6 @@
 namespace totebench {
 namespace {
 
-std::string joined_sources(const std::string& a, const std::string& b) {
-  if (a.empty() || a == b) return b;
-  if (b.empty()) return a;
-  return a + ", " + b;
-}
-
 std::string joined_notes(const std::string& a, const std::string& b) {
   if (a.empty() || a == b) return b;
   if (b.empty()) return a;
@@ -46,7 +40,7 @@ Quantity product(const Quantity& a, const Quantity& b, std::string unit) {
   q.low = a.low * b.low;
   q.high = a.high * b.high;
   q.unit = std::move(unit);
-  q.source = joined_sources(a.source, b.source);
+  q.source = merged_sources(a.source, b.source);
   q.grade = weaker_grade(a.grade, b.grade);
   q.note = joined_notes(a.note, b.note);
   q.bound = a.bound.empty() ? b.bound : a.bound;
@@ -128,25 +122,25 @@ double numbered_duck_areal_mass(int number) {
   if (number < 1 || number > 12) {
     throw std::invalid_argument(fmt::format("duck number {}: numbers run from 1 to 12", number));
   }
-  constexpr double kOunce_kg = 0.028349523125;
-  constexpr double kPiece_m2 = (36 * 0.0254) * (22 * 0.0254);
-  return (19 - number) * kOunce_kg / kPiece_m2;
+  constexpr double kOunceKg = 0.028349523125;
+  constexpr double kPieceM2 = (36 * 0.0254) * (22 * 0.0254);
+  return (19 - number) * kOunceKg / kPieceM2;
 }
 
 double creep_modulus(const Material& material, double seconds) {
-  constexpr double kHour_s = 3600;
-  constexpr double kShortTest_s = 60;
+  constexpr double kHourS = 3600;
+  constexpr double kShortTestS = 60;
   const double short_time = material.get("youngs_modulus").value;
   const Quantity* start = material.find("creep_modulus_0.5h");
   const Quantity* exponent = material.find("creep_power_law_exponent");
   if (start && exponent) {
     const double t = std::max(seconds, 1e-3);  // the law has no value at zero time
-    return std::min(short_time, start->value * std::pow(t / (0.5 * kHour_s), -exponent->value));
+    return std::min(short_time, start->value * std::pow(t / (0.5 * kHourS), -exponent->value));
   }
   const Quantity* ratio = material.find("creep_modulus_1000h_over_short");
-  if (!ratio || seconds <= kShortTest_s) return short_time;
-  const double n = -std::log(ratio->value) / std::log(1000 * kHour_s / kShortTest_s);
-  return short_time * std::pow(seconds / kShortTest_s, -n);
+  if (!ratio || seconds <= kShortTestS) return short_time;
+  const double n = -std::log(ratio->value) / std::log(1000 * kHourS / kShortTestS);
+  return short_time * std::pow(seconds / kShortTestS, -n);
 }
 
 }  // namespace totebench

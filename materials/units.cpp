@@ -5,12 +5,12 @@
 namespace totebench {
 namespace {
 
-constexpr double kGramForce_N = 9.80665e-3;
-constexpr double kPoundForce_N = 4.4482216152605;
-constexpr double kDegree_rad = 3.14159265358979323846 / 180.0;
-constexpr double kInch_m = 0.0254;
-constexpr double kYard_m = 0.9144;
-constexpr double kOunce_kg = 0.028349523125;
+constexpr double kGramForceN = 9.80665e-3;
+constexpr double kPoundForceN = 4.4482216152605;
+constexpr double kDegreeRad = 3.14159265358979323846 / 180.0;
+constexpr double kInchM = 0.0254;
+constexpr double kYardM = 0.9144;
+constexpr double kOunceKg = 0.028349523125;
 
 const std::map<std::string_view, SiUnit>& units() {
   static const std::map<std::string_view, SiUnit> table = {
@@ -18,27 +18,27 @@ const std::map<std::string_view, SiUnit>& units() {
       {"1/m", {1, "1/m"}},
       {"m", {1, "m"}},
       {"mm", {1e-3, "m"}},
-      {"in", {kInch_m, "m"}},
+      {"in", {kInchM, "m"}},
       {"kg/m2", {1, "kg/m2"}},
       {"g/m2", {1e-3, "kg/m2"}},
-      {"oz/yd2", {kOunce_kg / (kYard_m * kYard_m), "kg/m2"}},
+      {"oz/yd2", {kOunceKg / (kYardM * kYardM), "kg/m2"}},
       {"kg/m3", {1, "kg/m3"}},
       {"g/cm3", {1e3, "kg/m3"}},
       {"N", {1, "N"}},
       {"cN", {1e-2, "N"}},
-      {"lbf", {kPoundForce_N, "N"}},
+      {"lbf", {kPoundForceN, "N"}},
       {"N/m", {1, "N/m"}},
       {"kN/m", {1e3, "N/m"}},
       {"N/5cm", {20, "N/m"}},
-      {"lbf/in", {kPoundForce_N / kInch_m, "N/m"}},
-      {"gf/cm", {kGramForce_N / 1e-2, "N/m"}},
-      {"gf/(cm.deg)", {kGramForce_N / 1e-2 / kDegree_rad, "N/m"}},
+      {"lbf/in", {kPoundForceN / kInchM, "N/m"}},
+      {"gf/cm", {kGramForceN / 1e-2, "N/m"}},
+      {"gf/(cm.deg)", {kGramForceN / 1e-2 / kDegreeRad, "N/m"}},
       {"mN.m/m", {1e-3, "N"}},  // moment per width: bending hysteresis
-      {"gf.cm/cm", {kGramForce_N, "N"}},
+      {"gf.cm/cm", {kGramForceN, "N"}},
       {"N.m", {1, "N m"}},  // bending rigidity per width
       {"mN.m", {1e-3, "N m"}},
       {"uN.m", {1e-6, "N m"}},
-      {"gf.cm2/cm", {kGramForce_N * 1e-2, "N m"}},
+      {"gf.cm2/cm", {kGramForceN * 1e-2, "N m"}},
       {"Pa", {1, "Pa"}},
       {"kPa", {1e3, "Pa"}},
       {"MPa", {1e6, "Pa"}},
