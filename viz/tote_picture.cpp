@@ -249,7 +249,7 @@ Picture tote_picture(const ToteView& input) {
   // Columns from left to right: empty, loaded, the two cuts; all at their true heights, so that
   // one level runs through the picture. The colour bar stands above the cuts, beside the straps.
   // In pixels: what does not scale with the bag, margins and lettering.
-  constexpr double kLeft = 165, kBetween = 165, kAfterLoaded = 215, kBetweenCuts = 70, kRight = 50;
+  constexpr double kLeft = 165, kBetween = 165, kAfterLoaded = 245, kBetweenCuts = 70, kRight = 50;
   constexpr double kTop = 45, kCaption = 190;
   const double content =
       empty_box.width() + loaded_box.width() + wide_box.width() + deep_box.width();

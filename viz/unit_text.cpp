@@ -41,7 +41,7 @@ ShownUnit mass_unit(const std::string& units) {
 std::string number_text(double value) {
   if (!std::isfinite(value)) return "not known";
   const double size = std::abs(value);
-  if (size == 0) return "0";
+  if (size < 1e-9) return "0";  // below anything a person would measure
   if (size >= 1e6 || size < 1e-5) return fmt::format("{:.2e}", value);
   const int digits_before = static_cast<int>(std::floor(std::log10(size))) + 1;
   const int decimals = digits_before >= 3 ? 0 : 3 - digits_before;

@@ -1,0 +1,199 @@
+#include "app/hang_report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "viz/unit_text.hpp"
+
+namespace totebench {
+namespace {
+
+using Rows = std::vector<std::vector<std::string>>;
+
+// Columns padded to their widest cell; the first to the left, the others to the right.
+std::string table(const Rows& rows) {
+  std::vector<std::size_t> width;
+  for (const auto& row : rows) {
+    if (row.size() > width.size()) width.resize(row.size(), 0);
+    for (std::size_t c = 0; c < row.size(); ++c) width[c] = std::max(width[c], row[c].size());
+  }
+  std::string text;
+  for (const auto& row : rows) {
+    std::string line = "  ";
+    for (std::size_t c = 0; c < row.size(); ++c) {
+      line += c == 0 ? fmt::format("{:<{}}", row[c], width[c])
+                     : fmt::format("   {:>{}}", row[c], width[c]);
+    }
+    text += line + "\n";
+  }
+  return text;
+}
+
+std::string files_text(const Written& written, const std::string& folder,
+                       const std::string& picture, const std::string& shows) {
+  std::string text;
+  const auto has = [&](const std::string& name) {
+    return std::find(written.files.begin(), written.files.end(), name) != written.files.end();
+  };
+  if (has(picture)) text += fmt::format("{}/{} {}\n", folder, picture, shows);
+  std::string others;
+  for (const std::string& file : written.files) {
+    if (file == picture || file.rfind("steps/", 0) == 0) continue;
+    others += (others.empty() ? "" : ", ") + file;
+  }
+  if (!others.empty()) text += fmt::format("Also in {}: {}\n", folder, others);
+  for (const std::string& problem : written.problems) text += "Note: " + problem + "\n";
+  return text;
+}
+
+std::string no_equilibrium_text(const SolveReport& report, const std::string& of) {
+  if (report.status == SolveStatus::kInterrupted) {
+    return fmt::format("Stopped on request before {} was in equilibrium.\n", of);
+  }
+  std::string text = fmt::format(
+      "No equilibrium of {} was found: the search ended {} % of the load with a residual of "
+      "{:.1e} (wanted 1e-7 of the load).\n",
+      of, fmt::format("at {:.0f}", 100 * report.load_factor), report.residual_relative);
+  if (!report.advice.empty()) text += "What to try: " + report.advice + ".\n";
+  return text;
+}
+
+std::string seams_table(const Findings& found, const std::string& units) {
+  const ShownUnit line = line_force_unit(units), force = force_unit(units);
+  Rows rows = {{"strap seam", "pull, " + force.name, "peak stitch, " + force.name,
+                "mean stitch, " + force.name, "along, " + line.name, "across, " + line.name,
+                "peel, " + line.name}};
+  for (const StrapSeamFinding& seam : found.strap_seams) {
+    rows.push_back({seam.name, number_text(seam.force_N.norm() * force.per_SI),
+                    number_text(seam.peak_stitch_N * force.per_SI),
+                    number_text(seam.mean_stitch_N * force.per_SI),
+                    number_text(seam.shear_along_N_per_m * line.per_SI),
+                    number_text(seam.shear_across_N_per_m * line.per_SI),
+                    number_text(seam.peel_N_per_m * line.per_SI)});
+  }
+  return table(rows);
+}
+
+const StrapSeamFinding* most_pulled(const Findings& found) {
+  const auto place = std::max_element(
+      found.strap_seams.begin(), found.strap_seams.end(),
+      [](const auto& a, const auto& b) { return a.peak_stitch_N < b.peak_stitch_N; });
+  return place == found.strap_seams.end() ? nullptr : &*place;
+}
+
+std::string cautions_text(const std::vector<std::string>& cautions) {
+  std::string text;
+  for (const std::string& caution : cautions) text += "  - " + caution + "\n";
+  return text.empty() ? text : "\nMind:\n" + text;
+}
+
+std::string other_shape_text(const Findings& found, const std::string& units) {
+  const auto& other = found.other_shape;
+  if (other.starts_tried == 0) return "";
+  if (!other.found) {
+    return fmt::format("{} other start{} led to the same shape or to none (sag {} to {}).\n",
+                       other.starts_tried, other.starts_tried == 1 ? "" : "s",
+                       length_text(other.sag_low_m, units), length_text(other.sag_high_m, units));
+  }
+  return fmt::format(
+      "This bag can also rest in another shape, with a bottom sag of {} ({} one by energy): shaken "
+      "or filled in another way it may go there.\n",
+      length_text(other.bottom_sag_m, units),
+      other.energy_J < other.energy_of_first_J ? "the lower" : "the higher");
+}
+
+}  // namespace
+
+std::string load_text(const Scene& scene, const std::string& units) {
+  const ShownUnit unit = mass_unit(units);
+  const double shown = scene.contents.mass_kg * unit.per_SI;
+  std::string mass = fmt::format("{:.3g}", shown);
+  return fmt::format("with {} {}", mass, unit.name);
+}
+
+std::string hang_report(const Scene& scene, const HangResult& result, const std::string& units,
+                        const Written& written, const std::string& folder) {
+  const Findings& found = result.findings;
+  const std::string files =
+      files_text(written, folder, "tote.png",
+                 found.converged()
+                     ? "shows the bag empty and loaded at one scale, with its sag and strap drop."
+                     : "shows the last good state, which is not an answer.");
+  if (!found.converged()) {
+    const bool empty_failed = found.empty.status != SolveStatus::kConverged;
+    return no_equilibrium_text(empty_failed ? found.empty : found.loaded,
+                               empty_failed ? "the empty bag" : "the loaded bag") +
+           "\n" + files + cautions_text(found.cautions);
+  }
+  const auto length = [&](double value) { return length_text(value, units); };
+  std::string text =
+      fmt::format("{} {}: the bottom sags {} and the bag hangs {} lower overall",
+                  scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
+                  length(found.bottom_sag_m), length(found.overall_lengthening_m));
+  if (const StrapSeamFinding* seam = most_pulled(found)) {
+    text += fmt::format("; the hardest pulled stitch ({}) carries {}", seam->name,
+                        force_text(seam->peak_stitch_N, units));
+  }
+  text += ".\n\n";
+  Rows rows = {{"bottom sag", length(found.bottom_sag_m)},
+               {"overall lengthening", length(found.overall_lengthening_m)},
+               {"strap drop, empty", length(found.strap_drop_empty_m)},
+               {"strap drop, loaded", length(found.strap_drop_loaded_m)},
+               {"peak force in a panel", line_force_text(found.peak_panel_force_N_per_m, units),
+                found.peak_panel_where}};
+  if (found.base_sheet_stress_Pa > 0) {
+    rows.push_back({"bending stress in the base sheet",
+                    number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa"});
+  }
+  if (found.fill_level_m > 0) rows.push_back({"filled to", length(found.fill_level_m)});
+  if (!found.utilisation.empty()) {
+    const Utilisation& used = found.utilisation.front();
+    rows.push_back({"most used up", fmt::format("{:.0f} %", 100 * used.ratio), used.what});
+  }
+  rows.push_back({"weight in, support out", force_text(found.weight_N, units),
+                  force_text(found.loaded.reaction_N.z(), units)});
+  text += table(rows);
+  if (!found.strap_seams.empty()) text += "\n" + seams_table(found, units);
+  text += fmt::format("\n{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n", found.triangles,
+                      found.loaded.degrees_of_freedom, result.effort.newton_iterations,
+                      result.effort.seconds);
+  return text + other_shape_text(found, units) + "\n" + files + cautions_text(found.cautions);
+}
+
+std::string hang_report(const Scene& scene, const SheetHangResult& result, const std::string& units,
+                        const Written& written, const std::string& folder) {
+  const bool done = result.report.status == SolveStatus::kConverged;
+  const std::string files =
+      files_text(written, folder, "sheet.png",
+                 done ? "shows where the sheet started and where it came to rest."
+                      : "shows the last good state, which is not an answer.");
+  if (!done) return no_equilibrium_text(result.report, "the sheet") + "\n" + files;
+  const Eigen::Matrix3Xd& start = result.sheet.model.mesh.position;
+  const State& end = result.steps.back().state;
+  std::string text = fmt::format("{}: at rest under its load; it moved by up to {}.\n\n",
+                                 scene.name.empty() ? "The sheet" : scene.name,
+                                 length_text((end.x - start).colwise().norm().maxCoeff(), units));
+  const ShownUnit unit = length_unit(units);
+  for (std::size_t i = 0; i < result.sheet.probe_nodes.size(); ++i) {
+    const int node = result.sheet.probe_nodes[i];
+    Rows rows = {{"probe " + scene.sheet.probes[i].name, "moved x, " + unit.name, "y, " + unit.name,
+                  "z, " + unit.name}};
+    for (const LoadStep& step : result.steps) {
+      const Eigen::Vector3d moved = (step.state.x.col(node) - start.col(node)) * unit.per_SI;
+      rows.push_back({fmt::format("load at {:.0f} %", 100 * step.load_factor),
+                      number_text(moved.x()), number_text(moved.y()), number_text(moved.z())});
+    }
+    text += table(rows) + "\n";
+  }
+  text += fmt::format("{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n\n",
+                      result.sheet.model.mesh.n_triangles(), result.report.degrees_of_freedom,
+                      result.effort.newton_iterations, result.effort.seconds);
+  if (!result.report.stable) {
+    text += "Mind: this is an equilibrium but not a stable one; the least push changes it.\n";
+  }
+  return text + files;
+}
+
+}  // namespace totebench

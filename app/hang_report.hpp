@@ -1,0 +1,20 @@
+// What `hang` says on the terminal: one sentence, a table, where to look, cautions.
+#pragma once
+
+#include <string>
+
+#include "app/hang_study.hpp"
+
+namespace totebench {
+
+[[nodiscard]] std::string hang_report(const Scene& scene, const HangResult& result,
+                                      const std::string& units, const Written& written,
+                                      const std::string& folder);
+[[nodiscard]] std::string hang_report(const Scene& scene, const SheetHangResult& result,
+                                      const std::string& units, const Written& written,
+                                      const std::string& folder);
+
+// "with 8 kg", "with 17.6 lb of loose contents"
+[[nodiscard]] std::string load_text(const Scene& scene, const std::string& units);
+
+}  // namespace totebench

@@ -1,0 +1,56 @@
+// How a scene hangs: the study behind `totebench hang`.
+//
+//   build coarse -> empty -> load rising -> prolong to each finer mesh, both again -> findings
+//                                        -> other starts on the coarse mesh: another shape?
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "materials/library.hpp"
+#include "scenes/build.hpp"
+#include "scenes/findings.hpp"
+#include "scenes/scene.hpp"
+#include "solver/equilibrium.hpp"
+#include "viz/results.hpp"
+
+namespace totebench {
+
+struct HangProgress {
+  std::string stage;  // "empty, coarse mesh"
+  Progress step;
+};
+using OnHangProgress = std::function<bool(const HangProgress&)>;  // return false to stop
+
+// Work over all meshes and starts.
+struct HangEffort {
+  int newton_iterations = 0;
+  int factorisations = 0;
+  double seconds = 0;
+};
+
+struct HangResult {
+  Tote tote;                    // on the mesh that `empty` and `loaded` belong to: the finest
+                                // reached, the coarse one when that already failed
+  State empty, loaded;          // last good states where not converged
+  Tote coarse;                  // mesh of `steps`
+  std::vector<LoadStep> steps;  // the load rising from empty (factor 0)
+  Findings findings;
+  HangEffort effort;
+};
+
+// `library` is library_of(scene, ...). Throws std::invalid_argument on impossible geometry.
+[[nodiscard]] HangResult hang_tote(const Scene& scene, const MaterialLibrary& library,
+                                   const OnHangProgress& on_progress);
+
+struct SheetHangResult {
+  SheetModel sheet;
+  std::vector<LoadStep> steps;  // the load rising; the first is the start (factor 0)
+  SolveReport report;           // of the full load, or of the last good part of it
+  HangEffort effort;
+};
+[[nodiscard]] SheetHangResult hang_sheet(const Scene& scene, const MaterialLibrary& library,
+                                         const OnHangProgress& on_progress);
+
+}  // namespace totebench

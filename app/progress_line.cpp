@@ -1,0 +1,29 @@
+#include "app/progress_line.hpp"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <cstdio>
+
+namespace totebench {
+
+ProgressLine::ProgressLine(bool quiet) : quiet_(quiet), terminal_(isatty(STDERR_FILENO) == 1) {}
+
+ProgressLine::~ProgressLine() {
+  if (!quiet_ && terminal_ && !stage_.empty()) std::fputs("\r\033[K", stderr);
+}
+
+void ProgressLine::show(const HangProgress& progress) {
+  if (quiet_) return;
+  if (terminal_) {
+    const std::string line = fmt::format("{}: step {}, residual {:.1e} of the load", progress.stage,
+                                         progress.step.iteration, progress.step.residual_relative);
+    std::fputs(("\r\033[K" + line).c_str(), stderr);
+    std::fflush(stderr);
+  } else if (progress.stage != stage_) {
+    std::fputs((progress.stage + "\n").c_str(), stderr);
+  }
+  stage_ = progress.stage;
+}
+
+}  // namespace totebench

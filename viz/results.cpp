@@ -1,0 +1,118 @@
+#include "viz/results.hpp"
+
+#include <fmt/format.h>
+
+#include <system_error>
+
+#include "viz/atomic_file.hpp"
+#include "viz/fields.hpp"
+#include "viz/sheet_picture.hpp"
+#include "viz/tote_picture.hpp"
+#include "viz/vtk_module.hpp"
+
+namespace totebench {
+namespace {
+
+namespace fs = std::filesystem;
+
+class Folder {
+ public:
+  explicit Folder(fs::path path) : path_(std::move(path)) {
+    vtk_ = vtk_module(no_vtk_);
+    if (vtk_ == nullptr) written_.problems.push_back("nothing to look at was written: " + no_vtk_);
+  }
+  void surface(const std::string& name, const SurfaceData& data) {
+    put(name, [&](const fs::path& part) { return vtk_->write_surface(data, part.string()); });
+  }
+  void points(const std::string& name, const PointCloudData& data) {
+    put(name, [&](const fs::path& part) { return vtk_->write_points(data, part.string()); });
+  }
+  void picture(const std::string& name, const Picture& picture) {
+    put(name, [&](const fs::path& part) { return vtk_->draw(picture, part.string()); });
+  }
+  // `data_of(step)` gives the surface of one step.
+  template <class DataOf>
+  void steps(const std::vector<LoadStep>& steps, const DataOf& data_of) {
+    if (vtk_ == nullptr || steps.empty()) return;
+    std::error_code ignored;  // what an earlier, longer run left would not belong to this one
+    fs::remove_all(path_ / "steps", ignored);
+    fs::create_directories(path_ / "steps", ignored);
+    std::string list;
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+      const std::string name = fmt::format("steps/step_{:02}.vtu", i);
+      surface(name, data_of(steps[i]));
+      list += fmt::format("    <DataSet timestep=\"{:.6g}\" part=\"0\" file=\"{}\"/>\n",
+                          steps[i].load_factor, name);
+    }
+    const std::string text =
+        "<?xml version=\"1.0\"?>\n<VTKFile type=\"Collection\" version=\"0.1\" "
+        "byte_order=\"LittleEndian\">\n  <Collection>\n" +
+        list + "  </Collection>\n</VTKFile>\n";
+    note("steps.pvd", write_text_atomically(path_ / "steps.pvd", text));
+  }
+  [[nodiscard]] Written written() const { return written_; }
+
+ private:
+  template <class Write>
+  void put(const std::string& name, const Write& write) {
+    if (vtk_ == nullptr) return;
+    note(name, write_atomically(path_ / name, write));
+  }
+  void note(const std::string& name, const std::string& problem) {
+    if (problem.empty()) {
+      written_.files.push_back(name);
+    } else {
+      written_.problems.push_back(name + " is missing: " + problem);
+    }
+  }
+  fs::path path_;
+  std::string no_vtk_;
+  const VtkModule* vtk_ = nullptr;
+  Written written_;
+};
+
+}  // namespace
+
+Written write_tote_files(const ToteResult& result, const std::string& units,
+                         const std::string& load_text, const fs::path& folder) {
+  const Tote& tote = result.tote;
+  const Eigen::Matrix3Xd& start = tote.model.mesh.position;
+  const ShellFields loaded_fields = shell_fields(tote.model, result.loaded);
+  const Eigen::Matrix3Xd forces = stitch_forces(tote.model, result.loaded);
+  Folder out(folder);
+  out.surface("tote_empty.vtu",
+              tote_data(tote, result.empty.x, start, shell_fields(tote.model, result.empty)));
+  out.surface("tote_loaded.vtu", tote_data(tote, result.loaded.x, result.empty.x, loaded_fields));
+  out.points("stitches.vtp", stitch_data(tote, result.loaded.x, forces));
+  if (!result.steps.empty()) {
+    const Tote& coarse = result.steps_tote;
+    const Eigen::Matrix3Xd from = result.steps.front().state.x;
+    out.steps(result.steps, [&](const LoadStep& step) {
+      return tote_data(coarse, step.state.x, from, shell_fields(coarse.model, step.state));
+    });
+  }
+  out.picture("tote.png",
+              tote_picture({tote, result.empty.x, result.loaded.x, loaded_fields, forces, units,
+                            load_text, result.findings.bottom_sag_m,
+                            result.findings.overall_lengthening_m, result.findings.converged()}));
+  return out.written();
+}
+
+Written write_sheet_files(const SheetResult& result, const std::string& units,
+                          const fs::path& folder) {
+  const Model& model = result.sheet.model;
+  const State& loaded = result.steps.back().state;
+  const auto data_of = [&](const LoadStep& step) {
+    return surface_data(model, step.state.x, model.mesh.position, shell_fields(model, step.state));
+  };
+  Folder out(folder);
+  out.surface("sheet.vtu", data_of(result.steps.back()));
+  out.steps(result.steps, data_of);
+  std::vector<std::string> names;
+  for (const Probe& probe : result.scene.sheet.probes) names.push_back(probe.name);
+  out.picture("sheet.png", sheet_picture({model.mesh, loaded.x, result.sheet.probe_nodes, names,
+                                          units, result.scene.name, result.converged}));
+  return out.written();
+}
+
+}  // namespace totebench

@@ -1,0 +1,53 @@
+// Writes everything there is to look at about one solved scene into a folder.
+//
+//   tote_empty.vtu  tote_loaded.vtu   second-order triangles with fields (viz/fields.hpp)
+//   stitches.vtp                      a force vector a stitch
+//   steps.pvd  steps/step_NN.vtu      the load rising, on the coarse mesh it was followed on
+//   tote.png                          the picture (viz/tote_picture.hpp)
+//   sheet.vtu  sheet.png  steps.pvd   the same for a sheet
+//
+// Every file is written under a temporary name first, so that none is ever half there.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "scenes/build.hpp"
+#include "scenes/findings.hpp"
+#include "solver/equilibrium.hpp"
+
+namespace totebench {
+
+struct LoadStep {
+  double load_factor = 0;
+  State state;
+};
+
+struct Written {
+  std::vector<std::string> files;     // names within the folder
+  std::vector<std::string> problems;  // one sentence for each file that is missing
+};
+
+struct ToteResult {
+  const Tote& tote;
+  const State& empty;
+  const State& loaded;
+  const Findings& findings;
+  const Tote& steps_tote;  // the steps' own mesh
+  const std::vector<LoadStep>& steps;
+};
+[[nodiscard]] Written write_tote_files(const ToteResult& result, const std::string& units,
+                                       const std::string& load_text,
+                                       const std::filesystem::path& folder);
+
+struct SheetResult {
+  const Scene& scene;
+  const SheetModel& sheet;
+  const std::vector<LoadStep>& steps;  // not empty; the last is the loaded state
+  bool converged = true;
+};
+[[nodiscard]] Written write_sheet_files(const SheetResult& result, const std::string& units,
+                                        const std::filesystem::path& folder);
+
+}  // namespace totebench
