@@ -1,0 +1,74 @@
+#!/usr/bin/env bash
+# Bad input: exit code 2, a clear text, nothing written. Usage: app_bad_input.sh TOTEBENCH SOURCE_DIR
+set -uo pipefail
+program="$1"
+source_dir="$2"
+work="$(mktemp -d)"
+trap 'rm -rf -- "$work"' EXIT
+cd -- "$work" || exit 1
+failures=0
+
+# refuse WHAT PATTERN ARGUMENTS...: the program must exit 2, say PATTERN, and print no result.
+refuse() {
+  local what="$1" pattern="$2" code=0
+  shift 2
+  "$program" "$@" >said.out 2>said.err || code=$?
+  if ((code != 2)); then
+    echo "$what: exit code $code, not 2" >&2
+    failures=$((failures + 1))
+  fi
+  if ! grep -qiE -- "$pattern" said.err said.out; then
+    echo "$what: nothing about \"$pattern\" in:" >&2
+    cat said.err said.out >&2
+    failures=$((failures + 1))
+  fi
+  if grep -qiE "terminate called|what\(\):|defect of ours|Segmentation" said.err said.out; then
+    echo "$what: an accident shows" >&2
+    cat said.err >&2
+    failures=$((failures + 1))
+  fi
+  if [[ -e out ]]; then
+    echo "$what: something was written:" >&2
+    find out >&2
+    rm -rf out
+    failures=$((failures + 1))
+  fi
+}
+
+demo="$source_dir/scenes/examples/demo.json"
+refuse "no command" "subcommand" --quiet
+refuse "unknown command" "hnag" hnag "$demo"
+refuse "unknown option" "--wieght" hang "$demo" --wieght 3
+refuse "unknown units" "furlong" hang "$demo" --units furlong
+refuse "no scene" "SCENE" hang
+refuse "missing file" "absent.json" hang absent.json
+refuse "a folder as scene" "scenes" hang "$source_dir/scenes"
+printf '{"schema_version": 1, "bag": {' >broken.json
+refuse "broken JSON" "broken.json:1:" hang broken.json
+printf '' >empty.json
+refuse "empty file" "empty.json" hang empty.json
+head -c 4096 /dev/urandom >noise.json
+refuse "noise" "noise.json" hang noise.json
+sed 's/"material": *"[^"]*"/"material": "unobtanium"/' "$demo" >unknown.json
+refuse "unknown material" "unknown.json:[0-9]+:[0-9]+: error:.*unobtanium" hang unknown.json
+refuse "unknown entry" "unobtanium" materials unobtanium
+
+# Output folders that cannot be written (a file in the way; a place where nobody can make one).
+echo "in the way" >taken
+refuse "output folder is a file" "taken is a file" hang "$demo" --out taken
+refuse "output folder below a file" "cannot make the folder" hang "$demo" --out taken/below
+refuse "output folder in /proc" "cannot make the folder" hang "$demo" --out /proc/totebench
+[[ "$(cat taken)" == "in the way" ]] || {
+  echo "the file in the way was changed" >&2
+  failures=$((failures + 1))
+}
+
+# With --json errors stay off stdout, which is for results.
+"$program" hang absent.json --json >said.out 2>said.err
+[[ ! -s said.out && -s said.err ]] || {
+  echo "--json: an error on stdout" >&2
+  failures=$((failures + 1))
+}
+
+((failures == 0)) || exit 1
+echo "Every bad input was refused in plain words."

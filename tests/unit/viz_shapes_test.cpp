@@ -1,0 +1,225 @@
+// Facets, outlines, cuts and fields that pictures and files are made of.
+#include <gtest/gtest.h>
+
+#include <Eigen/Geometry>
+#include <cmath>
+#include <numbers>
+
+#include "tests/unit/viz_sample.hpp"
+#include "viz/fields.hpp"
+#include "viz/tessellate.hpp"
+#include "viz/tote_picture.hpp"
+
+namespace totebench {
+namespace {
+
+double length(const std::vector<Eigen::Matrix3Xd>& lines) {
+  double sum = 0;
+  for (const auto& line : lines) {
+    for (Eigen::Index i = 1; i < line.cols(); ++i) sum += (line.col(i) - line.col(i - 1)).norm();
+  }
+  return sum;
+}
+
+double area(const DrawnSurface& surface) {
+  double sum = 0;
+  for (const auto& t : surface.triangles) {
+    const Eigen::Vector3d a = surface.points.col(t[1]) - surface.points.col(t[0]);
+    const Eigen::Vector3d b = surface.points.col(t[2]) - surface.points.col(t[0]);
+    sum += 0.5 * a.cross(b).norm();
+  }
+  return sum;
+}
+
+// A tube about z, radius and height in metres, of curved triangles: mid nodes lie on the tube.
+ShellMesh tube(double radius, double height, int n_around, int n_up) {
+  Eigen::Matrix3Xd corners(3, n_around * (n_up + 1));
+  std::vector<std::array<int, 3>> triangles;
+  const auto id = [&](int i, int j) { return j * n_around + i % n_around; };
+  for (int j = 0; j <= n_up; ++j) {
+    for (int i = 0; i < n_around; ++i) {
+      const double a = 2 * std::numbers::pi * i / n_around;
+      corners.col(id(i, j)) << radius * std::cos(a), radius * std::sin(a), height * j / n_up;
+      if (j == n_up) continue;
+      triangles.push_back({id(i, j), id(i + 1, j), id(i + 1, j + 1)});
+      triangles.push_back({id(i, j), id(i + 1, j + 1), id(i, j + 1)});
+    }
+  }
+  ShellMesh mesh = second_order_mesh(corners, triangles);
+  for (Eigen::Index i = 0; i < mesh.position.cols(); ++i) {
+    mesh.position.col(i).head<2>() *= radius / mesh.position.col(i).head<2>().norm();
+  }
+  return mesh;
+}
+
+std::vector<int> all_of(const ShellMesh& mesh) {
+  std::vector<int> which(mesh.triangles.size());
+  for (std::size_t i = 0; i < which.size(); ++i) which[i] = static_cast<int>(i);
+  return which;
+}
+
+TEST(Tessellate, CurvedTriangles_KeepTheAreaOfTheTube) {
+  const ShellMesh mesh = tube(0.1, 0.2, 16, 4);
+  const std::vector<int> group(mesh.triangles.size(), 0);
+  const DrawnSurface surface = tessellate(mesh, mesh.position, all_of(mesh), group);
+  EXPECT_EQ(surface.triangles.size(), 16 * mesh.triangles.size());
+  const double exact = 2 * std::numbers::pi * 0.1 * 0.2;
+  EXPECT_NEAR(area(surface), exact, 1e-3 * exact);  // straight-sided corners alone: 6e-3
+}
+
+TEST(Tessellate, FacetsOfOneGroupShareTheirPoints) {
+  const ShellMesh mesh = tube(0.1, 0.2, 16, 4);
+  const std::vector<int> one(mesh.triangles.size(), 0);
+  // A closed ring of 4 x 16 points around, 4 x 4 + 1 points up.
+  EXPECT_EQ(tessellate(mesh, mesh.position, all_of(mesh), one).points.cols(), 64 * 17);
+  std::vector<int> two = one;  // cut in an upper and a lower half: the ring between is doubled
+  for (std::size_t t = two.size() / 2; t < two.size(); ++t) two[t] = 1;
+  EXPECT_EQ(tessellate(mesh, mesh.position, all_of(mesh), two).points.cols(), 64 * 18);
+}
+
+TEST(PanelOutlines, RunAlongFreeEdgesAndBetweenGroups) {
+  const ShellMesh mesh = tube(0.1, 0.2, 16, 4);
+  const double ring = 2 * std::numbers::pi * 0.1;
+  std::vector<int> group(mesh.triangles.size(), 0);
+  EXPECT_NEAR(length(panel_outlines(mesh, mesh.position, all_of(mesh), group)), 2 * ring,
+              2e-3 * ring);
+  for (std::size_t t = group.size() / 2; t < group.size(); ++t) group[t] = 1;
+  EXPECT_NEAR(length(panel_outlines(mesh, mesh.position, all_of(mesh), group)), 3 * ring,
+              3e-3 * ring);
+}
+
+TEST(Cut, ATubeCutAcrossIsOneClosedRing) {
+  const ShellMesh mesh = tube(0.1, 0.2, 16, 4);
+  const std::vector<int> group(mesh.triangles.size(), 0);
+  const DrawnSurface surface = tessellate(mesh, mesh.position, all_of(mesh), group);
+  const auto lines = cut(surface, Eigen::Vector3d::UnitZ(), 0.07);
+  ASSERT_EQ(lines.size(), 1u);
+  EXPECT_NEAR(length(lines), 2 * std::numbers::pi * 0.1, 1e-3);
+  EXPECT_LT((lines[0].col(0) - lines[0].rightCols<1>()).norm(), 1e-12);
+  EXPECT_NEAR(lines[0].row(2).maxCoeff(), 0.07, 1e-12);
+}
+
+TEST(Cut, ATubeCutLengthwiseIsTwoLines) {
+  const ShellMesh mesh = tube(0.1, 0.2, 16, 4);
+  const std::vector<int> group(mesh.triangles.size(), 0);
+  const DrawnSurface surface = tessellate(mesh, mesh.position, all_of(mesh), group);
+  const auto lines = cut(surface, Eigen::Vector3d::UnitX(), 0.003);
+  EXPECT_EQ(lines.size(), 2u);
+  EXPECT_NEAR(length(lines), 0.4, 1e-3);
+  EXPECT_TRUE(cut(surface, Eigen::Vector3d::UnitX(), 0.5).empty());
+}
+
+TEST(Dashed, KeepsTheShareOfTheDashes) {
+  Eigen::Matrix3Xd line(3, 3);
+  line.col(0) << 0, 0, 0;
+  line.col(1) << 0.55, 0, 0;
+  line.col(2) << 1.0, 0, 0;
+  const auto dashes = dashed({line}, 0.06, 0.04);
+  EXPECT_EQ(dashes.size(), 10u);
+  EXPECT_NEAR(length(dashes), 0.6, 1e-9);
+}
+
+TEST(Fields, PrincipalOfAPureShear) {
+  const Principal p = principal_of({0, 0, 3});
+  EXPECT_NEAR(p.high, 3, 1e-12);
+  EXPECT_NEAR(p.low, -3, 1e-12);
+  EXPECT_NEAR(p.direction_high.x(), std::sqrt(0.5), 1e-12);
+  EXPECT_NEAR(p.direction_high.y(), std::sqrt(0.5), 1e-12);
+}
+
+TEST(Fields, PrincipalDirectionDiagonalisesTheTensor) {
+  const Eigen::Vector3d n(2, 5, -1.5);
+  Eigen::Matrix2d tensor;
+  tensor << n[0], n[2], n[2], n[1];
+  const Principal p = principal_of(n);
+  EXPECT_NEAR((tensor * p.direction_high - p.high * p.direction_high).norm(), 0, 1e-12);
+  EXPECT_NEAR(p.high + p.low, tensor.trace(), 1e-12);
+  EXPECT_NEAR(p.high * p.low, tensor.determinant(), 1e-12);
+}
+
+TEST(Fields, SmoothingKeepsAConstantAndDoesNotCrossASeam) {
+  const sample::SampleTote s = sample::make_sample();
+  CornerValues raw(s.tote.part.size());
+  for (std::size_t t = 0; t < raw.size(); ++t) raw[t].fill(s.tote.part[t] + 1.0);
+  const CornerValues smooth = smooth_to_corners(s.tote.model.mesh, raw, s.tote.part);
+  for (std::size_t t = 0; t < raw.size(); ++t) {
+    for (const double v : smooth[t]) ASSERT_NEAR(v, s.tote.part[t] + 1.0, 1e-12);
+  }
+}
+
+TEST(Fields, UtilisationIsTheLargerShareAndUnknownWithoutStrength) {
+  sample::SampleTote s = sample::make_sample();
+  for (auto& force : s.fields.membrane_force) force.colwise() = Eigen::Vector3d(4000, 7000, 100);
+  s.tote.strength_warp_N_per_m[3] = 0;
+  const std::vector<double> used = cloth_utilisation(s.tote, s.fields);
+  EXPECT_NEAR(used[0], 0.5, 1e-12);  // 7000 of 14 000 across beats 4000 of 20 000 along
+  EXPECT_EQ(used[3], kNotKnown);
+}
+
+TEST(Fields, StitchForcesAreSplitInThePanelsFrame) {
+  const sample::SampleTote s = sample::make_sample();
+  Eigen::Matrix3Xd force = s.stitch_forces_N;
+  for (Eigen::Index i = 0; i < force.cols(); ++i) force.col(i) << 1, -2, 3;
+  const PointCloudData cloud = stitch_data(s.tote, s.empty_x_m, force);
+  ASSERT_EQ(cloud.arrays[2].name, "force_along_strap_N");
+  for (Eigen::Index i = 0; i < force.cols(); ++i) {
+    const double along = cloud.arrays[2].values(0, i), across = cloud.arrays[3].values(0, i),
+                 peel = cloud.arrays[4].values(0, i);
+    EXPECT_NEAR(along * along + across * across + peel * peel, 14, 1e-9);
+    // Straps run up the panels and the panels stand nearly upright, front outwards along -y.
+    EXPECT_NEAR(std::abs(along), 3, 0.3);
+    const bool front = s.tote.attachments[static_cast<std::size_t>(i / 6)].name[0] == 'f';
+    EXPECT_NEAR(peel, front ? 2 : -2, 0.3);
+  }
+}
+
+TEST(BaseShape, IsMeasuredFromTheMeanOfTheOutline) {
+  const sample::SampleTote s = sample::make_sample();
+  const BaseShape base = base_shape(s.tote, s.loaded_x_m);
+  ASSERT_TRUE(base.has_base);
+  // By the sample's own formula: lowest 0.008 + 1.3 * 0.026, outline 0.008 + 0.3 * 0.026 (1 - u^2)
+  // along the two long edges of 0.34, 0.008 along the two short ones of 0.15.
+  EXPECT_NEAR(base.lowest.z(), -0.0418, 2e-4);
+  EXPECT_NEAR(base.outline_m, -(0.008 + 2.0 / 3 * 0.0078 * 0.34 / 0.49), 1e-4);
+}
+
+TEST(TotePicture, ShowsBothBagsAtOneScaleAndTheSag) {
+  const sample::SampleTote s = sample::make_sample();
+  const Picture picture =
+      tote_picture({s.tote, s.empty_x_m, s.loaded_x_m, s.fields, s.stitch_forces_N, "in",
+                    "with 17.6 lb", 0.0265, 0.011, true});
+  std::string words;
+  for (const DrawnText& text : picture.texts) {
+    words += text.text + "|";
+    const Eigen::Vector2d at = picture.view.flat(text.at);
+    EXPECT_TRUE((at.array() >= picture.low_m.array()).all() &&
+                (at.array() <= picture.high_m.array()).all())
+        << text.text << " lies outside the picture";
+  }
+  EXPECT_NE(words.find("empty|"), std::string::npos);
+  EXPECT_NE(words.find("with 17.6 lb|"), std::string::npos);
+  EXPECT_NE(words.find("bottom sag 1.04 in"), std::string::npos);
+  EXPECT_NE(words.find("lb/in"), std::string::npos);
+  ASSERT_GE(picture.surfaces.size(), 2u);
+  for (const DrawnSurface& surface : picture.surfaces) {
+    for (Eigen::Index i = 0; i < surface.points.cols(); ++i) {
+      const Eigen::Vector2d at = picture.view.flat(surface.points.col(i));
+      ASSERT_TRUE((at.array() >= picture.low_m.array()).all() &&
+                  (at.array() <= picture.high_m.array()).all());
+    }
+  }
+}
+
+TEST(TotePicture, SaysWhenItIsNoAnswer) {
+  const sample::SampleTote s = sample::make_sample();
+  const Picture picture =
+      tote_picture({s.tote, s.empty_x_m, s.loaded_x_m, s.fields, s.stitch_forces_N, "cm",
+                    "with 8 kg", 0.0265, 0.011, false});
+  std::string words;
+  for (const DrawnText& text : picture.texts) words += text.text + "|";
+  EXPECT_NE(words.find("not in equilibrium"), std::string::npos);
+  EXPECT_EQ(words.find("bottom sag"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace totebench

@@ -1,0 +1,98 @@
+// How numbers are shown, and files that are whole or not there.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+
+#include "viz/atomic_file.hpp"
+#include "viz/drafting.hpp"
+#include "viz/unit_text.hpp"
+
+namespace totebench {
+namespace {
+
+namespace fs = std::filesystem;
+
+class AtomicFile : public testing::Test {
+ protected:
+  void SetUp() override {
+    folder_ = fs::path(testing::TempDir()) /
+              ("totebench_atomic_" +
+               std::string(testing::UnitTest::GetInstance()->current_test_info()->name()));
+    fs::remove_all(folder_);
+    fs::create_directories(folder_);
+  }
+  void TearDown() override { fs::remove_all(folder_); }
+  [[nodiscard]] int n_files() const {
+    int n = 0;
+    for (const auto& entry : fs::directory_iterator(folder_)) n += entry.is_regular_file() ? 1 : 0;
+    return n;
+  }
+  static std::string content(const fs::path& path) {
+    std::ifstream file(path);
+    return {std::istreambuf_iterator<char>(file), {}};
+  }
+  fs::path folder_;
+};
+
+TEST(UnitText, LengthsAreShownInTheChosenUnit) {
+  EXPECT_EQ(length_text(0.0254, "in"), "1.00 in");
+  EXPECT_EQ(length_text(0.273, "cm"), "27.3 cm");
+  EXPECT_EQ(length_text(0.273, "si"), "0.273 m");
+}
+
+TEST(UnitText, ForcesAreShownInTheChosenUnit) {
+  EXPECT_EQ(force_text(4.4482216152605, "in"), "1.00 lb");  // one pound-force by definition
+  EXPECT_EQ(force_text(78.45, "cm"), "78.5 N");
+  EXPECT_EQ(line_force_text(1000, "cm"), "1.00 N/mm");
+  EXPECT_EQ(line_force_text(175.126835, "in"), "1.00 lb/in");
+  EXPECT_EQ(mass_text(0.45359237, "in"), "1.00 lb");
+}
+
+TEST(UnitText, ThreeDigitsAreKeptWithoutExponents) {
+  EXPECT_EQ(number_text(0), "0");
+  EXPECT_EQ(number_text(1e-13), "0");
+  EXPECT_EQ(number_text(0.012345), "0.0123");
+  EXPECT_EQ(number_text(12345), "12345");
+  EXPECT_EQ(number_text(-3.14159), "-3.14");
+  EXPECT_EQ(number_text(std::nan("")), "not known");
+}
+
+TEST(Drafting, RoundBelow_GivesOneTwoOrFive) {
+  EXPECT_DOUBLE_EQ(round_below(0.3), 0.2);
+  EXPECT_DOUBLE_EQ(round_below(5.0), 5.0);
+  EXPECT_DOUBLE_EQ(round_below(19.9), 10.0);
+}
+
+TEST_F(AtomicFile, TextArrivesWhole) {
+  ASSERT_EQ(write_text_atomically(folder_ / "a.txt", "all of it"), "");
+  EXPECT_EQ(content(folder_ / "a.txt"), "all of it");
+  EXPECT_EQ(n_files(), 1);
+}
+
+TEST_F(AtomicFile, AFailedWriteLeavesTheOldFileAndNothingElse) {
+  ASSERT_EQ(write_text_atomically(folder_ / "a.txt", "old"), "");
+  const std::string problem =
+      write_atomically(folder_ / "a.txt", [](const fs::path& part) -> std::string {
+        std::ofstream(part) << "half of the n";
+        return "disk full";
+      });
+  EXPECT_EQ(problem, "disk full");
+  EXPECT_EQ(content(folder_ / "a.txt"), "old");
+  EXPECT_EQ(n_files(), 1);
+}
+
+TEST_F(AtomicFile, AFolderThatIsAFileIsRefused) {
+  std::ofstream(folder_ / "taken") << "x";
+  EXPECT_NE(check_writable(folder_ / "taken").find("is a file, not a folder"), std::string::npos);
+  EXPECT_NE(check_writable(folder_ / "taken" / "below").find("cannot make the folder"),
+            std::string::npos);
+}
+
+TEST_F(AtomicFile, AWritableFolderIsMadeAndLeftEmpty) {
+  EXPECT_EQ(check_writable(folder_ / "new" / "deep"), "");
+  EXPECT_TRUE(fs::is_empty(folder_ / "new" / "deep"));
+}
+
+}  // namespace
+}  // namespace totebench
