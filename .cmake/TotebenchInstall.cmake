@@ -1,5 +1,5 @@
-# Install rules for the libraries with headers, the data, and find_package(totebench). The command
-# and the drawing module are installed where they are made.
+# Install rules for the libraries with headers, the data, and find_package(totebench). The command,
+# the drawing module and the material library are installed where they are made.
 include(CMakePackageConfigHelpers)
 
 set(package_dir "${CMAKE_INSTALL_LIBDIR}/cmake/totebench")
@@ -16,8 +16,6 @@ foreach(room materials solver scenes viz)
           FILES_MATCHING PATTERN "*.hpp")
 endforeach()
 
-install(DIRECTORY materials/library/ DESTINATION "${data_dir}/materials"
-        FILES_MATCHING PATTERN "*.json")
 install(DIRECTORY scenes/examples/ DESTINATION "${data_dir}/examples")
 install(DIRECTORY scenes/ DESTINATION "${data_dir}/schema"
         FILES_MATCHING PATTERN "*.schema.json" PATTERN "examples" EXCLUDE)

@@ -10,3 +10,5 @@ add_test(NAME House.InstalledLibraryServesAConsumer
 set_tests_properties(House.RoomsDependOneWay House.WrongDependenciesAreRejected
                      PROPERTIES LABELS unit)
 set_tests_properties(House.InstalledLibraryServesAConsumer PROPERTIES LABELS robustness)
+add_test(NAME House.ReadmeIsTrue COMMAND bash "${style_dir}/readme.sh" $<TARGET_FILE:totebench>)
+set_tests_properties(House.ReadmeIsTrue PROPERTIES LABELS robustness)
