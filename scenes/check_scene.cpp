@@ -13,8 +13,6 @@ namespace {
 
 constexpr double kMostTriangles = 300000;  // memory of the factorisation runs out about here
 constexpr double kSlowTriangles = 15000;
-constexpr double kFewTriangles = 250;
-constexpr double kFewestTriangles = 40;
 
 Join join_of(LayerJoin join) {
   switch (join) {
@@ -33,7 +31,7 @@ Join join_of(LayerJoin join) {
 }  // namespace
 
 void check_layers(const std::vector<Layer>& layers, const std::string& pointer,
-                  const MaterialLibrary& library, SceneReport& report) {
+                  const MaterialLibrary& library, SceneReport& report, bool straps_allowed) {
   std::vector<Ply> plies;
   bool complete = !layers.empty();
   for (std::size_t i = 0; i < layers.size(); ++i) {
@@ -53,7 +51,7 @@ void check_layers(const std::vector<Layer>& layers, const std::string& pointer,
       complete = false;
       continue;
     }
-    if (material->category == "strap") {
+    if (material->category == "strap" && !straps_allowed) {
       report.error(here + "/material", fmt::format("{} is a strap, not a layer", layer.material),
                    "use it under straps; layers are cloth, interfacing or stabilizer");
       complete = false;
@@ -70,27 +68,29 @@ void check_layers(const std::vector<Layer>& layers, const std::string& pointer,
   }
 }
 
-void check_triangles(double area_m2, double size_m, SceneReport& report) {
+void check_triangles(double area_m2, double size_m, const TriangleLimits& limits,
+                     SceneReport& report) {
   const double n = triangle_count(area_m2, size_m);
   const std::string pointer = "/mesh/size";
   const auto mm = [&](double triangles) {
-    return fmt::format("\"{:.3g} mm\"", size_m * 1000 * std::sqrt(n / triangles));
+    return fmt::format("\"{:.2g} mm\"", size_m * 1000 * std::sqrt(n / triangles));
   };
   if (n > kMostTriangles) {
-    report.error(
-        pointer, fmt::format("a mesh this fine has about {:.2g} triangles, more than fit", n),
-        fmt::format("{} or more can be solved; about {} is usual", mm(kMostTriangles), mm(1500)));
+    report.error(pointer,
+                 fmt::format("a mesh this fine has about {:.2g} triangles, more than fit", n),
+                 fmt::format("{} or more can be solved; about {} is usual", mm(kMostTriangles),
+                             mm(limits.usual)));
   } else if (n > kSlowTriangles) {
     report.warning(pointer,
                    fmt::format("a mesh this fine has about {:.2g} triangles and takes minutes", n),
-                   fmt::format("about {} is usual", mm(1500)));
-  } else if (n < kFewestTriangles) {
+                   fmt::format("about {} is usual", mm(limits.usual)));
+  } else if (n < limits.fewest) {
     report.error(pointer,
                  fmt::format("a mesh this coarse has about {:.0f} triangles, too few to bend", n),
-                 fmt::format("about {} is usual", mm(1500)));
-  } else if (n < kFewTriangles) {
+                 fmt::format("about {} is usual", mm(limits.usual)));
+  } else if (n < limits.few) {
     report.warning(pointer, fmt::format("a mesh this coarse has about {:.0f} triangles only", n),
-                   fmt::format("figures will be rough; about {} is usual", mm(1500)));
+                   fmt::format("figures will be rough; about {} is usual", mm(limits.usual)));
   }
 }
 

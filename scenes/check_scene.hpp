@@ -15,10 +15,19 @@ void check_tote(const Scene& scene, const MaterialLibrary& library, SceneReport&
 void check_sheet(const Scene& scene, const MaterialLibrary& library, SceneReport& report);
 
 // A stack of layers at `pointer`: joins are said, the materials are fit, the stack can be made.
+// Straps are tested as sheets too, but no bag is made of them.
 void check_layers(const std::vector<Layer>& layers, const std::string& pointer,
-                  const MaterialLibrary& library, SceneReport& report);
+                  const MaterialLibrary& library, SceneReport& report, bool straps_allowed);
 
-// Too many triangles to solve, or too few to mean anything.
-void check_triangles(double area_m2, double size_m, SceneReport& report);
+// Too many triangles to solve, or too few to mean anything. Coupons may be meshed coarsely.
+struct TriangleLimits {
+  double few;     // a warning below
+  double fewest;  // an error below
+  double usual;
+};
+inline constexpr TriangleLimits kToteLimits = {250, 40, 1500};
+inline constexpr TriangleLimits kSheetLimits = {20, 2, 600};
+void check_triangles(double area_m2, double size_m, const TriangleLimits& limits,
+                     SceneReport& report);
 
 }  // namespace totebench

@@ -40,7 +40,7 @@ class SheetCheck {
     fills();
     probes();
     if (chart_ && report_.places().contains("/mesh/size")) {
-      check_triangles(sheet_area_m2(sheet_.geometry), scene_.mesh.size_m, report_);
+      check_triangles(sheet_area_m2(sheet_.geometry), scene_.mesh.size_m, kSheetLimits, report_);
     }
   }
 
@@ -54,7 +54,7 @@ class SheetCheck {
       report_.error("/sheet", "the sheet is made of nothing",
                     "add \"layers\": [{\"material\": ...}], or a \"plain\" section");
     } else if (layers) {
-      check_layers(sheet_.layers, "/sheet/layers", library_, report_);
+      check_layers(sheet_.layers, "/sheet/layers", library_, report_, true);
     }
   }
 

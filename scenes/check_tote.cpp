@@ -38,7 +38,7 @@ class ToteCheck {
     contents();
     expectations();
     if (report_.places().contains("/mesh/size")) {
-      check_triangles(tote_area_m2(scene_), scene_.mesh.size_m, report_);
+      check_triangles(tote_area_m2(scene_), scene_.mesh.size_m, kToteLimits, report_);
     }
   }
 
@@ -105,7 +105,7 @@ class ToteCheck {
   void layers() {
     for (const auto& [region, stack] : scene_.layers) {
       if (report_.places().contains("/layers/" + region)) {
-        check_layers(stack, "/layers/" + region, library_, report_);
+        check_layers(stack, "/layers/" + region, library_, report_, false);
       }
     }
     const auto stack = [&](const char* region) -> const std::vector<Layer>& {

@@ -3,8 +3,20 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 
 namespace totebench {
+namespace {
+
+// Texts quoted from a file must not steer the terminal they are printed on.
+std::string printable(std::string text) {
+  for (char& c : text) {
+    if (static_cast<unsigned char>(c) < 32 || c == 127) c = '?';
+  }
+  return text;
+}
+
+}  // namespace
 
 int count(const std::vector<Diagnostic>& diagnostics, Severity severity) {
   return static_cast<int>(
@@ -21,9 +33,25 @@ std::string to_text(const Diagnostic& d) {
   if (d.line > 0) out += fmt::format(":{}:{}", d.line, d.column);
   out += fmt::format(": {}: {}", d.severity == Severity::kError ? "error" : "warning", d.message);
   if (!d.pointer.empty()) out += fmt::format(" ({})", d.pointer);
-  out += '\n';
-  if (!d.hint.empty()) out += fmt::format("    {}\n", d.hint);
+  out = printable(std::move(out)) + '\n';
+  if (!d.hint.empty()) out += "    " + printable(d.hint) + '\n';
   return out;
+}
+
+std::string to_json(const std::vector<Diagnostic>& diagnostics) {
+  using Json = nlohmann::ordered_json;
+  Json out = Json::array();
+  for (const Diagnostic& d : diagnostics) {
+    out.push_back({{"severity", d.severity == Severity::kError ? "error" : "warning"},
+                   {"file", d.file},
+                   {"line", d.line},
+                   {"column", d.column},
+                   {"pointer", d.pointer},
+                   {"message", d.message},
+                   {"hint", d.hint}});
+  }
+  // A text may have been cut within a character.
+  return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 std::string to_text(const std::vector<Diagnostic>& diagnostics) {

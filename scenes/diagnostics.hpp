@@ -24,6 +24,9 @@ struct Diagnostic {
 // "demo.json:14:7: error: unknown key \"hight\" (/bag/hight)\n    did you mean \"height\"?\n"
 [[nodiscard]] std::string to_text(const Diagnostic& diagnostic);
 
+// Array of {severity, file, line, column, pointer, message, hint}.
+[[nodiscard]] std::string to_json(const std::vector<Diagnostic>& diagnostics);
+
 // All of them, then "2 errors, 1 warning." (nothing when there are none)
 [[nodiscard]] std::string to_text(const std::vector<Diagnostic>& diagnostics);
 
