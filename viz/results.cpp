@@ -91,10 +91,12 @@ Written write_tote_files(const ToteResult& result, const std::string& units,
       return tote_data(coarse, step.state.x, from, shell_fields(coarse.model, step.state));
     });
   }
-  out.picture("tote.png",
-              tote_picture({tote, result.empty.x, result.loaded.x, loaded_fields, forces, units,
-                            load_text, result.findings.bottom_sag_m,
-                            result.findings.overall_lengthening_m, result.findings.converged()}));
+  out.picture(
+      "tote.png",
+      tote_picture({tote, result.empty.x, result.loaded.x, loaded_fields, forces, units, load_text,
+                    result.findings.bottom_sag_m, result.findings.overall_lengthening_m,
+                    result.findings.strap_drop_empty_m, result.findings.strap_drop_loaded_m,
+                    result.findings.converged()}));
   return out.written();
 }
 

@@ -185,7 +185,7 @@ void add_stitch_arrows(Picture& picture, const ToteView& input, const Eigen::Vec
 }
 
 void add_strap_drop(Drafting& pen, const ToteView& input, const Eigen::Matrix3Xd& x,
-                    const View& view, double shift, double u) {
+                    const View& view, double shift, double u, double said_m) {
   const Tote& tote = input.tote;
   if (tote.strap_midpoints.empty() || tote.opening_midpoints.empty()) return;
   const Eigen::Vector3d hold = position_of(tote.model.mesh, x, tote.strap_midpoints[0]);
@@ -193,7 +193,7 @@ void add_strap_drop(Drafting& pen, const ToteView& input, const Eigen::Matrix3Xd
   const double drop = hold.z() - edge.z();
   const Eigen::Vector2d at = view.flat(edge);
   pen.vertical_dimension(u, at.y(), at.y() + drop * view.up.z(), at.x() + shift,
-                         "strap drop\n" + length_text(drop, input.units), false);
+                         "strap drop\n" + length_text(said_m, input.units), false);
 }
 
 }  // namespace
@@ -310,8 +310,10 @@ Picture tote_picture(const ToteView& input) {
   }
 
   // Dimensions.
-  add_strap_drop(pen, input, input.empty_x_m, view, empty_shift, kLeft * mpp - 22 * mpp);
-  add_strap_drop(pen, input, input.loaded_x_m, view, loaded_shift, loaded_left - 22 * mpp);
+  add_strap_drop(pen, input, input.empty_x_m, view, empty_shift, kLeft * mpp - 22 * mpp,
+                 input.strap_drop_empty_m);
+  add_strap_drop(pen, input, input.loaded_x_m, view, loaded_shift, loaded_left - 22 * mpp,
+                 input.strap_drop_loaded_m);
   const BaseShape base = base_shape(tote, input.loaded_x_m);
   const BaseShape base_empty = base_shape(tote, input.empty_x_m);
   const double rise =

@@ -21,6 +21,8 @@ struct ToteView {
   std::string load_text;                    // "with 8 kg"
   double bottom_sag_m = 0;                  // as in Findings, for the caption
   double overall_lengthening_m = 0;
+  double strap_drop_empty_m = 0;
+  double strap_drop_loaded_m = 0;
   bool converged = true;  // otherwise the picture says so
 };
 

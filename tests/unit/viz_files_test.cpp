@@ -44,7 +44,8 @@ class VizFiles : public testing::Test {
 
   Picture sample_picture() const {
     return tote_picture({sample_.tote, sample_.empty_x_m, sample_.loaded_x_m, sample_.fields,
-                         sample_.stitch_forces_N, "cm", "with 8 kg", 0.0265, 0.011, true});
+                         sample_.stitch_forces_N, "cm", "with 8 kg", 0.0265, 0.011, 0.272, 0.273,
+                         true});
   }
 
   const VtkModule* vtk_ = nullptr;

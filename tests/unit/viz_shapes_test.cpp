@@ -187,7 +187,7 @@ TEST(TotePicture, ShowsBothBagsAtOneScaleAndTheSag) {
   const sample::SampleTote s = sample::make_sample();
   const Picture picture =
       tote_picture({s.tote, s.empty_x_m, s.loaded_x_m, s.fields, s.stitch_forces_N, "in",
-                    "with 17.6 lb", 0.0265, 0.011, true});
+                    "with 17.6 lb", 0.0265, 0.011, 0.272, 0.273, true});
   std::string words;
   for (const DrawnText& text : picture.texts) {
     words += text.text + "|";
@@ -214,7 +214,7 @@ TEST(TotePicture, SaysWhenItIsNoAnswer) {
   const sample::SampleTote s = sample::make_sample();
   const Picture picture =
       tote_picture({s.tote, s.empty_x_m, s.loaded_x_m, s.fields, s.stitch_forces_N, "cm",
-                    "with 8 kg", 0.0265, 0.011, false});
+                    "with 8 kg", 0.0265, 0.011, 0.272, 0.273, false});
   std::string words;
   for (const DrawnText& text : picture.texts) words += text.text + "|";
   EXPECT_NE(words.find("not in equilibrium"), std::string::npos);

@@ -1,0 +1,109 @@
+// findings.json and its schema describe the same keys.
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "app/findings_json.hpp"
+
+namespace totebench {
+namespace {
+
+using nlohmann::json;
+
+json schema() {
+  std::ifstream file(TOTEBENCH_SOURCE_DIR "/scenes/findings.schema.json");
+  return json::parse(file);
+}
+
+// Every key of `value` stands in `described`, and every key that is required is there.
+void expect_described(const json& value, const json& described, const std::string& where) {
+  if (value.is_object()) {
+    ASSERT_TRUE(described.contains("properties")) << where;
+    for (const auto& [key, below] : value.items()) {
+      ASSERT_TRUE(described["properties"].contains(key)) << where << "/" << key;
+      expect_described(below, described["properties"][key], where + "/" + key);
+    }
+    for (const json& key : described.value("required", json::array())) {
+      EXPECT_TRUE(value.contains(key.get<std::string>())) << where << " lacks " << key;
+    }
+  } else if (value.is_array() && described.contains("items")) {
+    for (const json& item : value) expect_described(item, described["items"], where + "/*");
+  }
+}
+
+HangResult full_result() {
+  HangResult result;
+  Findings& found = result.findings;
+  found.empty.status = found.loaded.status = SolveStatus::kConverged;
+  found.empty.stable = found.loaded.stable = true;
+  found.weight_N = 10;
+  found.loaded.reaction_N = {0, 0, 10};
+  found.bottom_sag_m = 0.02;
+  StrapSeamFinding seam;
+  seam.name = "front left";
+  seam.peak_stitch_N = 3;
+  found.strap_seams = {seam, seam};
+  found.strap_seams[1].peak_stitch_N = 5;
+  found.utilisation.push_back({"thread", 1, 2, "N", 0.5, "a source"});
+  found.other_shape.found = true;
+  found.other_shape.starts_tried = 2;
+  found.cautions = {"mind this"};
+  return result;
+}
+
+TEST(FindingsJson, ATotesKeysAreDescribed) {
+  Scene scene;
+  scene.expect = {{"bottom_sag_m", 0.01, 0.03}, {"peak_stitch_N", 0, 4}, {"no_such_key", 0, 1}};
+  const json found = json::parse(findings_json(scene, full_result()));
+  expect_described(found, schema(), "");
+  for (const json& key : schema()["then"]["required"]) {
+    EXPECT_TRUE(found.contains(key.get<std::string>())) << key;
+  }
+  EXPECT_EQ(found["status"], "converged");
+  EXPECT_TRUE(found["expectations"][0]["met"].get<bool>());
+  EXPECT_EQ(found["expectations"][1]["value"], 5);  // the largest over the strap seams
+  EXPECT_FALSE(found["expectations"][1]["met"].get<bool>());
+  EXPECT_FALSE(found["expectations"][2]["met"].get<bool>());
+}
+
+TEST(FindingsJson, WithoutEquilibriumThereAreNoHeadlineNumbers) {
+  HangResult result = full_result();
+  result.findings.loaded.status = SolveStatus::kNotConverged;
+  const json found = json::parse(findings_json(Scene{}, result));
+  expect_described(found, schema(), "");
+  EXPECT_EQ(found["status"], "not_converged");
+  for (const char* key : {"bottom_sag_m", "overall_lengthening_m", "strap_drop_empty_m",
+                          "strap_drop_loaded_m", "peak_panel_force_N_per_m"}) {
+    EXPECT_TRUE(found[key].is_null()) << key;
+  }
+  EXPECT_TRUE(found["strap_seams"].empty());
+  EXPECT_TRUE(found["utilisation"].empty());
+}
+
+TEST(FindingsJson, ASheetsKeysAreDescribedAndProbesCanBeExpected) {
+  Scene scene;
+  scene.kind = SceneKind::kSheet;
+  scene.sheet.probes = {{"tip.top", {0, 0, 0}}};
+  scene.expect = {{"probes.tip.top.displacement_z_m", -0.3, -0.1}};
+  SheetHangResult result;
+  Eigen::Matrix3Xd corners(3, 3);
+  corners << 0, 1, 0, 0, 0, 1, 0, 0, 0;
+  result.sheet.model.mesh = second_order_mesh(corners, {{0, 1, 2}});
+  result.sheet.probe_nodes = {1};
+  State state;
+  state.x = result.sheet.model.mesh.position;
+  result.steps = {{0.0, state}};
+  state.x(2, 1) = -0.2;
+  result.steps.push_back({1.0, state});
+  result.report.status = SolveStatus::kConverged;
+  result.report.stable = true;
+  const json found = json::parse(findings_json(scene, result));
+  expect_described(found, schema(), "");
+  EXPECT_TRUE(found["expectations"][0]["met"].get<bool>());
+  EXPECT_EQ(found["probes"][0]["steps"].size(), 2u);
+  EXPECT_EQ(found["probes"][0]["displacement_m"][2], -0.2);
+}
+
+}  // namespace
+}  // namespace totebench
