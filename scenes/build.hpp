@@ -15,8 +15,8 @@ namespace totebench {
 
 // Triangle::region values of a tote mesh.
 enum Region : int {
-  kRegionUpper = 0,   // walls above the crosswise seam (the whole wall when there is none)
-  kRegionLower = 1,   // walls below it
+  kRegionUpper = 0,  // walls above the crosswise seam (the whole wall when there is none)
+  kRegionLower = 1,  // walls below it
   kRegionBase = 2,
   kRegionHem = 3,
   kRegionStrap = 4,
@@ -27,9 +27,9 @@ enum Region : int {
 
 // LabelledEdge::label values of a tote mesh.
 enum EdgeLabel : int {
-  kEdgeOpening = 1,      // top edge of the bag
-  kEdgeSeam = 2,         // seams between panels (side, bottom, gusset)
-  kEdgeCrosswise = 3,    // upper to lower section
+  kEdgeOpening = 1,    // top edge of the bag
+  kEdgeSeam = 2,       // seams between panels (side, bottom, gusset)
+  kEdgeCrosswise = 3,  // upper to lower section
   kEdgeLengthwise = 4,
   kEdgeBaseOutline = 5,  // crease or seam around the base
   kEdgeCrease = 6        // fold of one cloth (vertical corners of a boxed bag)
@@ -37,32 +37,37 @@ enum EdgeLabel : int {
 
 // One end of a strap sewn on a panel.
 struct AttachmentSite {
-  std::string name;                 // "front left", ...
-  std::vector<int> stitches;        // indices into Model::stitches
-  std::vector<double> stitch_row_m; // per stitch: distance below the first row, rest
-  double width_m = 0;               // of the strap
+  std::string name;                  // "front left", ...
+  std::vector<int> stitches;         // indices into Model::stitches
+  std::vector<double> stitch_row_m;  // per stitch: distance below the first row, rest
+  double width_m = 0;                // of the strap
   double stitch_length_m = 0;
-  double line_length_m = 0;         // total length of stitching
+  double line_length_m = 0;  // total length of stitching
 };
 
 struct Tote {
   Model model;
   std::vector<AttachmentSite> attachments;
-  std::vector<std::string> triangle_part;      // names by part index: "front", "side left", "strap front"
-  std::vector<int> part;                       // per triangle: index into triangle_part
-  std::vector<SurfacePoint> opening_midpoints; // one a strap: opening midway between its ends
-  std::vector<SurfacePoint> strap_midpoints;   // one a strap: at the hold point, on its centre line
-  std::vector<double> thickness_m;             // per triangle
-  std::vector<double> strength_warp_N_per_m;   // per triangle; 0 = not known
+  std::vector<std::string>
+      triangle_part;      // names by part index: "front", "side left", "strap front"
+  std::vector<int> part;  // per triangle: index into triangle_part
+  std::vector<SurfacePoint> opening_midpoints;  // one a strap: opening midway between its ends
+  std::vector<SurfacePoint> strap_midpoints;  // one a strap: at the hold point, on its centre line
+  std::vector<double> thickness_m;            // per triangle
+  std::vector<double> strength_warp_N_per_m;  // per triangle; 0 = not known
   std::vector<double> strength_weft_N_per_m;
-  double stitch_capacity_N = 0;                // of one attachment stitch (thread), 0 = not known
+  double stitch_capacity_N = 0;  // of one attachment stitch (thread), 0 = not known
   std::string stitch_capacity_source;
-  double base_sheet_modulus_Pa = 0;            // of the plastic base, 0 = none
+  double base_sheet_modulus_Pa = 0;  // of the plastic base, 0 = none
   double base_sheet_thickness_m = 0;
-  double base_sheet_yield_Pa = 0;
-  double strap_strength_N = 0;                 // breaking strength of one ribbon, 0 = not known
+  double base_sheet_poisson_ratio = 0;
+  double base_sheet_yield_Pa = 0;  // 0 = not known
+  std::string base_sheet_yield_source;
+  double strap_strength_N = 0;  // breaking strength of one ribbon, 0 = not known
+  std::string strap_strength_source;
+  std::string panel_strength_source;  // of the strengths per triangle
   double bag_mass_kg = 0;
-  double volume_m3 = 0;                        // rough inside volume when open, for warnings
+  double volume_m3 = 0;  // rough inside volume when open, for warnings
 };
 
 // Builds the model with the mesh of `level`: 0 is the coarsest, each further level splits every

@@ -25,6 +25,8 @@ constexpr double kStitchSoftest_N_per_m = 2e4;
 constexpr double kStitchStiffest_N_per_m = 1e5;
 // Used when the scene names no thread: a common sewing thread of 12 N and 20 % (from memory).
 constexpr double kThreadEA_N = 60.0;
+// Of a plastic sheet whose data name none (from memory: 0.35 to 0.45 for polyolefins).
+constexpr double kSheetPoissonRatio = 0.4;
 
 std::string source_text(const Quantity& q) {
   return q.source.empty() ? q.grade : fmt::format("{} ({})", q.source, q.grade);
@@ -174,9 +176,12 @@ void add_strengths(const Scene& scene, const MaterialLibrary& library, Tote& tot
     tote.stitch_capacity_N = capacity.value;
     tote.stitch_capacity_source = source_text(capacity);
   }
-  tote.strap_strength_N = strap_strength(library, *library.find(strap.material), strap.width_m,
-                                         strap.plies, strap.thickness_m)
-                              .value;
+  const Quantity strap_capacity = strap_strength(library, *library.find(strap.material),
+                                                 strap.width_m, strap.plies, strap.thickness_m);
+  tote.strap_strength_N = strap_capacity.value;
+  tote.strap_strength_source = source_text(strap_capacity);
+  const StackStrength cloth = stack_strength(plies_of(layers_of(scene, kRegionUpper), library));
+  tote.panel_strength_source = source_text(cloth.weft);
   if (scene.base.kind == BaseKind::kNone) return;
   const Material* sheet = library.find(scene.base.material);
   const Quantity* modulus = sheet->find("youngs_modulus");
@@ -188,7 +193,12 @@ void add_strengths(const Scene& scene, const MaterialLibrary& library, Tote& tot
     tote.base_sheet_thickness_m = thickness->value;
   }
   const Quantity* limit = sheet_stress_limit(*sheet);
-  if (limit != nullptr) tote.base_sheet_yield_Pa = limit->value;
+  if (limit != nullptr) {
+    tote.base_sheet_yield_Pa = limit->value;
+    tote.base_sheet_yield_source = source_text(*limit);
+  }
+  const Quantity* ratio = sheet->find("poisson_ratio");
+  tote.base_sheet_poisson_ratio = ratio != nullptr ? ratio->value : kSheetPoissonRatio;
 }
 
 double mesh_size(const Scene& scene) {

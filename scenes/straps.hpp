@@ -15,6 +15,9 @@
 
 namespace totebench {
 
+// Distance between the edges of two handles held together.
+inline constexpr double kHandleGap_m = 0.002;
+
 // Part of a strap's end on one face: u - u_centre in [from, to], v in [height - overlap, height].
 // First end:  s = v - (height - overlap),            t = -(u - u_centre)
 // Last end:   s = length - (v - (height - overlap)), t =   u - u_centre

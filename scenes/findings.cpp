@@ -1,0 +1,179 @@
+#include "scenes/findings.hpp"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+
+#include "scenes/strap_seams.hpp"
+#include "scenes/surface_crossings.hpp"
+#include "scenes/tote_mesh.hpp"
+#include "scenes/utilisation.hpp"
+
+namespace totebench {
+namespace {
+
+using Eigen::Vector2d;
+using Eigen::Vector3d;
+
+bool is_strap(int region) { return region == kRegionStrap || region == kRegionStrapHeld; }
+bool is_panel(int region) { return !is_strap(region) && region != kRegionBaseSheet; }
+
+// Mean height of the base's outline: the edges between base and walls, weighted by rest length.
+// Heights along an edge are quadratic; Simpson's rule is exact.
+double base_outline_height(const ShellMesh& mesh, const State& state) {
+  struct Use {
+    int base = 0;
+    int other = 0;
+    int mid = 0;
+    double length = 0;
+  };
+  std::map<std::pair<int, int>, Use> edges;
+  for (int i = 0; i < mesh.n_triangles(); ++i) {
+    const Triangle& t = mesh.triangles[i];
+    if (!is_panel(t.region)) continue;
+    for (int k = 0; k < 3; ++k) {
+      const int next = (k + 1) % 3;
+      Use& use = edges[std::minmax(t.node[k], t.node[next])];
+      (t.region == kRegionBase ? use.base : use.other) += 1;
+      use.mid = t.node[3 + k];
+      use.length = (mesh.rest[i].col(k) - mesh.rest[i].col(next)).norm();
+    }
+  }
+  double sum = 0;
+  double length = 0;
+  for (const auto& [ends, use] : edges) {
+    if (use.base == 0 || use.other == 0) continue;
+    const double mean =
+        (state.x(2, ends.first) + 4 * state.x(2, use.mid) + state.x(2, ends.second)) / 6;
+    sum += mean * use.length;
+    length += use.length;
+  }
+  return length > 0 ? sum / length : 0;
+}
+
+// Lowest point of the chosen triangles, looked for at their nodes and centres.
+template <class Choose>
+double lowest(const ShellMesh& mesh, const State& state, const Choose& choose) {
+  double low = std::numeric_limits<double>::infinity();
+  const Eigen::Matrix<double, 6, 1> centre = shape(1.0 / 3, 1.0 / 3);
+  for (const Triangle& t : mesh.triangles) {
+    if (!choose(t.region)) continue;
+    double at_centre = 0;
+    for (int n = 0; n < 6; ++n) {
+      low = std::min(low, state.x(2, t.node[n]));
+      at_centre += centre[n] * state.x(2, t.node[n]);
+    }
+    low = std::min(low, at_centre);
+  }
+  return low;
+}
+
+double base_depth(const ShellMesh& mesh, const State& state) {
+  return base_outline_height(mesh, state) -
+         lowest(mesh, state, [](int region) { return region == kRegionBase; });
+}
+
+// Mean over the straps.
+double strap_drop(const Tote& tote, const State& state) {
+  double sum = 0;
+  for (std::size_t i = 0; i < tote.strap_midpoints.size(); ++i) {
+    const SurfacePoint& held = tote.strap_midpoints[i];
+    const double underside =
+        position_of(tote.model.mesh, state.x, held).z() - 0.5 * tote.thickness_m[held.triangle];
+    sum += underside - position_of(tote.model.mesh, state.x, tote.opening_midpoints[i]).z();
+  }
+  return tote.strap_midpoints.empty() ? 0 : sum / static_cast<double>(tote.strap_midpoints.size());
+}
+
+double largest_size(double a, double b, double c) {  // of the principal values of (a, b, c = ab)
+  return std::abs(0.5 * (a + b)) + std::hypot(0.5 * (a - b), c);
+}
+
+// Largest bending stress at the faces of the base sheet.
+//   loose in a pocket:  sigma = 6 M / t^2 of its own principal moment
+//   stitched in:        it shares the section's curvature, sigma = E t / 2 / (1 - nu^2) (k1 + nu
+//   k2)
+double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields& fields) {
+  const double t = tote.base_sheet_thickness_m;
+  const auto outline = base_sheet_outline(scene);
+  if (!outline || !(t > 0)) return 0;
+  const ShellMesh& mesh = tote.model.mesh;
+  const double nu = tote.base_sheet_poisson_ratio;
+  double peak = 0;
+  for (int i = 0; i < mesh.n_triangles(); ++i) {
+    const int region = mesh.triangles[i].region;
+    for (int q = 0; q < 3; ++q) {
+      if (scene.base.kind == BaseKind::kPocket && region == kRegionBaseSheet) {
+        const Vector3d m = fields.bending_moment[i].col(q);
+        peak = std::max(peak, 6 / (t * t) * largest_size(m[0], m[1], m[2]));
+      }
+      if (scene.base.kind == BaseKind::kStitched && region == kRegionBase) {
+        bool covered = true;
+        for (int k = 0; k < 3; ++k) {
+          covered = covered && outline->contains(mesh.rest[i].col(k).head<2>());
+        }
+        if (!covered) continue;  // beyond the sheet's edge the cloth alone folds
+        const Vector3d k = fields.curvature[i].col(q);
+        const double mean = 0.5 * (k[0] + k[1]);
+        const double half = std::hypot(0.5 * (k[0] - k[1]), 0.5 * k[2]);
+        const double stiff = tote.base_sheet_modulus_Pa * t / 2 / (1 - nu * nu);
+        for (const double sign : {1.0, -1.0}) {
+          const double k1 = mean + sign * half;
+          const double k2 = mean - sign * half;
+          peak = std::max(peak, stiff * std::abs(k1 + nu * k2));
+        }
+      }
+    }
+  }
+  return peak;
+}
+
+}  // namespace
+
+Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
+                       const SolveReport& empty_report, const State& loaded,
+                       const SolveReport& loaded_report) {
+  const Model& model = tote.model;
+  const ShellMesh& mesh = model.mesh;
+  Findings found;
+  found.empty = empty_report;
+  found.loaded = loaded_report;
+  found.triangles = mesh.n_triangles();
+  found.vertices = mesh.n_nodes();
+  found.bag_mass_kg = tote.bag_mass_kg;
+  found.weight_N = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
+
+  found.bottom_sag_m = base_depth(mesh, loaded) - base_depth(mesh, empty);
+  found.overall_lengthening_m = lowest(mesh, empty, is_panel) - lowest(mesh, loaded, is_panel);
+  found.strap_drop_empty_m = strap_drop(tote, empty);
+  found.strap_drop_loaded_m = strap_drop(tote, loaded);
+  found.strap_drop_lengthening_m = found.strap_drop_loaded_m - found.strap_drop_empty_m;
+
+  const ShellFields fields = shell_fields(model, loaded);
+  const Eigen::Matrix3Xd panel_force = triangle_mean(fields.membrane_force);
+  found.strap_seams = strap_seam_findings(tote, loaded, panel_force);
+  for (int i = 0; i < mesh.n_triangles(); ++i) {
+    if (!is_panel(mesh.triangles[i].region)) continue;
+    const double force = largest_principal(panel_force.col(i));
+    if (force <= found.peak_panel_force_N_per_m) continue;
+    found.peak_panel_force_N_per_m = force;
+    found.peak_panel_where = tote.triangle_part[tote.part[i]];
+    const char* region = region_name(mesh.triangles[i].region);
+    if (found.peak_panel_where != region) found.peak_panel_where += std::string(", ") + region;
+  }
+  found.base_sheet_stress_Pa = base_sheet_stress(scene, tote, fields);
+  const double level = fill_level(model, loaded, loaded_report.load_factor);
+  if (model.fill.active() && std::isfinite(level)) {
+    found.fill_level_m = level - lowest(mesh, loaded, is_panel);
+  }
+  const SurfaceCrossings crossings = surface_crossings(scene, tote, loaded);
+  found.surface_crossings = crossings.pairs;
+  found.surface_crossings_where = crossings.where;
+  found.utilisation = utilisations(tote, found, panel_force);
+  found.cautions = cautions(scene, tote, found);
+  return found;
+}
+
+}  // namespace totebench
