@@ -161,7 +161,7 @@ TEST(LaminateVerification, BondedAgainstLooseStack) {
     }
     return layup.section();
   };
-  constexpr Join f = Join::kFused, s = Join::kSewnAtEdges, loose = Join::kLoose;
+  const Join f = Join::kFused, s = Join::kSewnAtEdges, loose = Join::kLoose;
 
   const StackSection bonded = section({f, f, f, f});
   EXPECT_NEAR(bonded.A(0, 0), 286.0, 1e-9);
