@@ -26,7 +26,8 @@ class EnergyTerm {
   // Global unknowns of a block (see topology.hpp for their order); no unknown twice.
   [[nodiscard]] virtual std::span<const int> unknowns(int block) const = 0;
   [[nodiscard]] virtual double energy(const State& state, int block) const = 0;  // J
-  // Overwrites gradient (n) and, unless null, hessian (n x n, column by column). Returns the energy.
+  // Overwrites gradient (n) and, unless null, hessian (n x n, column by column). Returns the
+  // energy.
   virtual double derivatives(const State& state, int block, Curving curving, double* gradient,
                              double* hessian) const = 0;
   // The term's loads at this share of the payload.

@@ -97,10 +97,10 @@ class HingeTerm final : public EnergyTerm {
   [[nodiscard]] double angle(const State& state, int block) const {
     const HingePair& hinge = topology_.hinges[block];
     const Vector3d axis = site_tangent(topology_.sites[hinge.first], state.x).normalized();
-    return std::remainder(angle_about(axis, state.director.col(hinge.first),
-                                      state.director.col(hinge.second)) -
-                              hinge.rest_angle,
-                          2 * M_PI);
+    return std::remainder(
+        angle_about(axis, state.director.col(hinge.first), state.director.col(hinge.second)) -
+            hinge.rest_angle,
+        2 * M_PI);
   }
   const Topology& topology_;
   std::vector<std::array<int, 2>> unknowns_;
@@ -108,9 +108,9 @@ class HingeTerm final : public EnergyTerm {
 
 // Two material points and their shared list of unknowns (a node may belong to both triangles).
 struct PointPair {
-  std::vector<int> nodes;                    // distinct
-  std::vector<double> a, b;                  // shape function of each node at a, at b
-  std::vector<double> b1, b2;                // derivatives at b
+  std::vector<int> nodes;      // distinct
+  std::vector<double> a, b;    // shape function of each node at a, at b
+  std::vector<double> b1, b2;  // derivatives at b
   std::vector<int> unknowns;
 
   PointPair(const ShellMesh& mesh, const SurfacePoint& pa, const SurfacePoint& pb) {
@@ -203,8 +203,8 @@ class NormalTieTerm final : public EnergyTerm {
     return pairs_[block].unknowns;
   }
   [[nodiscard]] double energy(const State& state, int block) const override {
-    const double gap = normal(state, block).n.dot(pairs_[block].difference(state)) -
-                       ties_[block].gap_m;
+    const double gap =
+        normal(state, block).n.dot(pairs_[block].difference(state)) - ties_[block].gap_m;
     return 0.5 * ties_[block].stiffness_N_per_m * gap * gap;
   }
   double derivatives(const State& state, int block, Curving curving, double* gradient,
@@ -242,8 +242,7 @@ class NormalTieTerm final : public EnergyTerm {
           k.leftCols<3>() * cj[0] + k.middleCols<3>(3) * cj[1] + k.rightCols<3>() * cj[2];
       for (Eigen::Index i = 0; i < n; ++i) {
         const Vector3d ci = coefficients(pair, i);
-        h.block<3, 3>(3 * i, 3 * j) += ci[0] * right.topRows<3>() +
-                                       ci[1] * right.middleRows<3>(3) +
+        h.block<3, 3>(3 * i, 3 * j) += ci[0] * right.topRows<3>() + ci[1] * right.middleRows<3>(3) +
                                        ci[2] * right.bottomRows<3>();
       }
     }

@@ -35,8 +35,7 @@ void add_imperfection(const Potential& potential, unsigned seed, double amplitud
     const double shift = phase(random);
     for (int i = 0; i < potential.topology().n_nodes; ++i) {
       step.segment<3>(3 * i) += amplitude / std::sqrt(kWaves) *
-                                std::sin(wave.dot(state.x.col(i)) + shift) *
-                                direction.normalized();
+                                std::sin(wave.dot(state.x.col(i)) + shift) * direction.normalized();
     }
   }
   step = potential.expand(potential.restrict_to_free(step));
@@ -143,7 +142,7 @@ SolveReport find_equilibrium(const Model& model, double load_factor, State& stat
   }
 
   const bool converged = result.status == NewtonStatus::kConverged;
-  report.status = converged ? SolveStatus::kConverged
+  report.status = converged                                     ? SolveStatus::kConverged
                   : result.status == NewtonStatus::kInterrupted ? SolveStatus::kInterrupted
                                                                 : SolveStatus::kNotConverged;
   report.load_factor = done;
@@ -161,16 +160,14 @@ SolveReport find_equilibrium(const Model& model, double load_factor, State& stat
   report.stable = converged && result.stable;
 
   const Eigen::VectorXd gradient = potential.gradient(state);
-  const Eigen::VectorXd free_part =
-      potential.expand(potential.restrict_to_free(gradient));
+  const Eigen::VectorXd free_part = potential.expand(potential.restrict_to_free(gradient));
   for (int i = 0; i < model.mesh.n_nodes(); ++i) {
     report.reaction_N += (gradient - free_part).segment<3>(3 * i);
   }
   report.applied_N = potential.applied_force(state);
   report.balance_relative =
       (report.applied_N + report.reaction_N).norm() / std::max(potential.load_scale(), 1e-300);
-  report.seconds =
-      std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+  report.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
   return report;
 }
 

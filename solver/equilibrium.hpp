@@ -32,11 +32,11 @@ struct Progress {
 };
 
 struct SolveOptions {
-  double residual_tolerance = 1e-7;  // free residual over applied load
-  int max_iterations = 400;          // per load step
-  int first_load_steps = 1;          // from zero payload to full; halved on failure
-  unsigned imperfection_seed = 1;    // seed of the small starting imperfection
-  double imperfection_m = 0.0;       // its amplitude; 0 = none
+  double residual_tolerance = 1e-7;                  // free residual over applied load
+  int max_iterations = 400;                          // per load step
+  int first_load_steps = 1;                          // from zero payload to full; halved on failure
+  unsigned imperfection_seed = 1;                    // seed of the small starting imperfection
+  double imperfection_m = 0.0;                       // its amplitude; 0 = none
   std::function<bool(const Progress&)> on_progress;  // return false to stop
 };
 
@@ -48,14 +48,14 @@ struct SolveReport {
   int factorisations = 0;
   double residual_relative = 0;
   double energy_J = 0;
-  bool stable = false;            // the full Hessian at the end is positive definite
-  double load_factor = 0;         // of the state returned
+  bool stable = false;     // the full Hessian at the end is positive definite
+  double load_factor = 0;  // of the state returned
   double seconds = 0;
   Eigen::Vector3d applied_N = Eigen::Vector3d::Zero();   // total of all applied loads
   Eigen::Vector3d reaction_N = Eigen::Vector3d::Zero();  // total of the reactions at fixed dofs
-  double balance_relative = 0;    // |applied + reaction| / |applied|
+  double balance_relative = 0;                           // |applied + reaction| / |applied|
   int degrees_of_freedom = 0;
-  std::string advice;             // what to do when not converged
+  std::string advice;  // what to do when not converged
 };
 
 // Brings `state` to equilibrium at `load_factor`. On failure `state` is the last good one.

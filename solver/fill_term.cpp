@@ -120,10 +120,9 @@ double FillTerm::derivatives(const State& state, int block, Curving curving, dou
   Vector18d g = Vector18d::Zero();
   Matrix18d h = Matrix18d::Zero();
   const bool full = hessian != nullptr && curving == Curving::kFull;
-  const double energy =
-      surface_integral(positions(state, block),
-                       fill_function(fill_.lateral_ratio_K * gamma(), level_), &g,
-                       full ? &h : nullptr);
+  const double energy = surface_integral(positions(state, block),
+                                         fill_function(fill_.lateral_ratio_K * gamma(), level_), &g,
+                                         full ? &h : nullptr);
   Eigen::Map<Vector18d>{gradient} = g;
   if (hessian != nullptr) Eigen::Map<Matrix18d>{hessian} = h;
   return energy;

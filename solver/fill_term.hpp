@@ -37,7 +37,8 @@ class FillTerm final : public EnergyTerm {
   [[nodiscard]] bool overflows() const { return overflows_; }
   void renew_cap(const State& state);
 
-  // Second derivative through the level: coupling * v v^T, v (all unknowns) sparse. False when none.
+  // Second derivative through the level: coupling * v v^T, v (all unknowns) sparse. False when
+  // none.
   [[nodiscard]] bool level_coupling(const State& state, Eigen::VectorXd& v, double& factor) const;
 
   // Dead vertical forces of a heap, at the present level; 3 x n_nodes.

@@ -8,6 +8,15 @@
 #include <algorithm>
 #include <stdexcept>
 #endif
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
+#ifdef _OPENMP
+#include <omp.h>
+#endif
+
+// Present when the BLAS is OpenBLAS.
+extern "C" __attribute__((weak)) void openblas_set_num_threads(int);
 
 namespace totebench {
 namespace {
@@ -27,9 +36,47 @@ class EigenCholesky final : public SparseCholesky {
 
 #ifdef TOTEBENCH_HAS_CHOLMOD
 
+// CHOLMOD 3 opens a parallel region of four threads at every larger supernode, and OpenBLAS one of
+// its own inside; at our sizes waking threads costs more than the work. Both run on one thread.
+class OneThread {
+ public:
+  OneThread() {
+#ifdef _OPENMP
+    levels_ = omp_get_max_active_levels();
+    omp_set_max_active_levels(0);
+#endif
+  }
+  ~OneThread() {
+#ifdef _OPENMP
+    omp_set_max_active_levels(levels_);
+#endif
+  }
+  OneThread(const OneThread&) = delete;
+  OneThread& operator=(const OneThread&) = delete;
+  OneThread(OneThread&&) = delete;
+  OneThread& operator=(OneThread&&) = delete;
+
+ private:
+  int levels_ = 1;
+};
+
+void prepare_process_once() {
+  static const bool done = [] {
+    if (openblas_set_num_threads != nullptr) openblas_set_num_threads(1);
+#ifdef __GLIBC__
+    // Keep the factor's memory between factorisations instead of returning it to the system.
+    mallopt(M_MMAP_THRESHOLD, 1 << 30);
+    mallopt(M_TRIM_THRESHOLD, 1 << 30);
+#endif
+    return true;
+  }();
+  (void)done;
+}
+
 class CholmodCholesky final : public SparseCholesky {
  public:
   CholmodCholesky() {
+    prepare_process_once();
     cholmod_start(&common_);
     common_.print = 0;  // an indefinite matrix is an answer, not a message
     common_.quick_return_if_not_posdef = 1;
@@ -51,16 +98,19 @@ class CholmodCholesky final : public SparseCholesky {
 
   void analyse(const Eigen::SparseMatrix<double>& lower) override {
     if (factor_ != nullptr) cholmod_free_factor(&factor_, &common_);
+    const OneThread one_thread;
     cholmod_sparse view = sparse_view(lower);
     factor_ = cholmod_analyze(&view, &common_);
     if (factor_ == nullptr) throw std::runtime_error("the sparse matrix could not be analysed");
   }
   bool factorise(const Eigen::SparseMatrix<double>& lower) override {
+    const OneThread one_thread;
     cholmod_sparse view = sparse_view(lower);
     cholmod_factorize(&view, factor_, &common_);
     return common_.status == CHOLMOD_OK && factor_->minor == factor_->n;
   }
   Eigen::VectorXd solve(const Eigen::VectorXd& rhs) override {
+    const OneThread one_thread;
     cholmod_dense b{};
     b.nrow = static_cast<std::size_t>(rhs.size());
     b.ncol = 1;
@@ -83,9 +133,9 @@ class CholmodCholesky final : public SparseCholesky {
     view.nrow = static_cast<std::size_t>(lower.rows());
     view.ncol = static_cast<std::size_t>(lower.cols());
     view.nzmax = static_cast<std::size_t>(lower.nonZeros());
-    view.p = const_cast<int*>(lower.outerIndexPtr());    // NOLINT: CHOLMOD reads it only
-    view.i = const_cast<int*>(lower.innerIndexPtr());    // NOLINT: CHOLMOD reads it only
-    view.x = const_cast<double*>(lower.valuePtr());      // NOLINT: CHOLMOD reads it only
+    view.p = const_cast<int*>(lower.outerIndexPtr());  // NOLINT: CHOLMOD reads it only
+    view.i = const_cast<int*>(lower.innerIndexPtr());  // NOLINT: CHOLMOD reads it only
+    view.x = const_cast<double*>(lower.valuePtr());    // NOLINT: CHOLMOD reads it only
     view.stype = -1;
     view.itype = CHOLMOD_INT;
     view.xtype = CHOLMOD_REAL;

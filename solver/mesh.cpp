@@ -60,11 +60,11 @@ Eigen::Matrix<double, 6, 1> shape(double xi, double eta) {
 Eigen::Matrix<double, 6, 2> shape_gradient(double xi, double eta) {
   const double zeta = 1 - xi - eta;
   Eigen::Matrix<double, 6, 2> g;
-  g << 1 - 4 * zeta, 1 - 4 * zeta,      //
-      4 * xi - 1, 0,                    //
-      0, 4 * eta - 1,                   //
-      4 * (zeta - xi), -4 * xi,         //
-      4 * eta, 4 * xi,                  //
+  g << 1 - 4 * zeta, 1 - 4 * zeta,  //
+      4 * xi - 1, 0,                //
+      0, 4 * eta - 1,               //
+      4 * (zeta - xi), -4 * xi,     //
+      4 * eta, 4 * xi,              //
       -4 * eta, 4 * (zeta - eta);
   return g;
 }
@@ -88,8 +88,9 @@ ShellMesh split(const ShellMesh& mesh) {
       child.region = parent.region;
       for (int n = 0; n < 3; ++n) child.node[n] = parent.node[kChildCorner[c][n]];
       for (int n = 3; n < 6; ++n) {
-        const auto [entry, is_new] = new_node.try_emplace(
-            pair_key(child.node[n - 3], child.node[(n - 2) % 3]), static_cast<int>(position.size()));
+        const auto [entry, is_new] =
+            new_node.try_emplace(pair_key(child.node[n - 3], child.node[(n - 2) % 3]),
+                                 static_cast<int>(position.size()));
         if (is_new) position.emplace_back(x * children.at_nodes[c].col(n));
         child.node[n] = entry->second;
       }

@@ -35,10 +35,10 @@ struct LabelledEdge {
 };
 
 struct ShellMesh {
-  Eigen::Matrix3Xd position;             // 3 x n_nodes, m: where each node starts
+  Eigen::Matrix3Xd position;  // 3 x n_nodes, m: where each node starts
   std::vector<Triangle> triangles;
-  std::vector<Matrix36d> rest;           // per triangle, m: stress-free node positions
-  std::vector<Eigen::Vector3d> warp;     // per triangle: direction 1 of its section, in rest space
+  std::vector<Matrix36d> rest;        // per triangle, m: stress-free node positions
+  std::vector<Eigen::Vector3d> warp;  // per triangle: direction 1 of its section, in rest space
   std::vector<LabelledEdge> labelled_edges;
 
   [[nodiscard]] int n_nodes() const { return static_cast<int>(position.cols()); }

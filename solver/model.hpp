@@ -41,10 +41,10 @@ struct EdgeRule {
 // A stitch: pulls two material points together, isotropically, with zero rest length.
 //   E = k/2 |x(a) - x(b)|^2
 struct Stitch {
-  SurfacePoint a;                // by convention on the strap or patch
-  SurfacePoint b;                // by convention on the panel beneath
+  SurfacePoint a;  // by convention on the strap or patch
+  SurfacePoint b;  // by convention on the panel beneath
   double stiffness_N_per_m = 0;
-  int group = 0;                 // attachment index
+  int group = 0;  // attachment index
 };
 
 // Holds point `slave` at distance `gap_m` along the normal of the surface at `master`, both ways,
@@ -64,7 +64,7 @@ using WeakSpring = Stitch;
 //   vertical stress  gamma (z_fill - z),  horizontal stress  K gamma (z_fill - z)
 // The fill level follows from the volume: mass / bulk density. K = 1 is a liquid.
 struct Fill {
-  double mass_kg = 0;               // at load factor 1
+  double mass_kg = 0;  // at load factor 1
   double bulk_density_kg_per_m3 = 0;
   double lateral_ratio_K = 1;
   // Triangles wetted. The rest normal (corner order) must point out of the contents.
@@ -84,12 +84,12 @@ struct Model {
   std::vector<Stitch> stitches;
   std::vector<WeakSpring> weak_springs;
   std::vector<NormalTie> normal_ties;
-  std::vector<FixedDof> fixed;         // held at State::x of the start
-  Eigen::Matrix3Xd permanent_force_N;  // 3 x n_nodes, dead, not scaled (own weight); may be empty
-  Eigen::Matrix3Xd payload_force_N;    // 3 x n_nodes, dead, times the load factor; may be empty
-  Eigen::VectorXd payload_pressure_Pa; // per triangle, follows the normal; may be empty
-  Fill fill;                           // mass times the load factor
-  double gravity_m_per_s2 = 9.80665;   // along -z
+  std::vector<FixedDof> fixed;          // held at State::x of the start
+  Eigen::Matrix3Xd permanent_force_N;   // 3 x n_nodes, dead, not scaled (own weight); may be empty
+  Eigen::Matrix3Xd payload_force_N;     // 3 x n_nodes, dead, times the load factor; may be empty
+  Eigen::VectorXd payload_pressure_Pa;  // per triangle, follows the normal; may be empty
+  Fill fill;                            // mass times the load factor
+  double gravity_m_per_s2 = 9.80665;    // along -z
 };
 
 // Consistent nodal forces (3 x n_nodes, N) of each section's own weight along -z.

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <cstdio>
+#include <cstdlib>
 
 namespace totebench {
 namespace {
@@ -24,8 +24,7 @@ double largest_share(const Topology& topology, const State& state, const Eigen::
     const Eigen::Vector3d t = site_tangent(site, state.x);
     const Eigen::Vector3d dt = site_tangent(site, move);
     const Eigen::Vector3d across = dt - t * (t.dot(dt) / t.squaredNorm());
-    worst = std::max({worst, across.norm() / t.norm(),
-                      std::abs(step[3 * topology.n_nodes + i])});
+    worst = std::max({worst, across.norm() / t.norm(), std::abs(step[3 * topology.n_nodes + i])});
   }
   return worst > kLargestTurn ? kLargestTurn / worst : 1.0;
 }
@@ -133,9 +132,8 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
       }
       // Minimum of the parabola through both energies and the slope, kept within [0.1, 0.5].
       const double rise = trial_energy - energy - share * step.slope;
-      const double best = std::isfinite(rise) && rise > 0
-                              ? -0.5 * step.slope * share * share / rise
-                              : 0.5 * share;
+      const double best =
+          std::isfinite(rise) && rise > 0 ? -0.5 * step.slope * share * share / rise : 0.5 * share;
       share = std::clamp(best, 0.1 * share, 0.5 * share);
     }
     // A matrix that is stiffer than the truth takes short steps: lengthen them while it pays.
@@ -153,10 +151,15 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
       potential_.prepare(trial);
     }
     if (accepted) {
-      if (share >= 1) blend_ *= 0.25;
-      else if (share < 0.3) blend_ = std::min(1.0, std::max(4 * blend_, step.positive_definite ? 0 : kSmallestBlend));
+      if (share >= 1)
+        blend_ *= 0.25;
+      else if (share < 0.3)
+        blend_ = std::min(1.0, std::max(4 * blend_, step.positive_definite ? 0 : kSmallestBlend));
     }
-    if (trace) std::fprintf(stderr, "%3d r %.3e E %.9e slope %.2e share %.3g pd %d blend %.1e\n", i, result_.residual_relative, energy, step.slope, share, step.positive_definite, blend_);
+    if (trace)
+      std::fprintf(stderr, "%3d r %.3e E %.9e slope %.2e share %.3g pd %d blend %.1e\n", i,
+                   result_.residual_relative, energy, step.slope, share, step.positive_definite,
+                   blend_);
     if (!accepted) {
       potential_.prepare(state);
       result_.status = NewtonStatus::kStalled;

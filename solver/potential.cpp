@@ -156,8 +156,8 @@ void Potential::build_pattern() {
   std::vector<int> column_start(n_free() + 1, 0);
   gather_.reserve(items.size());
   for (std::size_t k = 0; k < items.size(); ++k) {
-    const bool is_new = k == 0 || items[k].column != items[k - 1].column ||
-                        items[k].row != items[k - 1].row;
+    const bool is_new =
+        k == 0 || items[k].column != items[k - 1].column || items[k].row != items[k - 1].row;
     if (is_new) {
       gather_start_.push_back(static_cast<int>(k));
       rows.push_back(items[k].row);

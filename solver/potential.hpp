@@ -72,18 +72,18 @@ class Potential {
   std::vector<Entry> entries_;
 
   double factor_ = 1;
-  Eigen::VectorXd dead_load_;           // all unknowns
-  Eigen::VectorXd payload_;             // all unknowns, at factor 1
+  Eigen::VectorXd dead_load_;  // all unknowns
+  Eigen::VectorXd payload_;    // all unknowns, at factor 1
   Eigen::VectorXd permanent_;
   Eigen::VectorXd heap_;
 
-  std::vector<int> free_;               // free index -> unknown
-  std::vector<int> free_index_;         // unknown -> free index or -1
-  Eigen::SparseMatrix<double> hessian_; // lower triangle on free unknowns
-  std::vector<double> local_;           // lower triangles of all block Hessians
-  std::vector<int> gather_start_;       // per nonzero of hessian_: range in gather_
-  std::vector<int> gather_;             // positions in local_ that sum to it
-  std::vector<double> gradients_;       // block gradients
+  std::vector<int> free_;                // free index -> unknown
+  std::vector<int> free_index_;          // unknown -> free index or -1
+  Eigen::SparseMatrix<double> hessian_;  // lower triangle on free unknowns
+  std::vector<double> local_;            // lower triangles of all block Hessians
+  std::vector<int> gather_start_;        // per nonzero of hessian_: range in gather_
+  std::vector<int> gather_;              // positions in local_ that sum to it
+  std::vector<double> gradients_;        // block gradients
   std::vector<std::size_t> gradient_first_;
   std::vector<int> gradient_gather_start_;
   std::vector<int> gradient_gather_;

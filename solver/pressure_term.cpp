@@ -28,7 +28,8 @@ class PressureTerm final : public EnergyTerm {
   [[nodiscard]] int n_blocks() const override { return static_cast<int>(triangles_.size()); }
   [[nodiscard]] std::span<const int> unknowns(int block) const override { return unknowns_[block]; }
   [[nodiscard]] double energy(const State& state, int block) const override {
-    return surface_integral(positions(state, block), pressure_function(factor_ * pressure_[block]), nullptr, nullptr);
+    return surface_integral(positions(state, block), pressure_function(factor_ * pressure_[block]),
+                            nullptr, nullptr);
   }
   double derivatives(const State& state, int block, Curving curving, double* gradient,
                      double* hessian) const override {
@@ -36,7 +37,8 @@ class PressureTerm final : public EnergyTerm {
     Matrix18d h = Matrix18d::Zero();
     const bool full = hessian != nullptr && curving == Curving::kFull;
     const double energy =
-        surface_integral(positions(state, block), pressure_function(factor_ * pressure_[block]), &g, full ? &h : nullptr);
+        surface_integral(positions(state, block), pressure_function(factor_ * pressure_[block]), &g,
+                         full ? &h : nullptr);
     Eigen::Map<Vector18d>{gradient} = g;
     if (hessian != nullptr) Eigen::Map<Matrix18d>{hessian} = h;
     return energy;

@@ -61,9 +61,8 @@ ShellFields shell_fields(const Model& model, const State& state) {
     const Eigen::Matrix<double, 6, 2> g = shape_gradient(1.0 / 3, 1.0 / 3);
     const Eigen::Matrix<double, 3, 2> rest_tangent = mesh.rest[t] * g;
     const Eigen::Matrix<double, 3, 2> tangent = input.x * g;
-    const Eigen::Vector2d on_tangents =
-        (rest_tangent.transpose() * rest_tangent).inverse() * rest_tangent.transpose() *
-        mesh.warp[t];
+    const Eigen::Vector2d on_tangents = (rest_tangent.transpose() * rest_tangent).inverse() *
+                                        rest_tangent.transpose() * mesh.warp[t];
     const Eigen::Vector3d normal = tangent.col(0).cross(tangent.col(1)).normalized();
     const Eigen::Vector3d first = (tangent * on_tangents).normalized();
     fields.axes[t].col(0) = first;
@@ -77,8 +76,8 @@ Eigen::Matrix3Xd stitch_forces(const Model& model, const State& state) {
   for (std::size_t i = 0; i < model.stitches.size(); ++i) {
     const Stitch& stitch = model.stitches[i];
     force.col(static_cast<Eigen::Index>(i)) =
-        stitch.stiffness_N_per_m * (position_of(model.mesh, state.x, stitch.a) -
-                                    position_of(model.mesh, state.x, stitch.b));
+        stitch.stiffness_N_per_m *
+        (position_of(model.mesh, state.x, stitch.a) - position_of(model.mesh, state.x, stitch.b));
   }
   return force;
 }
@@ -161,8 +160,8 @@ State prolong(const Model& coarse, const State& state, const Model& fine) {
                                     normal_of(coarse.mesh, state.x, ph),
                                     state.director.col(parent_use.director[h]));
           }
-          angle = angles[0] + (angles[1] - angles[0]) * (along - kGauss2[0]) /
-                                  (kGauss2[1] - kGauss2[0]);
+          angle = angles[0] +
+                  (angles[1] - angles[0]) * (along - kGauss2[0]) / (kGauss2[1] - kGauss2[0]);
         }
         Eigen::Vector3d d = n - tangent.dot(n) * tangent;
         d.normalize();

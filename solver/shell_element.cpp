@@ -24,10 +24,10 @@ struct Reference {
   std::array<Vector6d, 6> edge_tangent;  // derivative along the edge, at edge point 2k+g
   std::array<Vector6d, 6> edge_second;   // derivative along the second direction
   std::array<Eigen::Vector2d, 6> edge_point;
-  std::array<Vector6d, 3> d1, d2;        // derivatives at the interior points
-  Vector6d d11, d22, d12;                // constant second derivatives
-  std::array<Vector6d, 3> phi_at_edge;   // moment shape q at the six edge points
-  Matrix9x15d regge;                     // covariant strain at the points from the samples
+  std::array<Vector6d, 3> d1, d2;       // derivatives at the interior points
+  Vector6d d11, d22, d12;               // constant second derivatives
+  std::array<Vector6d, 3> phi_at_edge;  // moment shape q at the six edge points
+  Matrix9x15d regge;                    // covariant strain at the points from the samples
 
   Reference() {
     d11 << 4, 4, 0, -8, 0, 0;
@@ -39,8 +39,8 @@ struct Reference {
         const Eigen::Vector2d corner[3] = {{0, 0}, {1, 0}, {0, 1}};
         const int e = 2 * k + g;
         edge_point[e] = (1 - s) * corner[k] + s * corner[(k + 1) % 3];
-        const Eigen::Matrix<double, 6, 2> gradient = shape_gradient(edge_point[e].x(),
-                                                                    edge_point[e].y());
+        const Eigen::Matrix<double, 6, 2> gradient =
+            shape_gradient(edge_point[e].x(), edge_point[e].y());
         edge_tangent[e] = gradient * Eigen::Map<const Eigen::Vector2d>(kEdgeDirection[k]);
         edge_second[e] = gradient * Eigen::Map<const Eigen::Vector2d>(kSecondDirection[k]);
       }
@@ -91,7 +91,8 @@ const Reference& reference() {
   return constants;
 }
 
-// Voigt (11, 22, 2*12) in section axes from covariant (11, 22, 12), where `in` = d(reference)/d(axes).
+// Voigt (11, 22, 2*12) in section axes from covariant (11, 22, 12), where `in` =
+// d(reference)/d(axes).
 Matrix3d to_section_axes(const Eigen::Matrix2d& in) {
   Matrix3d t;
   t << in(0, 0) * in(0, 0), in(1, 0) * in(1, 0), 2 * in(0, 0) * in(1, 0),  //
@@ -135,8 +136,7 @@ double wrapped(double angle) { return std::remainder(angle, 2 * M_PI); }
 
 double edge_angle(const ShellInput& input, int e, const Vector3d& tangent, const Vector3d& second) {
   const Vector3d n = tangent.cross(second).normalized();
-  return wrapped(angle_about(tangent.normalized(), n, input.director.col(e)) -
-                 input.rest_angle[e]);
+  return wrapped(angle_about(tangent.normalized(), n, input.director.col(e)) - input.rest_angle[e]);
 }
 
 Eigen::Matrix<double, 15, 1> strain_samples(const Reference& r, const ShellRest& rest,
@@ -166,8 +166,7 @@ Eigen::Matrix<double, 15, 18> sample_gradient(const Reference& r, const Matrix36
     for (int i = 0; i < 6; ++i) {
       g.block<1, 3>(6 + 3 * q, 3 * i) = r.d1[q][i] * g1.transpose();
       g.block<1, 3>(7 + 3 * q, 3 * i) = r.d2[q][i] * g2.transpose();
-      g.block<1, 3>(8 + 3 * q, 3 * i) =
-          0.5 * (r.d1[q][i] * g2 + r.d2[q][i] * g1).transpose();
+      g.block<1, 3>(8 + 3 * q, 3 * i) = 0.5 * (r.d1[q][i] * g2 + r.d2[q][i] * g1).transpose();
     }
   }
   return g;
@@ -217,8 +216,7 @@ Turn normal_turn(const Vector3d& e, const Vector3d& f, bool with_hessian) {
   const Matrix3d w_by_e = -v * cross_matrix(f);
   const Matrix3d w_by_f = v * cross_matrix(e);
   Matrix6d h;
-  h.block<3, 3>(0, 0) =
-      -w * (f / s - p * e / (s * s * s)).transpose() - (p / s) * w_by_e;
+  h.block<3, 3>(0, 0) = -w * (f / s - p * e / (s * s * s)).transpose() - (p / s) * w_by_e;
   h.block<3, 3>(0, 3) = -w * (e / s).transpose() - (p / s) * w_by_f;
   h.block<3, 3>(3, 0) = w * (e / s).transpose() + s * w_by_e;
   h.block<3, 3>(3, 3) = s * w_by_f;
@@ -250,16 +248,16 @@ ShellRest make_shell_rest(const Matrix36d& rest, const Vector3d& warp) {
   }
   for (int e = 0; e < 6; ++e) {
     const Vector3d tangent = rest * r.edge_tangent[e];
-    const TangentFrame f = tangent_frame(
-        rest, shape_gradient(r.edge_point[e].x(), r.edge_point[e].y()).col(0),
-        shape_gradient(r.edge_point[e].x(), r.edge_point[e].y()).col(1), warp);
+    const TangentFrame f =
+        tangent_frame(rest, shape_gradient(r.edge_point[e].x(), r.edge_point[e].y()).col(0),
+                      shape_gradient(r.edge_point[e].x(), r.edge_point[e].y()).col(1), warp);
     const Vector3d mu = tangent.normalized().cross(f.normal);
     const double m1 = mu.dot(f.axis1);
     const double m2 = mu.dot(f.axis2);
     for (int q = 0; q < 3; ++q) {
-      out.curvature_from_angle.block<3, 1>(3 * q, e) =
-          0.5 * tangent.norm() * r.phi_at_edge[q][e] / out.weight[q] *
-          Vector3d(m1 * m1, m2 * m2, 2 * m1 * m2);
+      out.curvature_from_angle.block<3, 1>(3 * q, e) = 0.5 * tangent.norm() * r.phi_at_edge[q][e] /
+                                                       out.weight[q] *
+                                                       Vector3d(m1 * m1, m2 * m2, 2 * m1 * m2);
     }
   }
   return out;
@@ -291,8 +289,8 @@ double shell_energy(const ShellRest& rest, const Section& section, const ShellIn
   for (int q = 0; q < 3; ++q) {
     const Vector3d e = strain.membrane.segment<3>(3 * q);
     const Vector3d k = strain.curvature.segment<3>(3 * q);
-    energy += rest.weight[q] * (0.5 * e.dot(section.A * e) + e.dot(section.B * k) +
-                                0.5 * k.dot(section.D * k));
+    energy += rest.weight[q] *
+              (0.5 * e.dot(section.A * e) + e.dot(section.B * k) + 0.5 * k.dot(section.D * k));
   }
   return energy;
 }
@@ -301,12 +299,10 @@ ShellStrainGradient shell_strain_gradient(const ShellRest& rest, const ShellInpu
   const Reference& r = reference();
   ShellStrainGradient out;
   out.membrane.setZero();
-  out.membrane.leftCols<18>().noalias() =
-      rest.strain_from_samples * sample_gradient(r, input.x);
+  out.membrane.leftCols<18>().noalias() = rest.strain_from_samples * sample_gradient(r, input.x);
   Eigen::Matrix<double, 6, 24> theta = Eigen::Matrix<double, 6, 24>::Zero();
   for (int e = 0; e < 6; ++e) {
-    const Turn turn =
-        normal_turn(input.x * r.edge_tangent[e], input.x * r.edge_second[e], false);
+    const Turn turn = normal_turn(input.x * r.edge_tangent[e], input.x * r.edge_second[e], false);
     for (int i = 0; i < 6; ++i) {
       theta.block<1, 3>(e, 3 * i) =
           -(r.edge_tangent[e][i] * turn.by_e + r.edge_second[e][i] * turn.by_f).transpose();
@@ -322,9 +318,9 @@ ShellStrainGradient shell_strain_gradient(const ShellRest& rest, const ShellInpu
     for (int c = 0; c < 3; ++c) {
       const Matrix3d g = p.gradient(second[c]);
       for (int i = 0; i < 6; ++i) {
-        h.block<1, 3>(c, 3 * i) = (r.d1[q][i] * g.col(0) + r.d2[q][i] * g.col(1) +
-                                   (*shape_second[c])[i] * g.col(2))
-                                      .transpose();
+        h.block<1, 3>(c, 3 * i) =
+            (r.d1[q][i] * g.col(0) + r.d2[q][i] * g.col(1) + (*shape_second[c])[i] * g.col(2))
+                .transpose();
       }
     }
     out.curvature.block<3, 18>(3 * q, 0).noalias() += rest.curvature_from_second[q] * h;
@@ -385,8 +381,7 @@ double shell_derivatives(const ShellRest& rest, const Section& section, const Sh
     const Vector6d& a = r.edge_tangent[e];
     const Vector6d& b = r.edge_second[e];
     for (int j = 0; j < 6; ++j) {
-      const Eigen::Matrix<double, 6, 3> right =
-          k.leftCols<3>() * a[j] + k.rightCols<3>() * b[j];
+      const Eigen::Matrix<double, 6, 3> right = k.leftCols<3>() * a[j] + k.rightCols<3>() * b[j];
       for (int i = 0; i < 6; ++i) {
         h.block<3, 3>(3 * i, 3 * j) += a[i] * right.topRows<3>() + b[i] * right.bottomRows<3>();
       }
@@ -406,8 +401,8 @@ double shell_derivatives(const ShellRest& rest, const Section& section, const Sh
       const Eigen::Matrix<double, 9, 3> right =
           k.leftCols<3>() * a[j] + k.middleCols<3>(3) * b[j] + k.rightCols<3>() * c[j];
       for (int i = 0; i < 6; ++i) {
-        h.block<3, 3>(3 * i, 3 * j) += a[i] * right.topRows<3>() +
-                                       b[i] * right.middleRows<3>(3) + c[i] * right.bottomRows<3>();
+        h.block<3, 3>(3 * i, 3 * j) += a[i] * right.topRows<3>() + b[i] * right.middleRows<3>(3) +
+                                       c[i] * right.bottomRows<3>();
       }
     }
   }

@@ -37,27 +37,27 @@ using Matrix96d = Eigen::Matrix<double, 9, 6>;
 
 // Constants of one triangle, from its rest shape and section.
 struct ShellRest {
-  Matrix9x15d strain_from_samples;     // (E11,E22,2E12) at the 3 points from the 15 strain samples
-  Eigen::Matrix<double, 15, 1> metric; // rest values of the samples
+  Matrix9x15d strain_from_samples;      // (E11,E22,2E12) at the 3 points from the 15 strain samples
+  Eigen::Matrix<double, 15, 1> metric;  // rest values of the samples
   std::array<Eigen::Matrix3d, 3> curvature_from_second;  // k from (h11, h22, h12) at each point
-  Matrix96d curvature_from_angle;      // 9 x 6
-  Vector9d rest_curvature;             // subtracted
-  Eigen::Vector3d weight;              // m2, of the three points
+  Matrix96d curvature_from_angle;                        // 9 x 6
+  Vector9d rest_curvature;                               // subtracted
+  Eigen::Vector3d weight;                                // m2, of the three points
 };
 
 // Throws std::invalid_argument when the rest shape is degenerate or turned inside out.
 [[nodiscard]] ShellRest make_shell_rest(const Matrix36d& rest, const Eigen::Vector3d& warp);
 
 struct ShellStrain {
-  Vector9d membrane;   // at point q: entries 3q .. 3q+2
+  Vector9d membrane;  // at point q: entries 3q .. 3q+2
   Vector9d curvature;
 };
 
 struct ShellInput {
-  Matrix36d x;                         // m
+  Matrix36d x;                           // m
   Eigen::Matrix<double, 3, 6> director;  // at the edge Gauss points, triangle's own order
-  std::array<double, 6> sign;          // of the edge direction against the director's edge
-  std::array<double, 6> rest_angle;    // rad
+  std::array<double, 6> sign;            // of the edge direction against the director's edge
+  std::array<double, 6> rest_angle;      // rad
 };
 
 [[nodiscard]] ShellStrain shell_strain(const ShellRest& rest, const ShellInput& input);
@@ -66,9 +66,9 @@ struct ShellInput {
 
 // How the Hessian is made.
 enum class Curving {
-  kFull,    // exact
-  kConvex   // positive part: compression dropped from the geometric stiffness of the membrane, and
-            // the second derivative of curvature left out
+  kFull,   // exact
+  kConvex  // positive part: compression dropped from the geometric stiffness of the membrane, and
+           // the second derivative of curvature left out
 };
 
 // Adds nothing: overwrites `gradient`, and `hessian` unless it is null. Returns the energy.

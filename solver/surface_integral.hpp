@@ -45,15 +45,13 @@ void visit_surface(const Matrix36d& x, Visit&& visit) {
   for (int q = 0; q < 12; ++q) {
     const Eigen::Vector3d g1 = x * s.d1.col(q);
     const Eigen::Vector3d g2 = x * s.d2.col(q);
-    visit(kDegree6Points[q].weight, x.row(2).dot(s.n.col(q)), g1.x() * g2.y() - g1.y() * g2.x(),
-          q);
+    visit(kDegree6Points[q].weight, x.row(2).dot(s.n.col(q)), g1.x() * g2.y() - g1.y() * g2.x(), q);
   }
 }
 
 // Adds the gradient (and Hessian unless null) of the integral of F; returns its value.
 template <typename Function>
-double surface_integral(const Matrix36d& x, Function&& f, Vector18d* gradient,
-                        Matrix18d* hessian) {
+double surface_integral(const Matrix36d& x, Function&& f, Vector18d* gradient, Matrix18d* hessian) {
   const SurfaceQuadrature& s = surface_quadrature();
   double value = 0;
   visit_surface(x, [&](double weight, double z, double area, int q) {

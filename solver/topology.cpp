@@ -123,8 +123,7 @@ Topology make_topology(const Model& model) {
           if (hinge && i != set) continue;
           const Side& side = edge.sides[i];
           const bool along = mesh.triangles[side.triangle].node[side.local] == edge.a;
-          const Eigen::Vector3d n =
-              unit_normal(mesh, side, along ? kGauss2[g] : 1 - kGauss2[g]);
+          const Eigen::Vector3d n = unit_normal(mesh, side, along ? kGauss2[g] : 1 - kGauss2[g]);
           if (first.isZero()) first = n;
           sum += n;
         }
@@ -149,8 +148,7 @@ Topology make_topology(const Model& model) {
         // A clamped surface keeps the slope it is placed with, like a curved shell.
         if (joint == Joint::kAsPlaced) {
           const DirectorSite& site = topology.sites[use.director[g]];
-          const Eigen::Vector3d tangent =
-              use.sign * site_tangent(site, mesh.position).normalized();
+          const Eigen::Vector3d tangent = use.sign * site_tangent(site, mesh.position).normalized();
           use.rest_angle[g] =
               angle_about(tangent, unit_normal(mesh, side, kGauss2[g]), directors[use.director[g]]);
         }

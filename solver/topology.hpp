@@ -23,8 +23,8 @@ struct DirectorSite {
 
 // One side's use of the directors of one of its edges.
 struct EdgeUse {
-  std::array<int, 2> director{};           // at the triangle's own Gauss points, in its own direction
-  double sign = 1;                         // +1 where the triangle's edge runs along a -> b
+  std::array<int, 2> director{};  // at the triangle's own Gauss points, in its own direction
+  double sign = 1;                // +1 where the triangle's edge runs along a -> b
   std::array<double, 2> rest_angle{0, 0};  // from the triangle's normal to the director, rest, rad
 };
 
@@ -46,8 +46,8 @@ struct Topology {
   std::vector<std::array<EdgeUse, 3>> edge_uses;  // per triangle
   std::vector<HingePair> hinges;
   std::vector<DirectorLoad> moments;
-  std::vector<int> clamped;                       // directors that may not turn
-  Eigen::Matrix3Xd start_director;                // 3 x n_directors
+  std::vector<int> clamped;         // directors that may not turn
+  Eigen::Matrix3Xd start_director;  // 3 x n_directors
 
   int n_nodes = 0;
   [[nodiscard]] int n_directors() const { return static_cast<int>(sites.size()); }

@@ -63,8 +63,8 @@ void expect_derivatives(const Model& model, double deformation) {
   const double coupling = potential.level_coupling(state, v_level);
 
   for (unsigned seed = 1; seed <= 4; ++seed) {
-    const Eigen::VectorXd v = potential.expand(potential.restrict_to_free(
-        random_step(np, topology.n_directors(), 1.0, 100 + seed)));
+    const Eigen::VectorXd v = potential.expand(
+        potential.restrict_to_free(random_step(np, topology.n_directors(), 1.0, 100 + seed)));
     const double h = 1e-6;
     const auto at = [&](double s) {
       State moved = retract(topology, state, s * v);
@@ -121,7 +121,8 @@ TEST(StitchDerivatives, MatchDifferences) {
 
 TEST(PocketTieDerivatives, MatchDifferences) {
   Model model = patch_model();
-  model.normal_ties = {{{0, 0.2, 0.3}, {6, 0.4, 0.1}, 3e4, 0.01}, {{2, 0.1, 0.1}, {3, 0.3, 0.3}, 1e4, 0}};
+  model.normal_ties = {{{0, 0.2, 0.3}, {6, 0.4, 0.1}, 3e4, 0.01},
+                       {{2, 0.1, 0.1}, {3, 0.3, 0.3}, 1e4, 0}};
   expect_derivatives(model, 3e-3);
 }
 
@@ -179,9 +180,9 @@ TEST(RigidMotion, ChangesNoEnergyAndNoForce) {
   EXPECT_NEAR(potential.energy(rest), 0, 1e-15);
   EXPECT_LT(potential.gradient(rest).norm(), 1e-10);
 
-  State bent = retract(potential.topology(), rest,
-                       random_step(3 * potential.topology().n_nodes,
-                                   potential.topology().n_directors(), 3e-3, 11));
+  State bent = retract(
+      potential.topology(), rest,
+      random_step(3 * potential.topology().n_nodes, potential.topology().n_directors(), 3e-3, 11));
   const double energy = potential.energy(bent);
   const Eigen::VectorXd gradient = potential.gradient(bent);
   const Eigen::Matrix3d rotation =
@@ -200,14 +201,15 @@ TEST(RigidMotion, ChangesNoEnergyAndNoForce) {
 TEST(ConvexHessian, HasNoNegativeCurvature) {
   const Model model = patch_model();
   Potential potential(model);
-  const State state = retract(potential.topology(), start_state(model),
-                              random_step(3 * potential.topology().n_nodes,
-                                          potential.topology().n_directors(), 5e-3, 3));
+  const State state = retract(
+      potential.topology(), start_state(model),
+      random_step(3 * potential.topology().n_nodes, potential.topology().n_directors(), 5e-3, 3));
   potential.assemble(state, Curving::kConvex);
-  const Eigen::MatrixXd h = Eigen::MatrixXd(
-      potential.hessian().selfadjointView<Eigen::Lower>() *
-      Eigen::MatrixXd::Identity(potential.n_free(), potential.n_free()));
-  const Eigen::VectorXd eigenvalues = Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>(h).eigenvalues();
+  const Eigen::MatrixXd h =
+      Eigen::MatrixXd(potential.hessian().selfadjointView<Eigen::Lower>() *
+                      Eigen::MatrixXd::Identity(potential.n_free(), potential.n_free()));
+  const Eigen::VectorXd eigenvalues =
+      Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>(h).eigenvalues();
   EXPECT_GT(eigenvalues.minCoeff(), -1e-9 * eigenvalues.maxCoeff());
 }
 
@@ -242,9 +244,9 @@ TEST(Assembly, IsTheSameHessianAsBlockByBlock) {
   model.stitches = {{{0, 0.2, 0.3}, {6, 0.4, 0.1}, 3e4, 0}};
   model.fixed = {{0, 0}, {0, 1}, {0, 2}, {1, 2}};
   Potential potential(model);
-  const State state = retract(potential.topology(), start_state(model),
-                              random_step(3 * potential.topology().n_nodes,
-                                          potential.topology().n_directors(), 1e-3, 5));
+  const State state = retract(
+      potential.topology(), start_state(model),
+      random_step(3 * potential.topology().n_nodes, potential.topology().n_directors(), 1e-3, 5));
   potential.assemble(state, Curving::kFull);
   const Eigen::VectorXd x = Eigen::VectorXd::LinSpaced(potential.n_free(), -1, 1);
   const Eigen::VectorXd by_matrix = potential.hessian().selfadjointView<Eigen::Lower>() * x;
@@ -254,8 +256,7 @@ TEST(Assembly, IsTheSameHessianAsBlockByBlock) {
   const double along = x.dot(by_matrix);
   const State plus = retract(potential.topology(), state, h * v);
   const State minus = retract(potential.topology(), state, -h * v);
-  const double difference =
-      (potential.gradient(plus) - potential.gradient(minus)).dot(v) / (2 * h);
+  const double difference = (potential.gradient(plus) - potential.gradient(minus)).dot(v) / (2 * h);
   EXPECT_NEAR(along, difference, 1e-6 * std::abs(along));
 }
 
