@@ -6,7 +6,6 @@
 #include <CGAL/Delaunay_mesh_vertex_base_2.h>
 #include <CGAL/Delaunay_mesher_2.h>
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
-#include <CGAL/lloyd_optimize_mesh_2.h>
 
 #include <algorithm>
 #include <cmath>
@@ -232,6 +231,51 @@ void add_pieces(const Arrangement& arrangement, const Vector2d& a, const Vector2
   }
 }
 
+double smallest_angle_around(const PlanarMesh& mesh, const std::vector<int>& triangles) {
+  double smallest = M_PI;
+  for (const int t : triangles) {
+    for (int k = 0; k < 3; ++k) {
+      const Vector2d u = mesh.points[mesh.triangles[t][(k + 1) % 3]] -
+                         mesh.points[mesh.triangles[t][k]];
+      const Vector2d v = mesh.points[mesh.triangles[t][(k + 2) % 3]] -
+                         mesh.points[mesh.triangles[t][k]];
+      // A triangle turned over counts as the worst of all.
+      smallest = std::min(smallest, std::atan2(u.x() * v.y() - u.y() * v.x(), u.dot(v)));
+    }
+  }
+  return smallest;
+}
+
+// Moves each free point to the centroid of the triangles around it where that opens the smallest
+// angle there. In order of point number, so that the same region always gives the same mesh.
+void smooth(PlanarMesh& mesh, int passes) {
+  std::vector<bool> held(mesh.points.size(), false);
+  for (const PlanarMesh::SegmentPiece& piece : mesh.pieces) held[piece.a] = held[piece.b] = true;
+  std::vector<std::vector<int>> around(mesh.points.size());
+  for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+    for (const int p : mesh.triangles[t]) around[p].push_back(static_cast<int>(t));
+  }
+  for (int pass = 0; pass < passes; ++pass) {
+    for (std::size_t p = 0; p < mesh.points.size(); ++p) {
+      if (held[p]) continue;
+      Vector2d sum = Vector2d::Zero();
+      double area = 0;
+      for (const int t : around[p]) {
+        const Vector2d& a = mesh.points[mesh.triangles[t][0]];
+        const Vector2d u = mesh.points[mesh.triangles[t][1]] - a;
+        const Vector2d v = mesh.points[mesh.triangles[t][2]] - a;
+        const double twice = u.x() * v.y() - u.y() * v.x();
+        sum += twice * (a + (u + v) / 3);
+        area += twice;
+      }
+      const double before = smallest_angle_around(mesh, around[p]);
+      const Vector2d old = mesh.points[p];
+      mesh.points[p] = sum / area;
+      if (smallest_angle_around(mesh, around[p]) < before) mesh.points[p] = old;
+    }
+  }
+}
+
 }  // namespace
 
 PlanarMesh mesh_region(const PlanarRegion& region, const MeshingOptions& options) {
@@ -254,12 +298,6 @@ PlanarMesh mesh_region(const PlanarRegion& region, const MeshingOptions& options
                                                                 GradedCriteria(options));
   mesher.set_seeds(seeds.begin(), seeds.end());
   mesher.refine_mesh();
-  if (options.smoothing_passes > 0) {
-    CGAL::lloyd_optimize_mesh_2(
-        triangulation, CGAL::parameters::max_iteration_number = options.smoothing_passes,
-        CGAL::parameters::seeds_begin = seeds.begin(), CGAL::parameters::seeds_end = seeds.end());
-  }
-
   PlanarMesh mesh;
   std::map<Triangulation::Vertex_handle, int> number;
   const auto number_of = [&](Triangulation::Vertex_handle v) {
@@ -289,6 +327,7 @@ PlanarMesh mesh_region(const PlanarRegion& region, const MeshingOptions& options
   std::sort(mesh.pieces.begin(), mesh.pieces.end(), [](const auto& a, const auto& b) {
     return std::pair(a.segment, a.from) < std::pair(b.segment, b.from);
   });
+  smooth(mesh, options.smoothing_passes);
   return mesh;
 }
 
