@@ -6,7 +6,8 @@ set(steps
     "${CMAKE_COMMAND}|-G|Ninja|-S|${SOURCE}|-B|${WORK}/build|-DCMAKE_PREFIX_PATH=${WORK}/prefix|-DCMAKE_CXX_COMPILER=${COMPILER}|-DCMAKE_BUILD_TYPE=Release"
     "${CMAKE_COMMAND}|--build|${WORK}/build"
     "${WORK}/build/consumer"
-    "${WORK}/prefix/bin/totebench|--version")
+    "${WORK}/prefix/bin/totebench|--version"
+    "${WORK}/prefix/bin/totebench|check|${WORK}/prefix/share/totebench/examples/demo.json")
 foreach(step IN LISTS steps)
   string(REPLACE "|" ";" command "${step}")
   execute_process(COMMAND ${command} OUTPUT_VARIABLE said ERROR_VARIABLE said RESULT_VARIABLE code)
