@@ -36,10 +36,9 @@ void assembly(benchmark::State& run) {
     benchmark::DoNotOptimize(work.potential->assemble(work.state, Curving::kConvex));
   }
   describe(run, work);
-  run.counters["per_triangle"] =
-      benchmark::Counter(work.tote.model.mesh.n_triangles(),
-                         benchmark::Counter::kIsIterationInvariantRate |
-                             benchmark::Counter::kInvert);
+  run.counters["per_triangle"] = benchmark::Counter(
+      work.tote.model.mesh.n_triangles(),
+      benchmark::Counter::kIsIterationInvariantRate | benchmark::Counter::kInvert);
 }
 BENCHMARK(assembly)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond)->UseRealTime();
 
