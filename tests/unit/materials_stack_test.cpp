@@ -240,6 +240,10 @@ TEST(Stack, SlidingLiningLeavesTheFusedPanelSupple) {
   EXPECT_NEAR(diagonal_sum(lined.free_bending_rigidity()),
               diagonal_sum(bare.free_bending_rigidity()) + own, 1e-12);
   EXPECT_EQ(lined.B, lined.B.transpose());
+  // It stretches with the neutral surface of the panel, which stays where it was.
+  EXPECT_NEAR(diagonal_sum(lined.B) / diagonal_sum(lined.A),
+              diagonal_sum(bare.B) / diagonal_sum(bare.A), 1e-12);
+  EXPECT_GT(diagonal_sum(bare.B), 0);
 }
 
 TEST(Stack, UnstableOrIncompleteInputIsRefused) {
