@@ -235,10 +235,10 @@ double smallest_angle_around(const PlanarMesh& mesh, const std::vector<int>& tri
   double smallest = M_PI;
   for (const int t : triangles) {
     for (int k = 0; k < 3; ++k) {
-      const Vector2d u = mesh.points[mesh.triangles[t][(k + 1) % 3]] -
-                         mesh.points[mesh.triangles[t][k]];
-      const Vector2d v = mesh.points[mesh.triangles[t][(k + 2) % 3]] -
-                         mesh.points[mesh.triangles[t][k]];
+      const Vector2d u =
+          mesh.points[mesh.triangles[t][(k + 1) % 3]] - mesh.points[mesh.triangles[t][k]];
+      const Vector2d v =
+          mesh.points[mesh.triangles[t][(k + 2) % 3]] - mesh.points[mesh.triangles[t][k]];
       // A triangle turned over counts as the worst of all.
       smallest = std::min(smallest, std::atan2(u.x() * v.y() - u.y() * v.x(), u.dot(v)));
     }

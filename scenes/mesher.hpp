@@ -1,5 +1,5 @@
 // Good triangles inside plane outlines: the one place that talks to the mesh generator
-// (CGAL Mesh_2: constrained Delaunay refinement, then smoothing of the inner points).
+// (CGAL Mesh_2: constrained Delaunay refinement; the inner points are smoothed afterwards).
 //
 // Lengths in metres, but nothing depends on it. Same input, same output.
 #pragma once

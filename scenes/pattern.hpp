@@ -62,7 +62,7 @@ inline constexpr double kBaseStripShare = 0.08;
 inline constexpr double kOpeningBulge = 0.03;
 // A shoulder strap straddles the side seams, where faces that lie on each other would fold it in
 // two: the opening then starts as an ellipse of this ratio of axes, flattening to the bottom.
-inline constexpr double kShoulderOpeningRatio = 0.4;
+inline constexpr double kShoulderOpeningRatio = 0.25;
 
 // Throws std::invalid_argument when the sizes cannot be a bag.
 [[nodiscard]] Pattern make_pattern(const Scene& scene);

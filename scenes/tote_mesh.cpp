@@ -16,9 +16,11 @@ using Eigen::Vector2d;
 using Eigen::Vector3d;
 
 constexpr double kPi = 3.14159265358979323846;
-// Free straps: elements this many times longer than wide at most, and a half turn over a peg in
-// this many, so that second-order triangles follow it to a few thousandths of its radius.
+// Free straps: elements this many times longer than the strap is wide at most, and than its parts
+// are wide where the panel beneath divides its end; a half turn over a peg in so many elements, for
+// second-order triangles to follow it to a few thousandths of its radius.
 constexpr double kStrapAspect = 1.6;
+constexpr double kPartAspect = 2.4;
 constexpr int kPegElements = 4;
 constexpr int kFewestLegElements = 3;
 
@@ -123,7 +125,11 @@ class RibbonMesher {
   void run() {
     Column first = lay_end(ribbon_.ends[0]);
     const Column last = lay_end(ribbon_.ends[1]);
-    for (const double s : column_places()) {
+    double part = 0;  // widest part across
+    for (std::size_t i = 1; i < first.t.size(); ++i) {
+      part = std::max(part, first.t[i] - first.t[i - 1]);
+    }
+    for (const double s : column_places(part)) {
       Column column;
       column.s = s;
       column.t = first.t;
@@ -228,8 +234,9 @@ class RibbonMesher {
   }
 
   // s of the columns strictly between both ends.
-  [[nodiscard]] std::vector<double> column_places() const {
-    const double longest = std::min(size_m_, kStrapAspect * ribbon_.width_m);
+  [[nodiscard]] std::vector<double> column_places(double part_m) const {
+    const double longest =
+        std::min({size_m_, kStrapAspect * ribbon_.width_m, kPartAspect * part_m});
     const double stops[4] = {ribbon_.overlap_m, ribbon_.held_from_m, ribbon_.held_to_m,
                              ribbon_.length_m - ribbon_.overlap_m};
     std::vector<double> places;
