@@ -81,7 +81,9 @@ void Drafting::label_colour_bar() {
   const double right = bar.corner_m.x() + bar.size_m.x();
   const double top = bar.corner_m.y() + bar.size_m.y();
   const double span = bar.high - bar.low;
-  const double step = round_below(span / 3.5);
+  // The smallest round step whose ticks stand at least two lines of letters apart.
+  double step = round_below(span / 20);
+  while (step / span * bar.size_m.y() < px(36)) step = round_below(2.6 * step);
   const int decimals = std::max(0, -static_cast<int>(std::floor(std::log10(step))));
   const int first = static_cast<int>(std::ceil(bar.low / step - 1e-9));
   const int last = static_cast<int>(std::floor(bar.high / step + 1e-9));

@@ -90,8 +90,9 @@ Picture sheet_picture(const SheetView& input) {
   }
   const double foot = picture.low_m.y() + 34 * mpp;
   pen.scale_bar({left, foot}, 150, input.units);
-  pen.text({left + 420 * mpp, foot}, "dashed: start     coloured: loaded     red: path of a probe",
-           20, -1, 0, false, kSoftInk);
+  pen.text({left + 420 * mpp, foot},
+           "dashed: start     coloured: loaded     red: a probe, from start to end", 20, -1, 0,
+           false, kSoftInk);
   return picture;
 }
 

@@ -104,16 +104,28 @@ DrawnBag draw_bag(const Tote& tote, const Parts& parts, const Eigen::Matrix3Xd& 
   return bag;
 }
 
-// Largest value to tell apart on the bar: all but the top 1 % of the cloth's corners, so that one
-// hot spot beside a stitch does not wash out the rest.
-double bar_top(const CornerValues& values, const std::vector<int>& which, double& largest) {
-  std::vector<double> all;
-  for (const int t : which) all.insert(all.end(), values[t].begin(), values[t].end());
-  if (all.empty()) return 1;
-  std::sort(all.begin(), all.end());
-  largest = all.back();
-  const double top = all[static_cast<std::size_t>(0.99 * double(all.size() - 1))];
-  return top > 0 ? top : 1;
+// Largest value to tell apart on the bar: what 98 % of the wall's area stays below, so that the few
+// hot spots beside stitches, and a stiff base, do not wash out the rest.
+double bar_top(const Tote& tote, const CornerValues& values, const std::vector<int>& cloth,
+               double& largest) {
+  std::vector<std::pair<double, double>> by_value;  // (value, area)
+  double whole = 0;
+  for (const int t : cloth) {
+    const double area = rest_area(tote.model.mesh, t) / 3;
+    for (const double value : values[t]) {
+      largest = std::max(largest, value);
+      if (tote.model.mesh.triangles[t].region == kRegionBase) continue;
+      by_value.emplace_back(value, area);
+      whole += area;
+    }
+  }
+  std::sort(by_value.begin(), by_value.end());
+  double below = 0;
+  for (const auto& [value, area] : by_value) {
+    below += area;
+    if (below >= 0.98 * whole && value > 0) return value;
+  }
+  return largest > 0 ? largest : 1;
 }
 
 struct Cuts {
@@ -170,7 +182,7 @@ void add_bag(Picture& picture, const DrawnBag& bag) {
 void add_stitch_arrows(Picture& picture, const ToteView& input, const Eigen::Vector3d& by) {
   const double largest = input.stitch_forces_N.colwise().norm().maxCoeff();
   if (!(largest > 0)) return;
-  const double scale = 46 * picture.metres_per_px() / largest;
+  const double scale = 40 * picture.metres_per_px() / largest;
   DrawnArrows arrows;
   const int n = static_cast<int>(input.tote.model.stitches.size());
   arrows.from.resize(3, n);
@@ -258,7 +270,9 @@ Picture tote_picture(const ToteView& input) {
   const double bags_low = std::min({empty_box.low.y(), loaded_box.low.y(), wide_box.low.y()});
   const double bags_high = std::max({empty_box.high.y(), loaded_box.high.y(), wide_box.high.y()});
   picture.low_m = {0, bags_low - kCaption * mpp};
-  picture.high_m = {picture.width_px * mpp, bags_high + kTop * mpp};
+  const double bar_low = std::max(wide_box.high.y(), deep_box.high.y()) + 50 * mpp;
+  const double bar_height = std::max(190 * mpp, bags_high - 30 * mpp - bar_low);
+  picture.high_m = {picture.width_px * mpp, std::max(bags_high, bar_low + bar_height) + kTop * mpp};
   Drafting pen(picture);
 
   const double empty_shift = kLeft * mpp - empty_box.low.x();
@@ -272,14 +286,12 @@ Picture tote_picture(const ToteView& input) {
 
   double largest = 0;
   picture.bar.low = 0;
-  picture.bar.high = bar_top(value, parts.cloth, largest);
+  picture.bar.high = bar_top(tote, value, parts.cloth, largest);
   picture.bar.more_above = largest > picture.bar.high;
   picture.bar.title = "largest principal\nmembrane force\nin the cloth, " + force.name;
   const double cuts_left = loaded_right + kAfterLoaded * mpp;
-  const double bar_low = wide_box.high.y() + 0.5 * kTop * mpp + 60 * mpp;
-  const double bar_high = std::max(bags_high - 20 * mpp, bar_low + 120 * mpp);
   picture.bar.corner_m = {cuts_left, bar_low};
-  picture.bar.size_m = {26 * mpp, bar_high - bar_low};
+  picture.bar.size_m = {26 * mpp, bar_height};
   picture.bar.shown = true;
   pen.label_colour_bar();
 
