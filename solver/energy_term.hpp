@@ -32,6 +32,9 @@ class EnergyTerm {
                              double* hessian) const = 0;
   // The term's loads at this share of the payload.
   virtual void set_load_factor(double /*factor*/) {}
+  // Stresses to expect after `step` from `state`, for the geometric stiffness of the next Hessian;
+  // null forgets them.
+  virtual void predict(const State* /*state*/, const Eigen::VectorXd& /*step*/) {}
 };
 
 [[nodiscard]] std::unique_ptr<EnergyTerm> make_shell_term(const Model& model,

@@ -45,10 +45,28 @@ class ShellTerm final : public EnergyTerm {
     }
     Matrix24d h;
     const double energy =
-        shell_derivatives(rest_[block], section(block), input(state, block), curving, g, &h);
+        shell_derivatives(rest_[block], section(block), input(state, block), curving, g, &h,
+                          predicted_.empty() ? nullptr : &predicted_[block]);
     Eigen::Map<Vector24d>{gradient} = g;
     Eigen::Map<Matrix24d>{hessian} = h;
     return energy;
+  }
+  void predict(const State* state, const Eigen::VectorXd& step) override {
+    if (state == nullptr) {
+      predicted_.clear();
+      return;
+    }
+    predicted_.resize(rest_.size());
+#pragma omp parallel for schedule(static)
+    for (int t = 0; t < n_blocks(); ++t) {
+      const ShellInput in = input(*state, t);
+      const ShellStrainGradient by = shell_strain_gradient(rest_[t], in);
+      Vector24d local;
+      for (int i = 0; i < 24; ++i) local[i] = step[unknowns_[t][i]];
+      predicted_[t] = shell_strain(rest_[t], in);
+      predicted_[t].membrane += by.membrane * local;
+      predicted_[t].curvature += by.curvature * local;
+    }
   }
 
  private:
@@ -62,6 +80,7 @@ class ShellTerm final : public EnergyTerm {
   const Topology& topology_;
   std::vector<ShellRest> rest_;
   std::vector<std::array<int, 24>> unknowns_;
+  std::vector<ShellStrain> predicted_;
 };
 
 // E = k/2 (angle from first to second director - rest)^2; both turn with the edge, so only their

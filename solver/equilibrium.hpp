@@ -32,7 +32,7 @@ struct Progress {
 };
 
 struct SolveOptions {
-  double residual_tolerance = 1e-7;                  // free residual over applied load
+  double residual_tolerance = 1e-6;                  // free residual over applied load
   int max_iterations = 400;                          // per load step
   int first_load_steps = 1;                          // from zero payload to full; halved on failure
   unsigned imperfection_seed = 1;                    // seed of the small starting imperfection

@@ -2,14 +2,22 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
+#include <tuple>
+#include <utility>
 
 namespace totebench {
 namespace {
 
 constexpr double kSufficientDecrease = 1e-4;
 constexpr int kMaxHalvings = 30;
+constexpr double kEnergyNoise = 1e-13;  // share of the energy lost to round-off
+constexpr double kLongestShare = 16;    // of a step with a matrix that is too stiff
+// Bold moves begin where a step promises less than this share of the energy: earlier they jump
+// into other, crumpled shapes. They end after so many without gain, for so many careful ones.
+// The three numbers were chosen by counting steps on bags from stiff to limp.
+constexpr double kBoldSlope = 1e-3;
+constexpr int kPatience = 8;
+constexpr int kCarefulMoves = 6;
 constexpr double kSmallestBlend = 0.02;
 constexpr double kShift = 1e-3;  // N/m3, times the blend: keeps loose folds from being singular
 constexpr double kLargestTurn = 1.0;  // rad an edge may turn in one step
@@ -92,12 +100,75 @@ Newton::Step Newton::newton_step(const State& state, const Eigen::VectorXd& free
   return step;
 }
 
+Newton::Move Newton::careful_move(const State& state, double energy, const Step& step) {
+  const double limit = largest_share(potential_.topology(), state, step.direction);
+  Move move;
+  move.share = limit;
+  const auto attempt = [&](double share) {
+    State moved = retract(potential_.topology(), state, share * step.direction);
+    potential_.prepare(moved);
+    return std::pair(potential_.energy(moved), std::move(moved));
+  };
+  for (int h = 0; h < kMaxHalvings; ++h) {
+    std::tie(move.energy, move.state) = attempt(move.share);
+    // Below the energy's own round-off a decrease cannot be seen; the gradient decides then.
+    const double noise = kEnergyNoise * std::abs(energy);
+    if (move.energy <= energy + kSufficientDecrease * move.share * step.slope ||
+        (-step.slope < 1e3 * noise && move.energy <= energy + noise)) {
+      move.accepted = true;
+      break;
+    }
+    // Minimum of the parabola through both energies and the slope, kept within [0.1, 0.5].
+    const double rise = move.energy - energy - move.share * step.slope;
+    const double best = std::isfinite(rise) && rise > 0
+                            ? -0.5 * step.slope * move.share * move.share / rise
+                            : 0.5 * move.share;
+    move.share = std::clamp(best, 0.1 * move.share, 0.5 * move.share);
+  }
+  // A matrix that is stiffer than the truth takes short steps: lengthen them while it pays.
+  if (move.accepted && !step.positive_definite) {
+    while (2 * move.share <= kLongestShare * limit) {
+      auto [longer_energy, longer] = attempt(2 * move.share);
+      if (!(longer_energy < move.energy)) break;
+      move.energy = longer_energy;
+      move.state = std::move(longer);
+      move.share *= 2;
+    }
+    potential_.prepare(move.state);
+  }
+  if (move.accepted && move.share >= 1) {
+    blend_ *= 0.25;
+  } else if (move.share < 0.3) {
+    blend_ = std::min(1.0, std::max(4 * blend_, step.positive_definite ? 0.0 : kSmallestBlend));
+  }
+  return move;
+}
+
+Newton::Move Newton::bold_move(const State& state, const Step& step) {
+  Move move;
+  move.share = largest_share(potential_.topology(), state, step.direction);
+  move.state = retract(potential_.topology(), state, move.share * step.direction);
+  potential_.prepare(move.state);
+  move.energy = potential_.energy(move.state);
+  move.accepted = std::isfinite(move.energy);
+  blend_ *= 0.25;
+  if (move.accepted) potential_.predict(state, move.share * step.direction);
+  return move;
+}
+
 NewtonResult Newton::minimise(State& state, double load_factor) {
   result_ = {};
   scale_ = std::max(potential_.load_scale(), 1e-300);
+  potential_.forget_prediction();
   potential_.prepare(state);
   double energy = potential_.energy(state);
-  static const bool trace = std::getenv("TB_TRACE") != nullptr;
+
+  // Bold moves follow the curved valleys of thin shells quickly but may climb; the best state is
+  // kept, and returned to when they do not pay.
+  State best = state;
+  double best_energy = energy;
+  int without_gain = 0;
+  int careful_left = 0;
   for (int i = 0;; ++i) {
     const Eigen::VectorXd gradient =
         potential_.restrict_to_free(potential_.assemble(state, Curving::kFull));
@@ -105,70 +176,53 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
     result_.energy_J = energy;
     result_.iterations = i;
     if (result_.residual_relative <= options_.residual_tolerance) {
+      potential_.forget_prediction();
+      potential_.assemble(state, Curving::kFull);
       result_.stable = factorise_blend(0);
       result_.status = NewtonStatus::kConverged;
       return result_;
     }
     if (i >= options_.max_iterations) {
+      state = best;
+      potential_.prepare(state);
       result_.status = NewtonStatus::kTooManyIterations;
       return result_;
     }
     const Step step = newton_step(state, gradient);
-    double share = largest_share(potential_.topology(), state, step.direction);
-    State trial;
-    double trial_energy = 0;
-    bool accepted = false;
-    for (int h = 0; h < kMaxHalvings; ++h) {
-      trial = retract(potential_.topology(), state, share * step.direction);
-      potential_.prepare(trial);
-      trial_energy = potential_.energy(trial);
-      const double wanted = kSufficientDecrease * share * step.slope;
-      // Below the energy's own round-off a decrease cannot be seen; the gradient decides then.
-      const double noise = 1e-13 * std::abs(energy);
-      if (trial_energy <= energy + wanted ||
-          (-step.slope < 1e3 * noise && trial_energy <= energy + noise)) {
-        accepted = true;
-        break;
+    const bool careful = careful_left > 0 || -step.slope > kBoldSlope * std::abs(energy);
+    Move move = careful ? careful_move(state, energy, step) : bold_move(state, step);
+    if (careful) {
+      if (careful_left > 0) --careful_left;
+      potential_.forget_prediction();
+      if (!move.accepted) {
+        potential_.prepare(state);
+        result_.status = NewtonStatus::kStalled;
+        return result_;
       }
-      // Minimum of the parabola through both energies and the slope, kept within [0.1, 0.5].
-      const double rise = trial_energy - energy - share * step.slope;
-      const double best =
-          std::isfinite(rise) && rise > 0 ? -0.5 * step.slope * share * share / rise : 0.5 * share;
-      share = std::clamp(best, 0.1 * share, 0.5 * share);
     }
-    // A matrix that is stiffer than the truth takes short steps: lengthen them while it pays.
-    if (accepted && !step.positive_definite) {
-      const double limit = largest_share(potential_.topology(), state, step.direction);
-      while (2 * share <= 16 && share * 2 <= limit * 16) {
-        State longer = retract(potential_.topology(), state, 2 * share * step.direction);
-        potential_.prepare(longer);
-        const double longer_energy = potential_.energy(longer);
-        if (!(longer_energy < trial_energy)) break;
-        trial = std::move(longer);
-        trial_energy = longer_energy;
-        share *= 2;
-      }
-      potential_.prepare(trial);
+    if (move.accepted && move.energy < best_energy) {
+      best = move.state;
+      best_energy = move.energy;
+      without_gain = 0;
+    } else {
+      ++without_gain;
     }
-    if (accepted) {
-      if (share >= 1)
-        blend_ *= 0.25;
-      else if (share < 0.3)
-        blend_ = std::min(1.0, std::max(4 * blend_, step.positive_definite ? 0 : kSmallestBlend));
-    }
-    if (trace)
-      std::fprintf(stderr, "%3d r %.3e E %.9e slope %.2e share %.3g pd %d blend %.1e\n", i,
-                   result_.residual_relative, energy, step.slope, share, step.positive_definite,
-                   blend_);
-    if (!accepted) {
+    if (!move.accepted || without_gain > kPatience) {
+      state = best;
+      energy = best_energy;
       potential_.prepare(state);
-      result_.status = NewtonStatus::kStalled;
-      return result_;
+      potential_.forget_prediction();
+      without_gain = 0;
+      careful_left = kCarefulMoves;
+      continue;
     }
-    state = std::move(trial);
-    energy = trial_energy;
+    state = std::move(move.state);
+    energy = move.energy;
     if (options_.on_progress &&
-        !options_.on_progress({i + 1, load_factor, result_.residual_relative, energy, share})) {
+        !options_.on_progress(
+            {i + 1, load_factor, result_.residual_relative, energy, move.share})) {
+      state = best;
+      potential_.prepare(state);
       result_.status = NewtonStatus::kInterrupted;
       return result_;
     }

@@ -38,7 +38,17 @@ class Newton {
     double slope = 0;           // gradient . direction, J, negative
     bool positive_definite = false;
   };
+  struct Move {
+    State state;
+    double energy = 0;
+    double share = 0;
+    bool accepted = false;
+  };
   Step newton_step(const State& state, const Eigen::VectorXd& free_gradient);
+  // Line search on the energy.
+  Move careful_move(const State& state, double energy, const Step& step);
+  // The whole step, with the stresses it predicts kept for the next Hessian.
+  Move bold_move(const State& state, const Step& step);
   [[nodiscard]] bool factorise_blend(double blend);
 
   Potential& potential_;

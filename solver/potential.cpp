@@ -268,6 +268,14 @@ Eigen::VectorXd Potential::assemble(const State& state, Curving curving) {
   return gathered(gradients_, gradient_gather_start_, gradient_gather_) - dead_load_;
 }
 
+void Potential::predict(const State& state, const Eigen::VectorXd& step) {
+  for (const auto& term : terms_) term->predict(&state, step);
+}
+
+void Potential::forget_prediction() {
+  for (const auto& term : terms_) term->predict(nullptr, {});
+}
+
 double Potential::level_coupling(const State& state, Eigen::VectorXd& v_free) const {
   if (fill_ == nullptr) return 0;
   Eigen::VectorXd v(topology_.n_unknowns());

@@ -36,6 +36,10 @@ class Potential {
   Eigen::VectorXd assemble(const State& state, Curving curving);
   [[nodiscard]] const Eigen::SparseMatrix<double>& hessian() const { return hessian_; }
 
+  // Stresses to expect after `step`, for the geometric stiffness of the assemble() calls to come.
+  void predict(const State& state, const Eigen::VectorXd& step);
+  void forget_prediction();
+
   // Low-rank part of the Hessian from the moving level: coupling() * v v^T on free unknowns.
   [[nodiscard]] double level_coupling(const State& state, Eigen::VectorXd& v_free) const;
 

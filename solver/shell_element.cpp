@@ -309,7 +309,7 @@ ShellStrainGradient shell_strain_gradient(const ShellRest& rest, const ShellInpu
     }
     theta(e, 18 + e) = input.sign[e];
   }
-  out.curvature.noalias() = rest.curvature_from_angle * theta;
+  out.curvature.noalias() = rest.curvature_from_angle.lazyProduct(theta);
   const Vector3d second[3] = {input.x * r.d11, input.x * r.d22, input.x * r.d12};
   const Vector6d* shape_second[3] = {&r.d11, &r.d22, &r.d12};
   for (int q = 0; q < 3; ++q) {
@@ -323,13 +323,14 @@ ShellStrainGradient shell_strain_gradient(const ShellRest& rest, const ShellInpu
                 .transpose();
       }
     }
-    out.curvature.block<3, 18>(3 * q, 0).noalias() += rest.curvature_from_second[q] * h;
+    out.curvature.block<3, 18>(3 * q, 0) += rest.curvature_from_second[q].lazyProduct(h);
   }
   return out;
 }
 
 double shell_derivatives(const ShellRest& rest, const Section& section, const ShellInput& input,
-                         Curving curving, Vector24d& gradient, Matrix24d* hessian) {
+                         Curving curving, Vector24d& gradient, Matrix24d* hessian,
+                         const ShellStrain* predicted) {
   const Reference& r = reference();
   const ShellStrain strain = shell_strain(rest, input);
   const ShellStrainGradient by = shell_strain_gradient(rest, input);
@@ -348,6 +349,14 @@ double shell_derivatives(const ShellRest& rest, const Section& section, const Sh
   gradient.noalias() = by.membrane.transpose() * force + by.curvature.transpose() * moment;
   if (hessian == nullptr) return energy;
 
+  if (predicted != nullptr) {
+    for (int q = 0; q < 3; ++q) {
+      const Vector3d e = predicted->membrane.segment<3>(3 * q);
+      const Vector3d k = predicted->curvature.segment<3>(3 * q);
+      force.segment<3>(3 * q) = rest.weight[q] * (section.A * e + section.B * k);
+      moment.segment<3>(3 * q) = rest.weight[q] * (section.B.transpose() * e + section.D * k);
+    }
+  }
   Matrix24d& h = *hessian;
   h.setZero();
   const bool coupled = !section.B.isZero();
@@ -356,11 +365,12 @@ double shell_derivatives(const ShellRest& rest, const Section& section, const Sh
     const Eigen::Matrix<double, 3, 24> ke = by.curvature.middleRows<3>(3 * q);
     const Eigen::Matrix<double, 3, 18> a_me = rest.weight[q] * section.A * me;
     const Eigen::Matrix<double, 3, 24> d_ke = rest.weight[q] * section.D * ke;
-    h.topLeftCorner<18, 18>().noalias() += me.transpose() * a_me;
-    h.noalias() += ke.transpose() * d_ke;
+    // Products this small are faster without Eigen's blocking for large ones.
+    h.topLeftCorner<18, 18>() += me.transpose().lazyProduct(a_me);
+    h += ke.transpose().lazyProduct(d_ke);
     if (coupled) {
       const Eigen::Matrix<double, 18, 24> mixed =
-          me.transpose() * (rest.weight[q] * section.B * ke);
+          me.transpose().lazyProduct((rest.weight[q] * section.B * ke).eval());
       h.topRows<18>() += mixed;
       h.leftCols<18>() += mixed.transpose();
     }

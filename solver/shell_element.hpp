@@ -71,9 +71,12 @@ enum class Curving {
            // the second derivative of curvature left out
 };
 
-// Adds nothing: overwrites `gradient`, and `hessian` unless it is null. Returns the energy.
+// Overwrites `gradient`, and `hessian` unless it is null. Returns the energy. With `predicted`, the
+// geometric stiffness uses the stresses of those strains instead of the present ones, as if stress
+// were an unknown of its own (mixed Newton step: Magisano, Leonetti and Garcea, from memory).
 double shell_derivatives(const ShellRest& rest, const Section& section, const ShellInput& input,
-                         Curving curving, Vector24d& gradient, Matrix24d* hessian);
+                         Curving curving, Vector24d& gradient, Matrix24d* hessian,
+                         const ShellStrain* predicted = nullptr);
 
 // Derivative of the strains by the local unknowns, 9 x 24 each (rows as in ShellStrain).
 struct ShellStrainGradient {
