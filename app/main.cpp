@@ -2,6 +2,7 @@
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <exception>
+#include <string>
 
 #include "app/common.hpp"
 
@@ -15,6 +16,20 @@ void add_common_options(CLI::App& command, Common& common) {
   command.add_flag("--quiet", common.quiet, "No progress and no remarks");
 }
 
+namespace {
+
+// The parser would only say that a command is missing.
+std::string unknown_command(const CLI::App& app, int argc, char** argv) {
+  if (argc < 2 || argv[1][0] == '-' || argv[1][0] == '\0') return "";
+  std::string known;
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
+    if (command->get_name() == argv[1]) return "";
+    known += (known.empty() ? "" : ", ") + command->get_name();
+  }
+  return std::string("totebench has no command \"") + argv[1] + "\"; it has " + known + ".";
+}
+
+}  // namespace
 }  // namespace totebench
 
 int main(int argc, char** argv) {
@@ -30,6 +45,10 @@ int main(int argc, char** argv) {
   add_check_command(app, common, exit_code);
   add_explain_command(app, common, exit_code);
   add_materials_command(app, common, exit_code);
+  if (const std::string problem = unknown_command(app, argc, argv); !problem.empty()) {
+    std::fprintf(stderr, "%s\n", problem.c_str());
+    return kExitBadInput;
+  }
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {

@@ -43,7 +43,8 @@ std::string number_text(double value) {
   const double size = std::abs(value);
   if (size < 1e-9) return "0";  // below anything a person would measure
   if (size >= 1e6 || size < 1e-5) return fmt::format("{:.2e}", value);
-  const int digits_before = static_cast<int>(std::floor(std::log10(size))) + 1;
+  // 0.9996 is shown as 1.00, with the decimals of a number above 1.
+  const int digits_before = static_cast<int>(std::floor(std::log10(size / 0.9995))) + 1;
   const int decimals = digits_before >= 3 ? 0 : 3 - digits_before;
   return fmt::format("{:.{}f}", value, decimals);
 }

@@ -113,7 +113,7 @@ TEST(Dashed, KeepsTheShareOfTheDashes) {
   Eigen::Matrix3Xd line(3, 3);
   line.col(0) << 0, 0, 0;
   line.col(1) << 0.55, 0, 0;
-  line.col(2) << 1.0, 0, 0;
+  line.col(2) << 0.99, 0, 0;
   const auto dashes = dashed({line}, 0.06, 0.04);
   EXPECT_EQ(dashes.size(), 10u);
   EXPECT_NEAR(length(dashes), 0.6, 1e-9);

@@ -54,6 +54,8 @@ TEST(UnitText, ThreeDigitsAreKeptWithoutExponents) {
   EXPECT_EQ(number_text(1e-13), "0");
   EXPECT_EQ(number_text(0.012345), "0.0123");
   EXPECT_EQ(number_text(12345), "12345");
+  EXPECT_EQ(number_text(0.99996), "1.00");
+  EXPECT_EQ(number_text(9.9996), "10.0");
   EXPECT_EQ(number_text(-3.14159), "-3.14");
   EXPECT_EQ(number_text(std::nan("")), "not known");
 }
