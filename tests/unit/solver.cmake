@@ -1,3 +1,7 @@
 totebench_test(solver_unit_test LABEL unit
   SOURCES ${CMAKE_CURRENT_SOURCE_DIR}/unit/solver_derivatives_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/unit/solver_equilibrium_test.cpp
   LINK totebench::solver)
+if(OpenMP_CXX_FOUND)
+  target_link_libraries(solver_unit_test PRIVATE OpenMP::OpenMP_CXX)
+endif()
