@@ -13,4 +13,4 @@ if (($#)); then
   printf '%s\n' "$@"
 else
   sources | grep '\.cpp$'
-fi | xargs -d '\n' -n 1 -P "$(nproc 2>/dev/null || getconf _NPROCESSORS_ONLN)" clang-tidy-14 -p build/check --quiet
+fi | xargs -d '\n' -n 1 -P "$(nproc 2>/dev/null || getconf _NPROCESSORS_ONLN)" clang-tidy-14 --extra-arg=-Wno-unknown-warning-option -p build/check --quiet
