@@ -32,7 +32,8 @@ enum EdgeLabel : int {
   kEdgeCrosswise = 3,  // upper to lower section
   kEdgeLengthwise = 4,
   kEdgeBaseOutline = 5,  // crease or seam around the base
-  kEdgeCrease = 6        // fold of one cloth (vertical corners of a boxed bag)
+  kEdgeCrease = 6,       // fold of one cloth (vertical corners of a boxed bag)
+  kEdgeBaseSeam = 7      // seam across the middle of a boxed bag's base
 };
 
 // One end of a strap sewn on a panel.

@@ -120,6 +120,7 @@ Pattern boxed(const Bag& bag) {
   const Side opening{kEdgeOpening, false};
   const Side crease{kEdgeCrease, false};
   const Side seam{kEdgeSeam, true};
+  const Side base_seam{kEdgeBaseSeam, true};
   const Side fold{kEdgeBaseOutline, false};
   // rectangle sides: bottom, high u, top, low u
   maker.add_wall_lines(maker.add("front", true, rectangle(-w, w, 0, h),
@@ -137,8 +138,8 @@ Pattern boxed(const Bag& bag) {
         maker.add(part, true, rectangle(-d, 0, 0, h), {seam, seam, opening, crease}, place), false);
   }
   const auto base = flat_at(Vector3d::Zero(), x, -y);
-  maker.add("base", false, rectangle(-w, w, -d, 0), {fold, seam, seam, seam}, base);
-  maker.add("base", false, rectangle(-w, w, 0, d), {seam, seam, fold, seam}, base);
+  maker.add("base", false, rectangle(-w, w, -d, 0), {fold, seam, base_seam, seam}, base);
+  maker.add("base", false, rectangle(-w, w, 0, d), {base_seam, seam, fold, seam}, base);
   return maker.take();
 }
 

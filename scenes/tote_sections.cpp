@@ -326,6 +326,13 @@ std::vector<EdgeRule> edge_rules(const Scene& scene, const MaterialLibrary& libr
     rules.push_back(rule);
   };
   hinge(kEdgeSeam, seam);
+  // A stabilizer or base sheet sewn in as one piece bridges the seam across the base.
+  const std::vector<Layer>& base = layers_of(scene, kRegionBase);
+  const bool bridged = scene.base.kind == BaseKind::kStitched ||
+                       std::any_of(base.begin(), base.end(), [](const Layer& layer) {
+                         return layer.join == LayerJoin::kSewnAtEdges;
+                       });
+  if (!bridged) hinge(kEdgeBaseSeam, seam);
   hinge(kEdgeCrosswise, flat_seam);
   hinge(kEdgeLengthwise, flat_seam);
   if (scene.bag.shape == BagShape::kGusset) {

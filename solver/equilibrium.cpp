@@ -165,8 +165,7 @@ SolveReport find_equilibrium(const Model& model, double load_factor, State& stat
     report.reaction_N += (gradient - free_part).segment<3>(3 * i);
   }
   report.applied_N = potential.applied_force(state);
-  report.balance_relative =
-      (report.applied_N + report.reaction_N).norm() / std::max(potential.load_scale(), 1e-300);
+  report.balance_relative = (report.applied_N + report.reaction_N).norm() / newton.load_scale();
   report.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
   return report;
 }

@@ -54,12 +54,24 @@ Newton::Newton(Potential& potential, const SolveOptions& options)
   }
   length_ = std::sqrt(2 * area / std::max(1, mesh.n_triangles()));
   metric_ = potential.restrict_to_free(metric);
+  Eigen::VectorXd unit = Eigen::VectorXd::Ones(metric.size());
+  unit.tail(potential.topology().n_directors()).setConstant(1 / length_);
+  unit_ = potential.restrict_to_free(unit);
   cholesky_->analyse(potential.hessian());
   blended_ = potential.hessian();
 }
 
 double Newton::relative_residual(const Eigen::VectorXd& free_gradient) const {
-  return free_gradient.norm() / scale_;
+  return free_gradient.cwiseProduct(unit_).norm() / scale_;
+}
+
+double Newton::load_scale() const {
+  // Without any load the stiffness sets the scale: a strain of 1e-9 over one edge.
+  double stiffest = 0;
+  for (const Section& section : potential_.model().sections) {
+    stiffest = std::max(stiffest, section.A.maxCoeff());
+  }
+  return std::max(potential_.load_scale(length_), 1e-9 * stiffest * length_);
 }
 
 bool Newton::factorise_blend(double blend) {
@@ -158,7 +170,7 @@ Newton::Move Newton::bold_move(const State& state, const Step& step) {
 
 NewtonResult Newton::minimise(State& state, double load_factor) {
   result_ = {};
-  scale_ = std::max(potential_.load_scale(), 1e-300);
+  scale_ = load_scale();
   potential_.forget_prediction();
   potential_.prepare(state);
   double energy = potential_.energy(state);

@@ -31,6 +31,8 @@ class Newton {
 
   // Residual on free unknowns against the load; moments count over a mean edge length.
   [[nodiscard]] double relative_residual(const Eigen::VectorXd& free_gradient) const;
+  // Sum of magnitudes of the loads, N, at the present load factor.
+  [[nodiscard]] double load_scale() const;
 
  private:
   struct Step {
@@ -56,6 +58,7 @@ class Newton {
   std::unique_ptr<SparseCholesky> cholesky_;
   Eigen::SparseMatrix<double> blended_;
   Eigen::VectorXd exact_values_;
+  Eigen::VectorXd unit_;    // on free unknowns: 1 for a force, 1 / length for a moment
   Eigen::VectorXd metric_;  // on free unknowns: what a unit shift adds to the diagonal
   double length_ = 1;       // mean edge length, m
   double scale_ = 1;        // of the load, N

@@ -314,8 +314,8 @@ Eigen::Vector3d Potential::applied_force(const State& state) const {
   return total;
 }
 
-double Potential::load_scale() const {
-  double scale = 0;
+double Potential::load_scale(double length_m) const {
+  double scale = dead_load_.tail(topology_.n_directors()).cwiseAbs().sum() / length_m;
   for (int i = 0; i < topology_.n_nodes; ++i) scale += dead_load_.segment<3>(3 * i).norm();
   if (fill_ != nullptr) scale += fill_->weight_N();
   if (model_.payload_pressure_Pa.size() > 0) {

@@ -56,8 +56,8 @@ class Potential {
 
   // Total of the loads as applied at this state, N.
   [[nodiscard]] Eigen::Vector3d applied_force(const State& state) const;
-  // Sum of magnitudes of the loads: the scale of the residual, N.
-  [[nodiscard]] double load_scale() const;
+  // Sum of magnitudes of the loads: the scale of the residual, N. Moments count over `length_m`.
+  [[nodiscard]] double load_scale(double length_m) const;
 
  private:
   struct Entry {  // one term's block, and where its lower triangle starts in local_
