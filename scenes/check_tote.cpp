@@ -114,13 +114,13 @@ class ToteCheck {
       return it == scene_.layers.end() ? none : it->second;
     };
     if (bag_.upper_height_m == 0 && report_.places().contains("/layers/lower") &&
-        !report_.has_errors() && !same_layers(stack("upper"), stack("lower"))) {
+        !report_.has_errors() && stack("upper") != stack("lower")) {
       report_.error("/layers/lower",
                     "the lower section has layers of its own, but the bag has no crosswise seam",
                     "give bag.upper_height, or take out layers.lower");
     }
     if (!has_flat_base(bag_) && report_.places().contains("/layers/base") &&
-        !report_.has_errors() && !same_layers(stack("lower"), stack("base"))) {
+        !report_.has_errors() && stack("lower") != stack("base")) {
       report_.error("/layers/base", "this shape of bag has no base panel",
                     "take out layers.base, or use the shape \"boxed\" or \"gusset\"");
     }

@@ -94,9 +94,10 @@ struct Key {
   Dimension dimension = Dimension::kNone;
   Presence presence = Presence::kRequired;
   std::string default_text;
-  std::string source;  // of the default
-  Range plausible;     // a warning outside
-  Range possible;      // an error outside
+  std::string source;   // of the default
+  Range plausible;      // a warning outside
+  Range possible;       // an error outside
+  std::string too_low;  // said when a value lies below what is possible
   std::string doc;
   std::vector<std::string> choices;
   std::vector<std::string> choice_docs;

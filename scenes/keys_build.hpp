@@ -65,6 +65,10 @@ struct Build : Key {
     possible = range(low, high);
     return *this;
   }
+  Build& when_too_low(std::string cure) {
+    too_low = std::move(cure);
+    return *this;
+  }
   Build& below(const KeyTable& table) {
     children = &table;
     return *this;

@@ -235,7 +235,8 @@ const KeyTable& base_keys() {
            .only("kind", {"stitched in", "in a pocket"})
            .defaults("1/8 in", kTrade)
            .usual("0 mm", "1 in")
-           .limits("0 mm", "10 in"),
+           .limits("0 mm", "10 in")
+           .when_too_low("a negative clearance would make the sheet larger than the base"),
        length("corner_radius", &BaseSheet::corner_radius_m, "Radius of the sheet's corners.")
            .only("kind", {"stitched in", "in a pocket"})
            .defaults("1/2 in", kTrade)
@@ -277,7 +278,8 @@ const KeyTable& contents_keys() {
               "How the load acts."),
        quantity("mass", &Contents::mass_kg, Dimension::kMass, "Mass of all that is carried.")
            .usual("100 g", "25 kg")
-           .limits("1 g", "100 kg"),
+           .limits("1 g", "100 kg")
+           .when_too_low("a load of nothing shows nothing; the empty bag is hung in every run"),
        quantity("bulk_density", &Contents::bulk_density_kg_per_m3, Dimension::kDensity,
                 "Mass of the contents over the room they fill, gaps included.")
            .only("kind", {"loose"})

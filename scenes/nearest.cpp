@@ -19,11 +19,26 @@ std::string plain(std::string_view text) {
   return out;
 }
 
+// Whether every word of `typed` is a part of `name`: "stabilizer 1mm", "stabilizer nonwoven 1mm".
+bool has_all_words(const std::string& name, const std::string& typed) {
+  std::size_t start = 0;
+  while (start < typed.size()) {
+    const std::size_t end = std::min(typed.find(' ', start), typed.size());
+    if (name.find(typed.substr(start, end - start)) == std::string::npos) return false;
+    start = end + 1;
+  }
+  return true;
+}
+
 int score(const std::string& typed, const std::string& name) {
   const int edits = edit_distance(typed, name);
-  // "stabilizer" for "stabilizer_sew_in_1mm": a part of the name counts as two edits.
-  const bool part = typed.size() >= 4 && name.find(typed) != std::string::npos;
-  return part ? std::min(edits, 2) : edits;
+  // Words that are parts of the name count as two edits, however long the rest is.
+  return typed.size() >= 4 && has_all_words(name, typed) ? std::min(edits, 2) : edits;
+}
+
+int most_edits(std::size_t length) {
+  if (length <= 2) return 1;
+  return std::max(2, static_cast<int>(length) / 3);
 }
 
 }  // namespace
@@ -54,7 +69,7 @@ std::string nearest(std::string_view typed, const std::vector<std::string>& know
   if (typed.empty() || typed.size() > kLongestName) return "";
   const std::string wanted = plain(typed);
   std::string best;
-  int best_score = std::max(1, static_cast<int>(wanted.size()) / 3) + 1;
+  int best_score = most_edits(wanted.size()) + 1;
   for (const std::string& name : known) {
     const int s = score(wanted, plain(name));
     if (s < best_score) {

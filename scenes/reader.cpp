@@ -42,7 +42,9 @@ std::string syntax_cure(std::string_view text, std::size_t byte) {
   }
   if (found == '/' || found == '#') return "JSON has no comments; use the key \"note\"";
   if (found == '\'') return "use double quotes";
-  if (found == '"' && (previous == '"' || previous == '}' || previous == ']')) {
+  const bool after_value =
+      previous == '"' || previous == '}' || previous == ']' || (previous >= '0' && previous <= '9');
+  if (found == '"' && after_value) {
     return "a comma is missing before this";
   }
   if (found == '\n' || found == '\r') return "a quote is not closed on this line";
@@ -52,13 +54,25 @@ std::string syntax_cure(std::string_view text, std::size_t byte) {
   return "";
 }
 
+// From the closing quote of a text, where the parser stops, to its opening quote.
+std::size_t start_of_string(std::string_view text, std::size_t closing) {
+  for (std::size_t i = closing; i-- > 0;) {
+    const bool escaped = i > 0 && text[i - 1] == '\\';
+    if (text[i] == '"' && !escaped) return i;
+  }
+  return closing;
+}
+
 ReadResult syntax_error(std::string_view text, const std::string& name,
                         const json::parse_error& error) {
   // The parser counts from 1 and points at the last byte it looked at.
-  const std::size_t byte = error.byte == 0 ? 0 : error.byte - 1;
+  std::size_t byte = error.byte == 0 ? 0 : error.byte - 1;
   std::string what = error.what();
   const auto from = what.find("syntax error");
   what = from == std::string::npos ? what : what.substr(from);
+  if (what.find("unexpected string literal") != std::string::npos) {
+    byte = start_of_string(text, byte);
+  }
   const auto detail = what.find(" - ");
   if (detail != std::string::npos) what = what.substr(detail + 3);
   if (what.size() > 160) what = what.substr(0, 160) + " ...";

@@ -98,13 +98,6 @@ double rough_volume_m3(const Bag& bag) {
   return w * w * w * (h / (kPi * w) - 0.142 * (1 - std::pow(10.0, -h / w))) / 2;
 }
 
-bool same_layers(const std::vector<Layer>& a, const std::vector<Layer>& b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Layer& p, const Layer& q) {
-    return p.material == q.material && p.join == q.join && p.thickness_m == q.thickness_m &&
-           p.grid_pitch_m == q.grid_pitch_m && p.warp_angle_rad == q.warp_angle_rad;
-  });
-}
-
 void fill_derived(Scene& scene) {
   if (scene.kind == SceneKind::kTote) {
     fill_tote(scene);

@@ -21,7 +21,4 @@ void fill_derived(Scene& scene);
 
 [[nodiscard]] bool has_flat_base(const Bag& bag);  // boxed and gusset
 
-// Member by member; used to tell a region that was left out from one that repeats another.
-[[nodiscard]] bool same_layers(const std::vector<Layer>& a, const std::vector<Layer>& b);
-
 }  // namespace totebench

@@ -21,6 +21,7 @@ struct Layer {
   double thickness_m = 0;              // 0 = the library's
   double grid_pitch_m = 0;             // quilting pitch, for kStitchedGrid
   double warp_angle_rad = 0;           // of this layer against the panel's warp
+  bool operator==(const Layer&) const = default;
 };
 
 enum class BagShape {
@@ -42,6 +43,7 @@ struct Bag {
   double base_warp_angle_rad = 0;
   double seam_allowance_m = 0;
   double hem_m = 0;  // depth of the turned hem at the opening
+  bool operator==(const Bag&) const = default;
 };
 
 struct SeamSpec {
@@ -49,6 +51,7 @@ struct SeamSpec {
   std::string stitch_type = "301";
   double stitch_length_m = 0;
   std::optional<double> hinge_stiffness_N;  // default from the plies
+  bool operator==(const SeamSpec&) const = default;
 };
 
 enum class StrapStyle { kTwoHandles, kShoulderStrap };
@@ -63,6 +66,7 @@ struct Attachment {
   std::string stitch_type = "301";
   std::string thread;
   bool patch = false;  // a backing patch of the panel's own cloth behind it
+  bool operator==(const Attachment&) const = default;
 };
 
 struct Strap {
@@ -75,6 +79,7 @@ struct Strap {
   double spacing_m = 0;    // centre to centre of its ends (two handles)
   double overlap_m = 0;    // length lying on the panel
   Attachment attachment;
+  bool operator==(const Strap&) const = default;
 };
 
 enum class BaseKind { kNone, kStitched, kPocket };
@@ -84,6 +89,7 @@ struct BaseSheet {
   double thickness_m = 0;
   double clearance_m = 0;  // smaller than the finished base on each side
   double corner_radius_m = 0;
+  bool operator==(const BaseSheet&) const = default;
 };
 
 struct Feet {
@@ -91,6 +97,7 @@ struct Feet {
   double inset_m = 0;  // from each edge of the base
   double patch_m = 0;  // side of the square reinforcement
   double mass_each_kg = 0;
+  bool operator==(const Feet&) const = default;
 };
 
 enum class ContentsKind { kEven, kLoose };
@@ -99,6 +106,7 @@ struct Contents {
   double mass_kg = 0;
   double bulk_density_kg_per_m3 = 0;  // loose
   double friction_angle_rad = 0;      // loose; 0 = a liquid, K = 1 - sin(phi)
+  bool operator==(const Contents&) const = default;
 };
 
 enum class SupportKind { kHook, kHand };
@@ -106,16 +114,19 @@ struct Support {
   SupportKind kind = SupportKind::kHand;
   double diameter_m = 0;    // hook: of the peg
   double grip_width_m = 0;  // hand
+  bool operator==(const Support&) const = default;
 };
 
 struct MeshSpec {
   double size_m = 0;  // edge length of the final mesh
+  bool operator==(const MeshSpec&) const = default;
 };
 
 struct SolveSpec {
   int load_steps = 4;
   unsigned seed = 1;
   int shapes = 2;  // starts tried when looking for a second stable shape; 0 = do not look
+  bool operator==(const SolveSpec&) const = default;
 };
 
 // An expectation an example carries about its own result: low <= findings[key] <= high.
@@ -124,6 +135,7 @@ struct Expectation {
                     // probe; peak_stitch_N and peak_N_per_m mean the largest over all strap seams
   double low = 0;
   double high = 0;
+  bool operator==(const Expectation&) const = default;
 };
 
 // ---- sheet scenes ---------------------------------------------------------------------------
@@ -141,6 +153,7 @@ struct SheetGeometry {
   double from_latitude_rad = 0;  // sphere
   double to_latitude_rad = 0;
   std::string file;  // .obj or .stl, relative paths resolved against the scene file
+  bool operator==(const SheetGeometry&) const = default;
 };
 
 // Either layers from the library, or plain numbers (teaching, verification).
@@ -149,6 +162,7 @@ struct PlainSection {
   double poisson_ratio = 0;
   double thickness_m = 0;
   double areal_mass_kg_per_m2 = 0;
+  bool operator==(const PlainSection&) const = default;
 };
 
 // Parts of a sheet's border (or a point) that supports, loads and probes refer to: the side names
@@ -158,6 +172,7 @@ struct SheetSupport {
   std::optional<Eigen::Vector3d> point_m;
   bool fix[3] = {true, true, true};
   bool clamp = false;  // slope held as well
+  bool operator==(const SheetSupport&) const = default;
 };
 
 struct SheetLoad {
@@ -168,11 +183,13 @@ struct SheetLoad {
   Eigen::Vector3d vector = Eigen::Vector3d::Zero();  // N, N/m, Pa by kind
   double magnitude = 0;  // Pa (pressure), N (moment per length), kg (fill)
   double bulk_density_kg_per_m3 = 0;
+  bool operator==(const SheetLoad&) const = default;
 };
 
 struct Probe {
   std::string name;
   Eigen::Vector3d point_m = Eigen::Vector3d::Zero();  // nearest node of the rest shape
+  bool operator==(const Probe&) const = default;
 };
 
 struct SheetScene {
@@ -183,6 +200,7 @@ struct SheetScene {
   std::vector<SheetSupport> supports;
   std::vector<SheetLoad> loads;
   std::vector<Probe> probes;
+  bool operator==(const SheetScene&) const = default;
 };
 
 // ---------------------------------------------------------------------------------------------

@@ -32,8 +32,10 @@ class SceneReport {
   }
 
   [[nodiscard]] const SourceMap& places() const { return places_; }
-  [[nodiscard]] bool has_errors() const { return totebench::has_errors(found_); }
-  // Sorted by place.
+  [[nodiscard]] bool has_errors() const { return full_ || totebench::has_errors(found_); }
+  // When nothing more would be listed, looking for cures is a waste of time.
+  [[nodiscard]] bool is_full() const { return found_.size() >= kMostListed; }
+  // Sorted by place; without warnings about a value that is an error anyway.
   [[nodiscard]] std::vector<Diagnostic> take();
 
  private:
@@ -46,7 +48,7 @@ class SceneReport {
   std::string file_;
   SourceMap places_;
   std::vector<Diagnostic> found_;
-  std::size_t left_out_ = 0;
+  bool full_ = false;
 };
 
 }  // namespace totebench

@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "scenes/explain.hpp"
-#include "scenes/resolve.hpp"
 #include "scenes/units.hpp"
 
 namespace totebench {
@@ -84,7 +83,7 @@ class Summary {
   [[nodiscard]] std::string layers() const {
     const auto& upper = scene_.layers.at("upper");
     const auto& lower = scene_.layers.at("lower");
-    if (same_layers(upper, lower)) return stack(upper);
+    if (upper == lower) return stack(upper);
     return fmt::format("{} above and {} below it", stack(upper), stack(lower));
   }
 

@@ -44,6 +44,15 @@ std::string home_of(const std::string& name, const KeyTable& table, const std::s
   return "";
 }
 
+std::string cure_of_unknown(const std::string& name, const KeyTable& table) {
+  const std::string near = nearest(name, table.names());
+  if (!near.empty()) return fmt::format("did you mean \"{}\"?", near);
+  const std::string home = home_of(name, scene_keys(), "");
+  if (!home.empty()) return fmt::format("\"{}\" belongs in {}", name, home);
+  if (table.keys.size() > 14) return "see totebench explain for the keys that are known";
+  return fmt::format("known here: {}", quoted_list(table.names(), "and"));
+}
+
 // A default as the JSON a person would have written.
 json default_json(const Key& key) {
   switch (key.type) {
@@ -130,8 +139,13 @@ void ValueReader::read_key(const json& object_json, const Key& key, const std::s
 
 void ValueReader::read_absent(const Key& key, const std::string& pointer, void* object,
                               Choices& choices) {
-  if (!applies(key, choices)) return;
   const Slot slot = key.slot(object);
+  if (undecided(key, choices)) {
+    if (auto* const* quantity = std::get_if<double*>(&slot)) {
+      **quantity = std::numeric_limits<double>::quiet_NaN();
+    }
+  }
+  if (!applies(key, choices)) return;
   const bool to_fill = key.presence == Presence::kRequired || key.presence == Presence::kDerived;
   if (auto* const* quantity = std::get_if<double*>(&slot); quantity != nullptr && to_fill) {
     **quantity = std::numeric_limits<double>::quiet_NaN();
@@ -150,18 +164,7 @@ void ValueReader::report_unknown(const json& object_json, const KeyTable& table,
                                  const std::string& pointer) {
   for (const auto& item : object_json.items()) {
     if (table.find(item.key()) != nullptr) continue;
-    const std::string near = nearest(item.key(), table.names());
-    const std::string home = home_of(item.key(), scene_keys(), "");
-    std::string hint;
-    if (!near.empty()) {
-      hint = fmt::format("did you mean \"{}\"?", near);
-    } else if (!home.empty()) {
-      hint = fmt::format("\"{}\" belongs in {}", item.key(), home);
-    } else if (table.keys.size() <= 14) {
-      hint = fmt::format("known here: {}", quoted_list(table.names(), "and"));
-    } else {
-      hint = "see totebench explain for the keys that are known";
-    }
+    const std::string hint = report_.is_full() ? "" : cure_of_unknown(item.key(), table);
     report_.error_at_key(
         child(pointer, item.key()),
         fmt::format("unknown key \"{}\" in {}", item.key().substr(0, 60), object_name(pointer)),

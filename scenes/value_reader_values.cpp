@@ -39,11 +39,13 @@ std::string found_text(const json& value) {
 std::string usual_readings(double number, const Key& key, std::string_view except) {
   if (key.plausible.text.empty()) return "";
   std::string out;
-  int n = 0;
+  std::vector<double> told = {to_si(1, except, key.dimension).value_or(0)};
+  std::size_t n = 0;
   for (const Unit& unit : units_of(key.dimension)) {
-    const double si = number * unit.numerator / unit.denominator;
-    if (unit.name == except || !key.plausible.contains(si) || n == 2) continue;
-    if (out.find(fmt::format(" {}\"", unit.name)) != std::string::npos) continue;
+    const double one = unit.numerator / unit.denominator;
+    const bool again = std::count(told.begin(), told.end(), one) > 0;  // another spelling
+    if (again || !key.plausible.contains(number * one) || n == 2) continue;
+    told.push_back(one);
     out += fmt::format("{}\"{} {}\"", n == 0 ? "" : " or ", number, unit.name);
     ++n;
   }
@@ -123,9 +125,11 @@ void ValueReader::check_range(double si, const Key& key, const std::string& poin
                        quantity_in(range.high, unit, key.dimension));
   };
   const std::string slip = usual_readings(number, key, unit);
+  const bool low = si < key.possible.low && !key.too_low.empty();
   const std::string cure =
-      slip.empty() ? fmt::format("see totebench explain {}", key.name)
-                   : fmt::format("was the unit meant to be another? {} would be usual", slip);
+      low            ? key.too_low
+      : slip.empty() ? fmt::format("see totebench explain {}", key.name)
+                     : fmt::format("was the unit meant to be another? {} would be usual", slip);
   if (!key.possible.contains(si)) {
     report_.error(pointer,
                   fmt::format("{} = {} is outside what is possible here, {}", key.name, written,
@@ -217,22 +221,30 @@ void ValueReader::take_text(const json& value, const Key& key, const std::string
                   "shorten it");
     return;
   }
-  const auto unknown = [&](const char* what, const std::string& near, const char* list) {
+  const auto unknown = [&](const char* what, const std::string& meant, const char* list) {
     report_.error(pointer, fmt::format("unknown {} \"{}\"", what, text.substr(0, 60)),
-                  near.empty() ? fmt::format("{} lists them", list)
-                               : fmt::format("did you mean \"{}\"?", near));
+                  meant.empty() ? fmt::format("{} lists them", list)
+                                : fmt::format("did you mean \"{}\"?", meant));
+  };
+  // The library's own guess knows plain names too; what is no name at all is not looked up.
+  const auto near = [&](const std::vector<std::string>& ids, const auto& guess) {
+    const std::string id = nearest(text, ids);
+    return id.empty() && text.size() <= kLongestName ? guess() : id;
   };
   if (key.type == KeyType::kMaterial) {
     const bool own = std::count(own_ids_.begin(), own_ids_.end(), text) > 0;
     if (!own && library_.find(text) == nullptr) {
-      const std::string near_own = nearest(text, own_ids_);
-      unknown("material", near_own.empty() ? library_.closest(text) : near_own,
-              "totebench materials");
+      std::vector<std::string> ids = own_ids_;
+      for (const std::string& id : library_.ids()) ids.push_back(id);
+      unknown("material", near(ids, [&] { return library_.closest(text); }), "totebench materials");
     }
   } else if (key.type == KeyType::kThread && library_.find_thread(text) == nullptr) {
-    unknown("thread", library_.closest_thread(text), "totebench materials");
+    unknown("thread", near(library_.thread_ids(), [&] { return library_.closest_thread(text); }),
+            "totebench materials");
   } else if (key.type == KeyType::kStitch && library_.find_stitch(text) == nullptr) {
-    unknown("stitch type", library_.closest_stitch(text), "totebench materials");
+    unknown("stitch type",
+            near(library_.stitch_ids(), [&] { return library_.closest_stitch(text); }),
+            "totebench materials");
   } else if (key.type == KeyType::kText && !key.choices.empty() &&
              std::count(key.choices.begin(), key.choices.end(), text) == 0) {
     unknown(key.name.c_str(), nearest(text, key.choices), "totebench explain");
