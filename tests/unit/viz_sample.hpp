@@ -48,7 +48,11 @@ class SampleBuilder {
     tote.model.mesh = second_order_mesh(positions, corners);
     const std::size_t n = corners.size();
     for (std::size_t t = 0; t < n; ++t) tote.model.mesh.triangles[t].region = regions[t];
+    // Up the walls and straps, along the width of the base.
     tote.model.mesh.warp.assign(n, Eigen::Vector3d::UnitZ());
+    for (std::size_t t = 0; t < n; ++t) {
+      if (regions[t] == kRegionBase) tote.model.mesh.warp[t] = Eigen::Vector3d::UnitX();
+    }
     tote.thickness_m.assign(n, 0.8e-3);
     tote.strength_warp_N_per_m.assign(n, 20e3);
     tote.strength_weft_N_per_m.assign(n, 14e3);
