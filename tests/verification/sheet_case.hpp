@@ -60,8 +60,10 @@ struct Solved {
 [[nodiscard]] Solved solve(SheetModel sheet, const Eigen::Vector3d& applied_N, int load_steps = 1);
 [[nodiscard]] Solved solve(const Scene& scene, const Eigen::Vector3d& applied_N,
                            int load_steps = 1);
-// Goes on from an equilibrium to another load factor.
-void solve_on(Solved& solved, double load_factor, const Eigen::Vector3d& applied_N);
+// Goes on from an equilibrium to another load factor. `scale_N` is what the balance is measured
+// against where the loads themselves add up to nothing.
+void solve_on(Solved& solved, double load_factor, const Eigen::Vector3d& applied_N,
+              double scale_N = 0);
 
 // Value at a corner node of a field given at the interior points: extrapolated in each triangle,
 // then averaged over the triangles that meet there.
