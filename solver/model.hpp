@@ -35,7 +35,9 @@ struct EdgeRule {
   double hinge_stiffness_N = 0.0;    // moment per length per radian (N m / m / rad)
   double rest_angle_offset_rad = 0;  // added to the placed angle of a hinge
   bool clamped = false;              // the surface's slope across the edge is held as placed
-  double edge_moment_N = 0.0;        // applied moment per length about the edge (N m / m), payload
+  // Applied moment per length (N m / m), payload, about the edge in its triangle's own direction
+  // (counter-clockwise seen against the normal): positive turns the normal outwards.
+  double edge_moment_N = 0.0;
 };
 
 // A stitch: pulls two material points together, isotropically, with zero rest length.

@@ -171,9 +171,10 @@ Topology make_topology(const Model& model) {
       }
     }
     if (edge.rule->edge_moment_N != 0) {
-      for (int g = 0; g < 2; ++g) {
-        topology.moments.push_back({first_director + g, edge.rule->edge_moment_N * half_length});
-      }
+      const Side& side = edge.sides.front();
+      const bool along = mesh.triangles[side.triangle].node[side.local] == edge.a;
+      const double moment = (along ? 1 : -1) * edge.rule->edge_moment_N * half_length;
+      for (int g = 0; g < 2; ++g) topology.moments.push_back({first_director + g, moment});
     }
   }
 
