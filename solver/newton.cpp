@@ -18,6 +18,8 @@ constexpr double kLongestShare = 16;    // of a step with a matrix that is too s
 constexpr double kBoldSlope = 1e-3;
 constexpr int kPatience = 8;
 constexpr int kCarefulMoves = 6;
+// A careful search this long is lost in a narrow valley (a strip rolled up): go boldly after all.
+constexpr int kLongCareful = 40;
 constexpr double kSmallestBlend = 0.02;
 constexpr double kShift = 1e-3;  // N/m3, times the blend: keeps loose folds from being singular
 constexpr double kLargestTurn = 1.0;  // rad an edge may turn in one step
@@ -181,6 +183,7 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
   double best_energy = energy;
   int without_gain = 0;
   int careful_left = 0;
+  int n_careful = 0;
   for (int i = 0;; ++i) {
     const Eigen::VectorXd gradient =
         potential_.restrict_to_free(potential_.assemble(state, Curving::kFull));
@@ -201,7 +204,9 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
       return result_;
     }
     const Step step = newton_step(state, gradient);
-    const bool careful = careful_left > 0 || -step.slope > kBoldSlope * std::abs(energy);
+    const bool early = -step.slope > kBoldSlope * std::abs(energy) && n_careful < kLongCareful;
+    const bool careful = careful_left > 0 || early;
+    n_careful = careful ? n_careful + 1 : n_careful;
     Move move = careful ? careful_move(state, energy, step) : bold_move(state, step);
     if (careful) {
       if (careful_left > 0) --careful_left;
