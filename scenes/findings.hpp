@@ -15,8 +15,8 @@ struct StrapSeamFinding {
   Eigen::Vector3d force_N = Eigen::Vector3d::Zero();  // of the strap on the panel
   double peak_stitch_N = 0;
   double mean_stitch_N = 0;
-  double peak_N_per_m = 0;  // largest stitch force / stitch length
-  double mean_N_per_m = 0;  // total force / length of stitching
+  double peak_N_per_m = 0;          // largest stitch force / stitch length
+  double mean_N_per_m = 0;          // total force / length of stitching
   double shear_along_N_per_m = 0;   // along the strap, of the mean line force
   double shear_across_N_per_m = 0;  // across it, in the panel
   double peel_N_per_m = 0;          // out of the panel
@@ -25,12 +25,12 @@ struct StrapSeamFinding {
 };
 
 struct Utilisation {
-  std::string what;      // "thread at the strap stitches", "cloth of the front", ...
+  std::string what;  // "thread at the strap stitches", "cloth of the front", ...
   double demand = 0;
   double capacity = 0;
   std::string unit;
   double ratio = 0;
-  std::string source;    // of the capacity, with its grade
+  std::string source;  // of the capacity, with its grade
 };
 
 struct Findings {
@@ -49,9 +49,9 @@ struct Findings {
   double peak_panel_force_N_per_m = 0;
   std::string peak_panel_where;
   double base_sheet_stress_Pa = 0;
-  double fill_level_m = 0;         // above the lowest point; 0 when not used
+  double fill_level_m = 0;               // above the lowest point; 0 when not used
   std::vector<Utilisation> utilisation;  // most used up first
-  int surface_crossings = 0;       // pairs of triangles that pass through each other
+  int surface_crossings = 0;             // pairs of triangles that pass through each other
   std::string surface_crossings_where;
   // Where another stable shape was found: its sag and energy against the first.
   struct OtherShape {
@@ -60,7 +60,7 @@ struct Findings {
     double energy_J = 0;
     double energy_of_first_J = 0;
     int starts_tried = 0;
-    double sag_low_m = 0;   // over all starts
+    double sag_low_m = 0;  // over all starts
     double sag_high_m = 0;
   } other_shape;
   std::vector<std::string> cautions;
