@@ -114,12 +114,11 @@ class SectionMaker {
     std::vector<double> thickness;
     for (int i = 0; i < tote.mesh.n_triangles(); ++i) {
       const Cover cover = cover_of(tote, i);
-      const auto [entry, is_new] =
-          known.try_emplace(cover.key(), static_cast<int>(out.sections.size()));
+      const auto [entry, is_new] = known.try_emplace(cover.key(), 0);
       if (is_new) {
         const StackSection section = compose(cover);
-        out.sections.push_back(to_solver_section(section));
-        thickness.push_back(section.thickness_m);
+        entry->second = find_or_add(to_solver_section(section), out.sections);
+        thickness.resize(out.sections.size(), section.thickness_m);
       }
       const Stack& stack = stacks_.at(cover.stack);
       out.of_triangle.push_back(entry->second);
@@ -131,6 +130,18 @@ class SectionMaker {
   }
 
  private:
+  // Regions with the same layers share their sections.
+  static int find_or_add(const Section& section, std::vector<Section>& sections) {
+    for (std::size_t i = 0; i < sections.size(); ++i) {
+      if (sections[i].A == section.A && sections[i].B == section.B && sections[i].D == section.D &&
+          sections[i].areal_mass_kg_per_m2 == section.areal_mass_kg_per_m2) {
+        return static_cast<int>(i);
+      }
+    }
+    sections.push_back(section);
+    return static_cast<int>(sections.size()) - 1;
+  }
+
   [[nodiscard]] std::vector<PatternLine> seams_of(const PatternFace& face) const {
     std::vector<PatternLine> seams;
     for (std::size_t i = 0; i < face.edges.size(); ++i) {
