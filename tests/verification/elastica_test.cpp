@@ -106,25 +106,30 @@ TEST(Sze2004, Cantilever_EndShear_BendsLikeTheElastica) {
 // Not covered contact of the tip with the clamped end
 TEST(Sze2004, Cantilever_EndMoment_RollsUpToAFullCircle) {
   const double full = 50 * kPi / 3;
-  for (const double size : {2.0, 1.0, 0.75}) {
+  constexpr int kSteps = 12;
+  for (const double size : {0.75, 0.5, 0.35}) {
     Scene scene = flat_sheet(12, 1, {1.2e6, 0, 0.1, 0}, size);
     hold_edge(scene, "x0", {}, true);
+    // With nu = 0 nothing wants to move along y; holding it keeps the nearly closed ring, which has
+    // almost no stiffness out of its plane, from wandering there.
+    hold_edge(scene, "y0", {false, true, false});
+    hold_edge(scene, "y1", {false, true, false});
     add_edge_moment(scene, "x1", -full);  // negative: towards +z, where the normal points
     add_probe(scene, {12, 0.5, 0});
     Solved solved;
     solved.sheet = built(scene);
     solved.state = start_state(solved.sheet.model);
     double worst = 0;
-    for (int step = 1; step <= 12; ++step) {
-      const double alpha = 2 * kPi * step / 12;
-      solve_on(solved, step / 12.0, Eigen::Vector3d::Zero(), full / 12);
+    for (int step = 1; step <= kSteps; ++step) {
+      const double alpha = 2 * kPi * step / kSteps;
+      solve_on(solved, static_cast<double>(step) / kSteps, Eigen::Vector3d::Zero(), full / 12);
       if (HasFatalFailure()) return;
       const Eigen::Vector3d exact(12 * (std::sin(alpha) / alpha - 1), 0,
                                   12 * (1 - std::cos(alpha)) / alpha);
       const double error = (solved.displacement(0) - exact).norm() / 12;
       worst = std::max(worst, error);
-      if (size == 0.75) {
-        EXPECT_LT(error, 0.01) << "at " << step << "/12 of the full moment";
+      if (size == 0.35) {
+        EXPECT_LT(error, 0.01) << "at " << step << " of " << kSteps << " parts of the full moment";
       }
     }
     const Eigen::Vector3d tip = solved.displacement(0);
