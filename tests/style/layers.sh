@@ -22,7 +22,8 @@ rooms="materials|solver|scenes|viz|app|tests"
 
 for room in "${!allowed[@]}"; do
   while IFS=: read -r file line text; do
-    other="$(sed -E 's/.*#include "([a-z]+)\/.*/\1/' <<<"$text")"
+    other="${text#*\"}"
+    other="${other%%/*}"
     [[ " $room ${allowed[$room]} " == *" $other "* ]] ||
       fail "$file:$line: $room must not include $other"
   done < <(grep -rnE --include='*.?pp' "^ *#include \"($rooms)/" "$room" || true)
