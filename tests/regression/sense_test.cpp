@@ -1,0 +1,96 @@
+// Does the answer behave as a person who carries bags would expect? On the coarse mesh of the
+// demo tote and of the bag with a separate base: no outside numbers, only directions.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <string>
+
+#include "scenes/build.hpp"
+#include "scenes/findings.hpp"
+#include "scenes/reader.hpp"
+
+namespace totebench {
+namespace {
+
+struct Hung {
+  Tote tote;
+  State empty, loaded;
+  Findings findings;
+};
+
+Hung hang(const Scene& scene, const MaterialLibrary& library) {
+  Hung hung{build_tote(scene, library, 0), {}, {}, {}};
+  hung.empty = start_state(hung.tote.model);
+  const SolveReport empty = find_equilibrium(hung.tote.model, 0, hung.empty);
+  hung.loaded = hung.empty;
+  SolveReport loaded;
+  for (const double share : {0.25, 0.5, 0.75, 1.0}) {
+    loaded = find_equilibrium(hung.tote.model, share, hung.loaded);
+    EXPECT_EQ(loaded.status, SolveStatus::kConverged) << loaded.advice;
+  }
+  hung.findings = make_findings(scene, hung.tote, hung.empty, empty, hung.loaded, loaded);
+  return hung;
+}
+
+Scene example(const std::string& name, const MaterialLibrary& library) {
+  const ReadResult result =
+      read_scene(std::string(TOTEBENCH_SOURCE_DIR) + "/scenes/examples/" + name, library);
+  EXPECT_TRUE(result.scene.has_value()) << name;
+  return result.scene.value_or(Scene{});
+}
+
+double peak_stitch(const Findings& findings) {
+  double peak = 0;
+  for (const StrapSeamFinding& seam : findings.strap_seams) {
+    peak = std::max(peak, seam.peak_stitch_N);
+  }
+  return peak;
+}
+
+TEST(Sense, TwiceTheLoadRaisesEveryDemand) {
+  const MaterialLibrary library = MaterialLibrary::load();
+  Scene scene = example("demo.json", library);
+  scene.contents.mass_kg = 3;
+  const Hung light = hang(scene, library);
+  scene.contents.mass_kg = 6;
+  const Hung heavy = hang(scene, library);
+  EXPECT_GT(heavy.findings.bottom_sag_m, light.findings.bottom_sag_m);
+  EXPECT_GT(heavy.findings.overall_lengthening_m, light.findings.overall_lengthening_m);
+  EXPECT_GT(heavy.findings.peak_panel_force_N_per_m, light.findings.peak_panel_force_N_per_m);
+  EXPECT_GT(heavy.findings.base_sheet_stress_Pa, light.findings.base_sheet_stress_Pa);
+  EXPECT_GT(peak_stitch(heavy.findings), peak_stitch(light.findings));
+  ASSERT_EQ(heavy.findings.strap_seams.size(), light.findings.strap_seams.size());
+  for (std::size_t i = 0; i < heavy.findings.strap_seams.size(); ++i) {
+    EXPECT_GT(heavy.findings.strap_seams[i].force_N.norm(),
+              light.findings.strap_seams[i].force_N.norm());
+  }
+}
+
+// Largest distance between the two faces of the bag, front to back.
+double girth(const Hung& hung) {
+  double front = -1e9;
+  double back = 1e9;
+  for (const Triangle& t : hung.tote.model.mesh.triangles) {
+    if (t.region != kRegionUpper && t.region != kRegionLower) continue;
+    for (const int node : t.node) {
+      front = std::max(front, hung.loaded.x(1, node));
+      back = std::min(back, hung.loaded.x(1, node));
+    }
+  }
+  return front - back;
+}
+
+TEST(Sense, ALiquidBulgesTheWallsMoreThanAStiffLoad) {
+  const MaterialLibrary library = MaterialLibrary::load();
+  Scene scene = example("gusset-books.json", library);
+  scene.contents.kind = ContentsKind::kEven;
+  const Hung stiff = hang(scene, library);
+  scene.contents.kind = ContentsKind::kLoose;
+  scene.contents.bulk_density_kg_per_m3 = 1000;
+  scene.contents.friction_angle_rad = 0;
+  const Hung liquid = hang(scene, library);
+  EXPECT_GT(girth(liquid), 1.05 * girth(stiff));
+}
+
+}  // namespace
+}  // namespace totebench
