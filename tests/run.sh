@@ -14,5 +14,7 @@ else
 fi
 
 # Tests run side by side, so each keeps to one thread unless it asks for more itself.
+# (Counted first: nproc heeds OMP_NUM_THREADS.)
+jobs="$(nproc 2>/dev/null || getconf _NPROCESSORS_ONLN)"
 export OMP_NUM_THREADS="${OMP_NUM_THREADS:-1}"
-ctest --preset release --parallel "$(nproc 2>/dev/null || getconf _NPROCESSORS_ONLN)" "$@"
+ctest --preset release --parallel "$jobs" "$@"
