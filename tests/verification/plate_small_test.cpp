@@ -1,6 +1,6 @@
 // Small deflections of plates, through the nonlinear solver at a deflection of a thousandth of the
-// thickness. Half the plate's moments and the deflections are compared with Ritz solutions computed
-// here (plate_ritz.hpp), and these with the textbook tables.
+// thickness. Deflections and moments are compared with Ritz solutions computed here
+// (plate_ritz.hpp), and these with the textbook tables.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -133,7 +133,12 @@ double supported_central(double b) {
 // Expected    uniform load q:  simply supported 0.00406, 0.01013; clamped 0.001265, 0.00253
 //             central force P: simply supported 0.01160, 0.01652; clamped 0.00560, 0.00722
 //             (the clamped central values converge to 0.00561 and 0.00723 in the Ritz series)
-// Ours        see the tables these tests print
+// Ours        h = 1/4, 1/8, 1/16; error in % of the oracle, observed order in brackets
+//             uniform, supported  b/a = 1: -0.22  0.00  0.00     b/a = 2: -0.04  0.00  0.00
+//             uniform, clamped    b/a = 1: +0.91  +0.12  +0.01   b/a = 2: +0.14  0.00  0.00  (3 to
+//             5) central, supported  b/a = 1: +4.03  +1.02  +0.25   b/a = 2: +2.89  +0.73  +0.17
+//             (2) central, clamped    b/a = 1: +9.02  +2.17  +0.53   b/a = 2: +6.92  +1.72  +0.42
+//             (2) moments at 1/16: +0.49, +0.21 (supported), +1.01, +0.57 (clamped)  (1 to 3)
 // Tolerance   1 % in deflection, 3 % in moment (it converges one order slower)
 // Not covered orthotropic plates, shear flexibility (the shell has none)
 TEST(SmallPlate, SimplySupported_UniformLoad_Square) {
@@ -172,7 +177,10 @@ TEST(SmallPlate, Clamped_CentralForce_TwoToOne) {
 // Inputs      a = 1, b = 1 or 2, D = 1, nu = 0.3
 // Expected    b/a = 1: centre 0.02551, edge middle 0.01775, moment along the edge 0.15044
 //             b/a = 2: centre 0.23116, middle of the long edges 0.24184, of the short 0.02596
-// Ours        see the tables these tests print
+// Ours        h = 1/4, 1/8, 1/16; error in % of the oracle
+//             b/a = 1: centre +0.04  0.00  0.00, edge +0.06  0.00  0.00, moment +2.2  +0.5  +0.2
+//             b/a = 2: centre +0.01  0.00  0.00, edge +0.01  0.00  0.00, moment +0.5  +0.2  0.0
+//             (order 3 to 5 in deflection, 1.3 to 3 in moment); central force +1.2  +0.3  +0.07 (2)
 // Tolerance   1 % in deflection, 3 % in moment
 void on_four_corners(double b, double centre, double long_edge, double short_edge) {
   PlateRitz exact(1, b, kNu, PlateEdge::kCornersHeld);
