@@ -60,7 +60,7 @@ struct Plan {
   double sewn_thickness_m = 0;  // strap and panel together, under a stitch
 };
 
-Plan plan_tote(const Scene& scene, const MaterialLibrary& library) {
+Plan plan_tote(const Scene& scene, const MaterialLibrary& library, double coarse_size_m) {
   check_tote_geometry(scene);
   Plan plan;
   const StrapSection strap = strap_section_of(scene, library);
@@ -74,7 +74,7 @@ Plan plan_tote(const Scene& scene, const MaterialLibrary& library) {
     // The sheet rests on the inner face of the base's cloth.
     plan.sheet_gap_m = base.thickness_m - base.reference_depth_m + sheet.reference_depth_m;
   }
-  plan.pattern = make_pattern(scene);
+  plan.pattern = make_pattern(scene, coarse_size_m);
   plan.ribbons = make_ribbons(scene, plan.pattern, strap.section.thickness_m);
   add_footprint_lines(plan.ribbons, plan.pattern);
   return plan;
@@ -238,8 +238,8 @@ int finest_level(const Scene& scene) {
 
 Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level) {
   if (level < 0) throw std::invalid_argument("mesh levels count from 0");
-  const Plan plan = plan_tote(scene, library);
   const double coarse_size = mesh_size(scene) * std::pow(2.0, finest_level(scene));
+  const Plan plan = plan_tote(scene, library, coarse_size);
   ToteMesh mesh =
       coarse_tote_mesh(scene, plan.pattern, plan.ribbons, coarse_size, plan.sheet_gap_m);
   for (int i = 0; i < level; ++i) mesh = split(mesh);

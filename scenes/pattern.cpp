@@ -26,7 +26,11 @@ struct Side {
 // Adds faces, and finds the corners and edges they share by where they are placed.
 class PatternMaker {
  public:
-  explicit PatternMaker(const Bag& bag) : bag_(bag) { pattern_.height_m = bag.height_m; }
+  PatternMaker(const Scene& scene, double size_m)
+      : scene_(scene), bag_(scene.bag), near_m_(kSameLineShare * size_m) {
+    pattern_.height_m = bag_.height_m;
+    plan_lines_across();
+  }
 
   PatternFace& add(const std::string& part, bool wall, const std::vector<Vector2d>& outline,
                    const std::vector<Side>& sides,
@@ -55,13 +59,12 @@ class PatternMaker {
       high = std::max(high, p.x());
     }
     const double top = bag_.height_m;
-    if (bag_.hem_m > 0) face.lines.push_back({{low, top - bag_.hem_m}, {high, top - bag_.hem_m}});
-    if (bag_.upper_height_m > 0) {
-      const double v = top - bag_.upper_height_m;
-      face.lines.push_back({{low, v}, {high, v}, kEdgeCrosswise, true});
-    }
+    if (hem_line_) face.lines.push_back({{low, top - bag_.hem_m}, {high, top - bag_.hem_m}});
+    const double across = pattern_.crosswise_m;
+    if (across > 0) face.lines.push_back({{low, across}, {high, across}, kEdgeCrosswise, true});
     for (int i = 1; lengthwise && i <= bag_.lengthwise_seams; ++i) {
-      const double u = low + (high - low) * i / (bag_.lengthwise_seams + 1);
+      double u = low + (high - low) * i / (bag_.lengthwise_seams + 1);
+      u = moved_onto(u, strap_edges(face));
       face.lines.push_back({{u, 0}, {u, top}, kEdgeLengthwise, true});
     }
   }
@@ -92,7 +95,48 @@ class PatternMaker {
     return index;
   }
 
+  void plan_lines_across() {
+    const double top = bag_.height_m;
+    const double strap_end = scene_.straps.empty() ? top : top - scene_.straps.front().overlap_m;
+    if (bag_.upper_height_m > 0) {
+      pattern_.crosswise_m = moved_onto(top - bag_.upper_height_m, {strap_end});
+    }
+    const double hem = top - bag_.hem_m;
+    hem_line_ = bag_.hem_m > near_m_ && std::abs(hem - strap_end) > near_m_ &&
+                (pattern_.crosswise_m == 0 || std::abs(hem - pattern_.crosswise_m) > near_m_);
+  }
+
+  // Upright lines of a face that are there anyhow: edges of strap ends, corners of the outline.
+  [[nodiscard]] std::vector<double> strap_edges(const PatternFace& face) const {
+    std::vector<double> edges;
+    for (const Vector2d& p : face.outline) edges.push_back(p.x());
+    if (scene_.straps.empty()) return edges;
+    const Strap& strap = scene_.straps.front();
+    const double half = strap.width_m / 2;
+    const bool handles = strap.style == StrapStyle::kTwoHandles;
+    const double centre = handles ? strap.spacing_m / 2 : bag_.width_m / 2;
+    for (const double side : {-1.0, 1.0}) {
+      edges.push_back(side * (centre - half));
+      if (handles) edges.push_back(side * (centre + half));
+    }
+    return edges;
+  }
+
+  [[nodiscard]] double moved_onto(double place, const std::vector<double>& others) const {
+    double best = place;
+    double distance = near_m_;
+    for (const double other : others) {
+      if (std::abs(other - place) >= distance) continue;
+      distance = std::abs(other - place);
+      best = other;
+    }
+    return best;
+  }
+
+  const Scene& scene_;
   const Bag& bag_;
+  double near_m_;
+  bool hem_line_ = false;
   Pattern pattern_;
   std::map<std::pair<int, int>, int> edge_of_;
 };
@@ -109,8 +153,9 @@ std::vector<Vector2d> rectangle(double u0, double u1, double v0, double v1) {
 // Two pieces, each front (or back), half of both sides and half of the base. Their vertical corners
 // and the fold to the base are the same cloth bent; seams run down the middle of the sides, across
 // the base, and across the ends of the base (the boxed corners).
-Pattern boxed(const Bag& bag) {
-  PatternMaker maker(bag);
+Pattern boxed(const Scene& scene, double size_m) {
+  const Bag& bag = scene.bag;
+  PatternMaker maker(scene, size_m);
   const double w = bag.width_m / 2;
   const double d = bag.depth_m / 2;
   const double h = bag.height_m;
@@ -144,8 +189,9 @@ Pattern boxed(const Bag& bag) {
 }
 
 // Front, back, two sides and base cut apart and sewn along all edges of the box.
-Pattern gusset(const Bag& bag) {
-  PatternMaker maker(bag);
+Pattern gusset(const Scene& scene, double size_m) {
+  const Bag& bag = scene.bag;
+  PatternMaker maker(scene, size_m);
   const double w = bag.width_m / 2;
   const double d = bag.depth_m / 2;
   const double h = bag.height_m;
@@ -172,12 +218,13 @@ Pattern gusset(const Bag& bag) {
 }
 
 // Two equal faces sewn along sides and bottom; lower corners square (radius 0) or rounded.
-Pattern flat(const Scene& scene, double radius) {
+Pattern flat(const Scene& scene, double radius, double size_m) {
   const Bag& bag = scene.bag;
-  PatternMaker maker(bag);
+  PatternMaker maker(scene, size_m);
   const double w = bag.width_m / 2;
   const double h = bag.height_m;
-  const double strip = bag.depth_m > 0 ? bag.depth_m / 2 : kBaseStripShare * h;
+  const double strip = std::max(bag.depth_m > 0 ? bag.depth_m / 2 : kBaseStripShare * h,
+                                kBaseStripShareOfRadius * radius);
   maker.pattern().base_strip_m = strip;
 
   // Chords may cut off up to 0.2 % of the face in all, and are never coarser than 4 % of a corner.
@@ -221,17 +268,17 @@ Pattern flat(const Scene& scene, double radius) {
 
 }  // namespace
 
-Pattern make_pattern(const Scene& scene) {
+Pattern make_pattern(const Scene& scene, double size_m) {
   const Bag& bag = scene.bag;
   switch (bag.shape) {
     case BagShape::kBoxed:
-      return boxed(bag);
+      return boxed(scene, size_m);
     case BagShape::kGusset:
-      return gusset(bag);
+      return gusset(scene, size_m);
     case BagShape::kRounded:
-      return flat(scene, bag.corner_radius_m);
+      return flat(scene, bag.corner_radius_m, size_m);
     case BagShape::kSack:
-      return flat(scene, 0);
+      return flat(scene, 0, size_m);
   }
   throw std::invalid_argument("unknown bag shape");
 }

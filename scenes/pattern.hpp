@@ -50,11 +50,20 @@ struct Pattern {
   double height_m = 0;
   // Height of the strip of the walls that carries the contents of a bag without a base; else 0.
   double base_strip_m = 0;
+  double crosswise_m = 0;  // height of the crosswise seam on the walls; 0 = none
 };
 
 // A bag without a base rests its contents on the lowest part of its faces: half the depth the
 // scene gives, or this share of the height.
 inline constexpr double kBaseStripShare = 0.08;
+// With rounded corners the strip is at least this share of their radius, or its border would meet
+// the arc at so small an angle that no good triangle fits.
+inline constexpr double kBaseStripShareOfRadius = 0.12;
+// Lines nearer to each other than this share of the coarsest mesh's size become one, since slivers
+// between them cost much and tell nothing: a lengthwise seam moves onto the edge of a strap's end
+// or a corner of the outline, the crosswise seam onto the lower end of the straps. The border of
+// the hem is then not followed by triangles (its layers still count by the area they cover).
+inline constexpr double kSameLineShare = 0.12;
 // How far a bag that lies flat is opened at the start, in the middle of the opening, as a share of
 // the smaller of width and height. The faces bulge by
 //   amplitude (1 - (u / half width at v)^2) sin(pi v / (2 height)),
@@ -62,9 +71,10 @@ inline constexpr double kBaseStripShare = 0.08;
 inline constexpr double kOpeningBulge = 0.03;
 // A shoulder strap straddles the side seams, where faces that lie on each other would fold it in
 // two: the opening then starts as an ellipse of this ratio of axes, flattening to the bottom.
-inline constexpr double kShoulderOpeningRatio = 0.25;
+inline constexpr double kShoulderOpeningRatio = 0.32;
 
-// Throws std::invalid_argument when the sizes cannot be a bag.
-[[nodiscard]] Pattern make_pattern(const Scene& scene);
+// `size_m` is the edge length of the coarsest mesh. Throws std::invalid_argument when the sizes
+// cannot be a bag.
+[[nodiscard]] Pattern make_pattern(const Scene& scene, double size_m);
 
 }  // namespace totebench

@@ -10,6 +10,9 @@
 namespace totebench {
 namespace {
 
+// Cloth left between a strap's end and the next edge, and between two ends.
+constexpr double kStrapMargin_m = 0.004;
+
 double mm(double metres) { return 1e3 * metres; }
 
 class Checker {
@@ -84,18 +87,19 @@ class Checker {
             "A strap needs a width, a length and an overlap on the panel above zero.");
     if (!wrong_.empty()) return;
     if (handles) {
-      require(s.spacing_m + s.width_m < b.width_m - 1e-6,
+      require(s.spacing_m + s.width_m <= b.width_m - 2 * kStrapMargin_m,
               "Strap ends {:.0f} mm apart and {:.0f} mm wide do not fit on a bag {:.0f} mm wide.",
               mm(s.spacing_m), mm(s.width_m), mm(b.width_m));
-      require(s.spacing_m > s.width_m + 1e-6,
-              "The two ends of a handle lie on each other: they are {:.0f} mm apart, centre to "
+      require(s.spacing_m >= s.width_m + kStrapMargin_m,
+              "The two ends of a handle touch or lie on each other: they are {:.0f} mm apart, "
+              "centre to "
               "centre, and {:.0f} mm wide.",
               mm(s.spacing_m), mm(s.width_m));
     } else if (flat()) {
       require(s.width_m < 0.5 * b.width_m, "The strap ({:.0f} mm) is too wide for the bag.",
               mm(s.width_m));
     } else {
-      require(s.width_m < b.depth_m - 1e-6,
+      require(s.width_m <= b.depth_m - 2 * kStrapMargin_m,
               "A shoulder strap {:.0f} mm wide does not fit on sides {:.0f} mm deep.",
               mm(s.width_m), mm(b.depth_m));
     }

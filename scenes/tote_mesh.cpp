@@ -16,11 +16,11 @@ using Eigen::Vector2d;
 using Eigen::Vector3d;
 
 constexpr double kPi = 3.14159265358979323846;
-// Free straps: elements this many times longer than the strap is wide at most, and than its parts
-// are wide where the panel beneath divides its end; a half turn over a peg in so many elements, for
-// second-order triangles to follow it to a few thousandths of its radius.
+// Free straps: elements this many times longer than the strap is wide at most, and a half turn over
+// a peg in so many, for second-order triangles to follow it to a few thousandths of its radius.
 constexpr double kStrapAspect = 1.6;
-constexpr double kPartAspect = 2.4;
+constexpr double kTransition =
+    0.7;  // of the width: from an unevenly divided end to the first column
 constexpr int kPegElements = 4;
 constexpr int kFewestLegElements = 3;
 
@@ -83,10 +83,7 @@ int wall_region(const Scene& scene, const Pattern& pattern, double v) {
   const double below_opening = pattern.height_m - v;
   if (v < pattern.base_strip_m) return kRegionBase;
   if (below_opening < scene.bag.hem_m) return kRegionHem;
-  if (scene.bag.upper_height_m > 0 && below_opening > scene.bag.upper_height_m) {
-    return kRegionLower;
-  }
-  return kRegionUpper;
+  return v < pattern.crosswise_m ? kRegionLower : kRegionUpper;
 }
 
 void add_panels(const Scene& scene, const Pattern& pattern, const PatternMesh& panels,
@@ -125,14 +122,24 @@ class RibbonMesher {
   void run() {
     Column first = lay_end(ribbon_.ends[0]);
     const Column last = lay_end(ribbon_.ends[1]);
-    double part = 0;  // widest part across
-    for (std::size_t i = 1; i < first.t.size(); ++i) {
-      part = std::max(part, first.t[i] - first.t[i - 1]);
+    // The panel's seams may divide a strap's end unevenly; beyond it the ribbon has its own even
+    // columns, after a first one near enough for good triangles between the two.
+    const int n_across = std::max(1, static_cast<int>(std::lround(ribbon_.width_m / size_m_)));
+    std::vector<double> places = column_places();
+    const double near = kTransition * ribbon_.width_m;
+    const auto divided = [n_across](const Column& c) {
+      return static_cast<int>(c.t.size()) != n_across + 1;
+    };
+    if (divided(first) && places.front() - first.s > 1.5 * near) {
+      places.insert(places.begin(), first.s + near);
     }
-    for (const double s : column_places(part)) {
+    if (divided(last) && last.s - places.back() > 1.5 * near) places.push_back(last.s - near);
+    for (const double s : places) {
       Column column;
       column.s = s;
-      column.t = first.t;
+      for (int i = 0; i <= n_across; ++i) {
+        column.t.push_back(ribbon_.width_m * (static_cast<double>(i) / n_across - 0.5));
+      }
       for (const double t : column.t) column.node.push_back(out_.add_node(ribbon_.place({s, t})));
       bridge(first, column);
       first = column;
@@ -234,9 +241,8 @@ class RibbonMesher {
   }
 
   // s of the columns strictly between both ends.
-  [[nodiscard]] std::vector<double> column_places(double part_m) const {
-    const double longest =
-        std::min({size_m_, kStrapAspect * ribbon_.width_m, kPartAspect * part_m});
+  [[nodiscard]] std::vector<double> column_places() const {
+    const double longest = std::min(size_m_, kStrapAspect * ribbon_.width_m);
     const double stops[4] = {ribbon_.overlap_m, ribbon_.held_from_m, ribbon_.held_to_m,
                              ribbon_.length_m - ribbon_.overlap_m};
     std::vector<double> places;
