@@ -83,7 +83,7 @@ int hang_tote_job(const Job& job) {
       {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
       job.units, load_text(job.scene, job.units), job.folder);
   return finish(
-      job, result.findings.converged(), findings_json(job.scene, result),
+      job, result.findings.converged() && !result.stopped_early, findings_json(job.scene, result),
       hang_report(job.scene, result, job.units, with_own_files(written), job.folder.string()),
       written);
 }

@@ -1,5 +1,6 @@
 #include "app/findings_json.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -14,7 +15,7 @@ Json vector(const Eigen::Vector3d& v) { return {v.x(), v.y(), v.z()}; }
 
 const char* status_text(bool converged) { return converged ? "converged" : "not_converged"; }
 
-Json solve_part(const SolveReport& report, const HangEffort& effort) {
+Json solve_part(const SolveReport& report, const HangEffort& effort, bool interrupted) {
   return {{"newton_iterations", effort.newton_iterations},
           {"factorisations", effort.factorisations},
           {"residual_relative", report.residual_relative},
@@ -22,7 +23,7 @@ Json solve_part(const SolveReport& report, const HangEffort& effort) {
           {"load_factor", report.load_factor},
           {"energy_J", report.energy_J},
           {"seconds", effort.seconds},
-          {"interrupted", report.status == SolveStatus::kInterrupted},
+          {"interrupted", interrupted},
           {"advice", report.advice}};
 }
 
@@ -38,6 +39,24 @@ Json seam_part(const StrapSeamFinding& seam) {
           {"shear_across_N_per_m", seam.shear_across_N_per_m},
           {"peel_N_per_m", seam.peel_N_per_m},
           {"panel_force_N_per_m", seam.panel_force_N_per_m}};
+}
+
+double peak_stitch(const Findings& found) {
+  double peak = 0;
+  for (const StrapSeamFinding& seam : found.strap_seams) peak = std::max(peak, seam.peak_stitch_N);
+  return peak;
+}
+
+// How far the headline figures moved from the coarse mesh to the finest.
+Json mesh_change(const Findings& fine, const Findings& coarse) {
+  const auto change = [&](double Findings::*key) { return std::abs(fine.*key - coarse.*key); };
+  return {{"coarse_triangles", coarse.triangles},
+          {"bottom_sag_m", change(&Findings::bottom_sag_m)},
+          {"overall_lengthening_m", change(&Findings::overall_lengthening_m)},
+          {"strap_drop_empty_m", change(&Findings::strap_drop_empty_m)},
+          {"strap_drop_loaded_m", change(&Findings::strap_drop_loaded_m)},
+          {"peak_panel_force_N_per_m", change(&Findings::peak_panel_force_N_per_m)},
+          {"peak_stitch_N", std::abs(peak_stitch(fine) - peak_stitch(coarse))}};
 }
 
 // The number an expectation names: a key of the findings; the largest over the strap seams for a
@@ -94,7 +113,8 @@ std::string findings_json(const Scene& scene, const HangResult& result) {
   json["mesh"] = {{"triangles", found.triangles},
                   {"vertices", found.vertices},
                   {"degrees_of_freedom", found.loaded.degrees_of_freedom}};
-  json["solve"] = solve_part(found.loaded, result.effort);
+  json["solve"] =
+      solve_part(found.loaded, result.effort, result.stopped_early || found.interrupted());
   if (done) json["solve"]["stable"] = found.empty.stable && found.loaded.stable;
   const Eigen::Vector3d weight(0, 0, found.weight_N);
   json["balance"] = {
@@ -104,6 +124,8 @@ std::string findings_json(const Scene& scene, const HangResult& result) {
       {"relative_error", found.weight_N > 0
                              ? number((found.loaded.reaction_N - weight).norm() / found.weight_N)
                              : Json(nullptr)}};
+  json["mesh_change"] =
+      done && result.coarse_findings ? mesh_change(found, *result.coarse_findings) : Json(nullptr);
   json["bottom_sag_m"] = number(found.bottom_sag_m);
   json["overall_lengthening_m"] = number(found.overall_lengthening_m);
   json["strap_drop_empty_m"] = number(found.strap_drop_empty_m);
@@ -157,7 +179,8 @@ std::string findings_json(const Scene& scene, const SheetHangResult& result) {
   json["mesh"] = {{"triangles", model.mesh.n_triangles()},
                   {"vertices", model.mesh.n_nodes()},
                   {"degrees_of_freedom", result.report.degrees_of_freedom}};
-  json["solve"] = solve_part(result.report, result.effort);
+  json["solve"] =
+      solve_part(result.report, result.effort, result.report.status == SolveStatus::kInterrupted);
   json["balance"] = {{"applied_N", vector(result.report.applied_N)},
                      {"support_reaction_N", vector(result.report.reaction_N)},
                      {"relative_error", result.report.balance_relative}};

@@ -128,19 +128,31 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
            "\n" + files + cautions_text(found.cautions);
   }
   const auto length = [&](double value) { return length_text(value, units); };
-  std::string text =
-      fmt::format("{} {}: the bottom sags {} and the bag hangs {} lower overall",
-                  scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
-                  length(found.bottom_sag_m), length(found.overall_lengthening_m));
+  std::string text;
+  if (result.stopped_early) {
+    text =
+        "Stopped on request before the finest mesh was done: the numbers are those of a coarser "
+        "one.\n";
+  }
+  text += fmt::format("{} {}: the bottom sags {} and the bag hangs {} lower overall",
+                      scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
+                      length(found.bottom_sag_m), length(found.overall_lengthening_m));
   if (const StrapSeamFinding* seam = most_pulled(found)) {
     text += fmt::format("; the hardest pulled stitch ({}) carries {}", seam->name,
                         force_text(seam->peak_stitch_N, units));
   }
   text += ".\n\n";
-  Rows rows = {{"bottom sag", length(found.bottom_sag_m)},
-               {"overall lengthening", length(found.overall_lengthening_m)},
-               {"strap drop, empty", length(found.strap_drop_empty_m)},
-               {"strap drop, loaded", length(found.strap_drop_loaded_m)},
+  const Findings* coarse = result.coarse_findings ? &*result.coarse_findings : nullptr;
+  const bool two_meshes = coarse != nullptr && coarse->triangles < found.triangles;
+  const auto length_row = [&](const std::string& name, double Findings::*key) {
+    std::vector<std::string> row = {name, length(found.*key)};
+    if (two_meshes) row.push_back("+- " + length(std::abs(found.*key - coarse->*key)));
+    return row;
+  };
+  Rows rows = {length_row("bottom sag", &Findings::bottom_sag_m),
+               length_row("overall lengthening", &Findings::overall_lengthening_m),
+               length_row("strap drop, empty", &Findings::strap_drop_empty_m),
+               length_row("strap drop, loaded", &Findings::strap_drop_loaded_m),
                {"peak force in a panel", line_force_text(found.peak_panel_force_N_per_m, units),
                 found.peak_panel_where}};
   if (found.base_sheet_stress_Pa > 0) {
@@ -156,6 +168,12 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
                   force_text(found.loaded.reaction_N.z(), units)});
   text += table(rows);
   if (!found.strap_seams.empty()) text += "\n" + seams_table(found, units);
+  if (two_meshes) {
+    text += fmt::format(
+        "\n+- is the change from the mesh before, of {} triangles. The scatter of "
+        "the material data comes on top.",
+        coarse->triangles);
+  }
   text += fmt::format("\n{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n", found.triangles,
                       found.loaded.degrees_of_freedom, result.effort.newton_iterations,
                       result.effort.seconds);

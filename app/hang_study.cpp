@@ -5,7 +5,11 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <optional>
+#include <functional>
+#include <mutex>
+
+#include "app/side_by_side.hpp"
+#include "scenes/utilisation.hpp"
 
 namespace totebench {
 namespace {
@@ -20,13 +24,16 @@ class Study {
   Study(HangEffort& effort, const OnHangProgress& on_progress)
       : effort_(effort), on_progress_(on_progress), begin_(std::chrono::steady_clock::now()) {}
 
-  // One equilibrium. `options` are completed with progress reports under the name `stage`.
+  // One equilibrium; may run beside others. `options` are completed with progress reports under the
+  // name `stage`.
   SolveReport solve(const Model& model, double load_factor, State& state, const std::string& stage,
                     SolveOptions options = {}) {
     options.on_progress = [&](const Progress& progress) {
+      const std::lock_guard lock(mutex_);
       return !on_progress_ || on_progress_({stage, progress});
     };
     const SolveReport report = find_equilibrium(model, load_factor, state, options);
+    const std::lock_guard lock(mutex_);
     effort_.newton_iterations += report.newton_iterations;
     effort_.factorisations += report.factorisations;
     effort_.seconds =
@@ -63,36 +70,42 @@ class Study {
  private:
   HangEffort& effort_;
   const OnHangProgress& on_progress_;
+  std::mutex mutex_;
   std::chrono::steady_clock::time_point begin_;
 };
 
 bool converged(const SolveReport& report) { return report.status == SolveStatus::kConverged; }
 
-// The whole load at once from shaken starts: does the bag also rest in another shape?
-Findings::OtherShape look_for_other_shape(const Scene& scene, const HangResult& first,
-                                          const State& empty, const SolveReport& empty_report,
-                                          const State& loaded, const SolveReport& loaded_report,
-                                          Study& study) {
-  const auto sag_of = [&](const State& state, const SolveReport& report) {
-    return make_findings(scene, first.coarse, empty, empty_report, state, report).bottom_sag_m;
-  };
+struct Solved {
+  State state;
+  SolveReport report;
+};
+
+// The whole load at once from a shaken start.
+Solved other_start(const Tote& tote, const Scene& scene, int start, Study& study) {
+  SolveOptions options;
+  options.imperfection_seed = scene.solve.seed + static_cast<unsigned>(start);
+  options.imperfection_m = kOtherStartBump_m;
+  Solved solved{start_state(tote.model), {}};
+  solved.report =
+      study.solve(tote.model, 1.0, solved.state,
+                  fmt::format("another start {} of {}", start, scene.solve.shapes), options);
+  return solved;
+}
+
+// Does the bag also rest in another shape?
+Findings::OtherShape compare_shapes(const Tote& tote, const State& empty, const Solved& first,
+                                    const std::vector<Solved>& others) {
   Findings::OtherShape other;
-  const double sag = sag_of(loaded, loaded_report);
-  other.energy_of_first_J = loaded_report.energy_J;
+  const double sag = bottom_sag(tote, empty, first.state);
+  other.energy_of_first_J = first.report.energy_J;
   other.sag_low_m = other.sag_high_m = sag;
   double furthest = 0;
-  for (int start = 1; start <= scene.solve.shapes; ++start) {
-    SolveOptions options;
-    options.imperfection_seed = scene.solve.seed + static_cast<unsigned>(start);
-    options.imperfection_m = kOtherStartBump_m;
-    State state = start_state(first.coarse.model);
-    const SolveReport report =
-        study.solve(first.coarse.model, 1.0, state,
-                    fmt::format("another start {} of {}", start, scene.solve.shapes), options);
-    if (report.status == SolveStatus::kInterrupted) break;
+  for (const Solved& solved : others) {
+    if (solved.report.status == SolveStatus::kInterrupted) break;
     ++other.starts_tried;
-    if (!converged(report) || !report.stable) continue;
-    const double its_sag = sag_of(state, report);
+    if (!converged(solved.report) || !solved.report.stable) continue;
+    const double its_sag = bottom_sag(tote, empty, solved.state);
     other.sag_low_m = std::min(other.sag_low_m, its_sag);
     other.sag_high_m = std::max(other.sag_high_m, its_sag);
     const double apart = std::abs(its_sag - sag);
@@ -100,10 +113,26 @@ Findings::OtherShape look_for_other_shape(const Scene& scene, const HangResult& 
       furthest = apart;
       other.found = true;
       other.bottom_sag_m = its_sag;
-      other.energy_J = report.energy_J;
+      other.energy_J = solved.report.energy_J;
     }
   }
   return other;
+}
+
+// Carries a state from the coarse mesh to finer and finer ones, in equilibrium on each. Entry l is
+// level l; the last one may have failed.
+std::vector<Solved> refine(const std::vector<Tote>& levels, Solved coarse, double load_factor,
+                           const std::string& what, Study& study) {
+  std::vector<Solved> chain = {std::move(coarse)};
+  for (std::size_t l = 1; l < levels.size() && converged(chain.back().report); ++l) {
+    Solved next{prolong(levels[l - 1].model, chain.back().state, levels[l].model), {}};
+    SolveOptions options;
+    options.bold = true;
+    next.report = study.solve(levels[l].model, load_factor, next.state,
+                              fmt::format("{}, mesh {}", what, l + 1), options);
+    chain.push_back(std::move(next));
+  }
+  return chain;
 }
 
 }  // namespace
@@ -112,43 +141,61 @@ HangResult hang_tote(const Scene& scene, const MaterialLibrary& library,
                      const OnHangProgress& on_progress) {
   HangResult result;
   Study study(result.effort, on_progress);
-  result.coarse = build_tote(scene, library, 0);
-  const Model& coarse = result.coarse.model;
+  std::vector<Tote> levels = {build_tote(scene, library, 0)};  // coarse to fine
 
-  State empty = start_state(coarse);
-  SolveReport empty_report = study.solve(coarse, 0.0, empty, "empty, coarse mesh");
-  result.steps.push_back({0.0, empty});
-  State loaded = empty;
-  SolveReport loaded_report = empty_report;
-  if (converged(empty_report)) {
-    loaded_report = study.raise_load(coarse, scene.solve.load_steps, loaded, result.steps);
+  Solved empty{start_state(levels[0].model), {}};
+  SolveOptions options;
+  options.bold = true;
+  empty.report = study.solve(levels[0].model, 0.0, empty.state, "empty, coarse mesh", options);
+  result.steps.push_back({0.0, empty.state});
+  std::vector<Solved> empties = {empty}, loadeds = {empty};
+  Findings::OtherShape other_shape;
+  if (converged(empty.report)) {
+    for (int l = 1; l <= finest_level(scene); ++l) levels.push_back(build_tote(scene, library, l));
+    std::vector<Solved> others(std::max(0, scene.solve.shapes));
+    std::vector<std::function<void()>> work = {
+        [&] {
+          Solved loaded = empty;
+          loaded.report =
+              study.raise_load(levels[0].model, scene.solve.load_steps, loaded.state, result.steps);
+          loadeds = refine(levels, std::move(loaded), 1.0, "loaded", study);
+        },
+        [&] { empties = refine(levels, empty, 0.0, "empty", study); }};
+    for (std::size_t i = 0; i < others.size(); ++i) {
+      work.emplace_back(
+          [&, i] { others[i] = other_start(levels[0], scene, static_cast<int>(i) + 1, study); });
+    }
+    side_by_side(work);
+    const Solved& loaded = loadeds[0];
+    if (converged(loaded.report)) {
+      result.coarse_findings =
+          make_findings(scene, levels[0], empty.state, empty.report, loaded.state, loaded.report);
+      other_shape = compare_shapes(levels[0], empty.state, loaded, others);
+    }
   }
-  const bool coarse_done = converged(empty_report) && converged(loaded_report);
-  std::optional<Findings::OtherShape> other;
-  if (coarse_done && scene.solve.shapes > 0) {
-    other = look_for_other_shape(scene, result, empty, empty_report, loaded, loaded_report, study);
-  }
+  result.coarse = levels[0];
 
-  result.tote = result.coarse;
-  const int finest = coarse_done ? finest_level(scene) : 0;
-  for (int level = 1; level <= finest; ++level) {
-    Tote finer = build_tote(scene, library, level);
-    State finer_empty = prolong(result.tote.model, empty, finer.model);
-    State finer_loaded = prolong(result.tote.model, loaded, finer.model);
-    empty_report =
-        study.solve(finer.model, 0.0, finer_empty, fmt::format("empty, mesh {}", level + 1));
-    if (!converged(empty_report)) break;
-    loaded_report =
-        study.solve(finer.model, 1.0, finer_loaded, fmt::format("loaded, mesh {}", level + 1));
-    if (!converged(loaded_report)) break;
-    result.tote = std::move(finer);
-    empty = std::move(finer_empty);
-    loaded = std::move(finer_loaded);
+  // The finest mesh on which both are in equilibrium; whatever failed beyond it is reported.
+  std::size_t level = std::min(empties.size(), loadeds.size()) - 1;
+  SolveReport empty_report = empties[level].report;
+  SolveReport loaded_report = loadeds[level].report;
+  while (level > 0 && !(converged(empties[level].report) && converged(loadeds[level].report))) {
+    --level;
   }
-  result.findings = make_findings(scene, result.tote, empty, empty_report, loaded, loaded_report);
-  if (other) result.findings.other_shape = *other;
-  result.empty = std::move(empty);
-  result.loaded = std::move(loaded);
+  result.stopped_early =
+      result.coarse_findings && (empty_report.status == SolveStatus::kInterrupted ||
+                                 loaded_report.status == SolveStatus::kInterrupted);
+  if (result.stopped_early) {
+    empty_report = empties[level].report;
+    loaded_report = loadeds[level].report;
+  }
+  result.tote = std::move(levels[level]);
+  result.empty = std::move(empties[level].state);
+  result.loaded = std::move(loadeds[level].state);
+  result.findings =
+      make_findings(scene, result.tote, result.empty, empty_report, result.loaded, loaded_report);
+  result.findings.other_shape = other_shape;
+  result.findings.cautions = cautions(scene, result.tote, result.findings);
   return result;
 }
 

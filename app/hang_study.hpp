@@ -1,10 +1,12 @@
 // How a scene hangs: the study behind `totebench hang`.
 //
-//   build coarse -> empty -> load rising -> prolong to each finer mesh, both again -> findings
-//                                        -> other starts on the coarse mesh: another shape?
+//   build coarse -> empty -> load rising -> loaded, carried to each finer mesh  } side by side
+//                                           empty, carried to each finer mesh   } -> findings
+//                                           other starts on the coarse mesh     }
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,7 +23,8 @@ struct HangProgress {
   std::string stage;  // "empty, coarse mesh"
   Progress step;
 };
-using OnHangProgress = std::function<bool(const HangProgress&)>;  // return false to stop
+// Return false to stop. Called by one thread at a time.
+using OnHangProgress = std::function<bool(const HangProgress&)>;
 
 // Work over all meshes and starts.
 struct HangEffort {
@@ -37,6 +40,8 @@ struct HangResult {
   Tote coarse;                  // mesh of `steps`
   std::vector<LoadStep> steps;  // the load rising from empty (factor 0)
   Findings findings;
+  std::optional<Findings> coarse_findings;  // on the coarse mesh, where that came to rest
+  bool stopped_early = false;  // on request, with the finest mesh still to do; findings hold
   HangEffort effort;
 };
 

@@ -10,7 +10,7 @@ namespace totebench {
 ProgressLine::ProgressLine(bool quiet) : quiet_(quiet), terminal_(isatty(STDERR_FILENO) == 1) {}
 
 ProgressLine::~ProgressLine() {
-  if (!quiet_ && terminal_ && !stage_.empty()) std::fputs("\r\033[K", stderr);
+  if (!quiet_ && terminal_ && shown_) std::fputs("\r\033[K", stderr);
 }
 
 void ProgressLine::show(const HangProgress& progress) {
@@ -20,10 +20,10 @@ void ProgressLine::show(const HangProgress& progress) {
                                          progress.step.iteration, progress.step.residual_relative);
     std::fputs(("\r\033[K" + line).c_str(), stderr);
     std::fflush(stderr);
-  } else if (progress.stage != stage_) {
+  } else if (stages_.insert(progress.stage).second) {
     std::fputs((progress.stage + "\n").c_str(), stderr);
   }
-  stage_ = progress.stage;
+  shown_ = true;
 }
 
 }  // namespace totebench

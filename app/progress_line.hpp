@@ -1,6 +1,7 @@
 // Progress on stderr: one line that renews itself on a terminal, a line per stage elsewhere.
 #pragma once
 
+#include <set>
 #include <string>
 
 #include "app/hang_study.hpp"
@@ -18,7 +19,8 @@ class ProgressLine {
  private:
   bool quiet_;
   bool terminal_;
-  std::string stage_;
+  bool shown_ = false;
+  std::set<std::string> stages_;  // some run side by side
 };
 
 }  // namespace totebench

@@ -132,6 +132,10 @@ double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields
 
 }  // namespace
 
+double bottom_sag(const Tote& tote, const State& empty, const State& loaded) {
+  return base_depth(tote.model.mesh, loaded) - base_depth(tote.model.mesh, empty);
+}
+
 Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
                        const SolveReport& empty_report, const State& loaded,
                        const SolveReport& loaded_report) {
@@ -145,7 +149,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
   found.bag_mass_kg = tote.bag_mass_kg;
   found.weight_N = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
 
-  found.bottom_sag_m = base_depth(mesh, loaded) - base_depth(mesh, empty);
+  found.bottom_sag_m = bottom_sag(tote, empty, loaded);
   found.overall_lengthening_m = lowest(mesh, empty, is_panel) - lowest(mesh, loaded, is_panel);
   found.strap_drop_empty_m = strap_drop(tote, empty);
   found.strap_drop_loaded_m = strap_drop(tote, loaded);

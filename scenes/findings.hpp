@@ -64,10 +64,16 @@ struct Findings {
     double sag_high_m = 0;
   } other_shape;
   std::vector<std::string> cautions;
+  [[nodiscard]] bool interrupted() const {
+    return empty.status == SolveStatus::kInterrupted || loaded.status == SolveStatus::kInterrupted;
+  }
   [[nodiscard]] bool converged() const {
     return empty.status == SolveStatus::kConverged && loaded.status == SolveStatus::kConverged;
   }
 };
+
+// Greatest depth of the base below the mean height of its outline, loaded less empty, m.
+[[nodiscard]] double bottom_sag(const Tote& tote, const State& empty, const State& loaded);
 
 // Geometry-dependent numbers of one solved pair (empty, loaded). Reports are copied in.
 [[nodiscard]] Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,

@@ -32,11 +32,12 @@ struct Progress {
 };
 
 struct SolveOptions {
-  double residual_tolerance = 1e-6;                  // free residual over applied load
-  int max_iterations = 400;                          // per load step
-  int first_load_steps = 1;                          // from zero payload to full; halved on failure
-  unsigned imperfection_seed = 1;                    // seed of the small starting imperfection
-  double imperfection_m = 0.0;                       // its amplitude; 0 = none
+  double residual_tolerance = 1e-6;  // free residual over applied load
+  int max_iterations = 400;          // per load step
+  int first_load_steps = 1;          // from zero payload to full; halved on failure
+  bool bold = false;                 // hurry: where the way to the equilibrium does not matter
+  unsigned imperfection_seed = 1;    // seed of the small starting imperfection
+  double imperfection_m = 0.0;       // its amplitude; 0 = none
   std::function<bool(const Progress&)> on_progress;  // return false to stop
 };
 

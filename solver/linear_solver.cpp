@@ -6,6 +6,7 @@
 #include <cholmod.h>
 
 #include <algorithm>
+#include <mutex>
 #include <stdexcept>
 #endif
 #ifdef __GLIBC__
@@ -38,17 +39,21 @@ class EigenCholesky final : public SparseCholesky {
 
 // CHOLMOD 3 opens a parallel region of four threads at every larger supernode, and OpenBLAS one of
 // its own inside; at our sizes waking threads costs more than the work. Both run on one thread.
+// (Inside a parallel region they do so anyway, and the setting, which all threads share, is left
+// alone.)
 class OneThread {
  public:
   OneThread() {
 #ifdef _OPENMP
+    nested_ = omp_in_parallel() != 0;
+    if (nested_) return;
     levels_ = omp_get_max_active_levels();
     omp_set_max_active_levels(0);
 #endif
   }
   ~OneThread() {
 #ifdef _OPENMP
-    omp_set_max_active_levels(levels_);
+    if (!nested_) omp_set_max_active_levels(levels_);
 #endif
   }
   OneThread(const OneThread&) = delete;
@@ -57,6 +62,7 @@ class OneThread {
   OneThread& operator=(OneThread&&) = delete;
 
  private:
+  bool nested_ = false;
   int levels_ = 1;
 };
 
@@ -86,6 +92,13 @@ class CholmodCholesky final : public SparseCholesky {
     common_.nmethods = 1;
     common_.method[0].ordering = CHOLMOD_METIS;
     common_.postorder = 1;
+    // Larger supernodes than CHOLMOD's own choice: a fifth less time at 20 000 to 80 000 unknowns.
+    common_.nrelax[0] = 16;
+    common_.nrelax[1] = 64;
+    common_.nrelax[2] = 128;
+    common_.zrelax[0] = 0.9;
+    common_.zrelax[1] = 0.3;
+    common_.zrelax[2] = 0.1;
   }
   ~CholmodCholesky() override {
     if (factor_ != nullptr) cholmod_free_factor(&factor_, &common_);
@@ -98,6 +111,9 @@ class CholmodCholesky final : public SparseCholesky {
 
   void analyse(const Eigen::SparseMatrix<double>& lower) override {
     if (factor_ != nullptr) cholmod_free_factor(&factor_, &common_);
+    // The ordering draws from the C library's random numbers, of which there is one stream.
+    static std::mutex one_at_a_time;
+    const std::lock_guard lock(one_at_a_time);
     const OneThread one_thread;
     cholmod_sparse view = sparse_view(lower);
     factor_ = cholmod_analyze(&view, &common_);

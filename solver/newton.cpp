@@ -23,6 +23,12 @@ constexpr int kLongCareful = 40;
 constexpr double kSmallestBlend = 0.02;
 constexpr double kShift = 1e-3;  // N/m3, times the blend: keeps loose folds from being singular
 constexpr double kLargestTurn = 1.0;  // rad an edge may turn in one step
+// While only the positive part will do, the exact Hessian is tried after 1, 2, 4, ... steps.
+constexpr int kLongestConvexRun = 8;
+// Leaving a saddle: along the softest mode, first by this share of an edge length.
+constexpr double kSaddleShift = 5e-4;
+constexpr int kMostSaddles = 6;
+constexpr int kModeRounds = 12;  // of inverse iteration
 
 // Largest share of the step that turns no edge by more than kLargestTurn.
 double largest_share(const Topology& topology, const State& state, const Eigen::VectorXd& step) {
@@ -81,26 +87,53 @@ bool Newton::factorise_blend(double blend) {
   if (blend == 0) return cholesky_->factorise(potential_.hessian());
   const Eigen::Map<const Eigen::VectorXd> convex(potential_.hessian().valuePtr(),
                                                  potential_.hessian().nonZeros());
-  Eigen::Map<Eigen::VectorXd>(blended_.valuePtr(), blended_.nonZeros()) =
-      blend * convex + (1 - blend) * exact_values_;
+  Eigen::Map<Eigen::VectorXd> blended(blended_.valuePtr(), blended_.nonZeros());
+  if (blend < 1) {
+    blended = blend * convex + (1 - blend) * exact_values_;
+  } else {
+    blended = convex;
+  }
   for (Eigen::Index c = 0; c < blended_.cols(); ++c) {
     blended_.valuePtr()[blended_.outerIndexPtr()[c]] += blend * kShift * metric_[c];
   }
   return cholesky_->factorise(blended_);
 }
 
-Newton::Step Newton::newton_step(const State& state, const Eigen::VectorXd& free_gradient) {
-  Step step;
-  if (blend_ < kSmallestBlend) {
-    step.positive_definite = factorise_blend(0);
-    blend_ = step.positive_definite ? 0 : 4 * kSmallestBlend;
-  }
-  if (!step.positive_definite) {
+Eigen::VectorXd Newton::assemble(const State& state) {
+  holds_exact_ = convex_left_ == 0 && blend_ < 1;
+  convex_left_ = std::max(0, convex_left_ - 1);
+  return potential_.restrict_to_free(
+      potential_.assemble(state, holds_exact_ ? Curving::kFull : Curving::kConvex));
+}
+
+bool Newton::factorise_somehow(const State& state) {
+  if (holds_exact_) {
+    if (blend_ < kSmallestBlend) {
+      if (factorise_blend(0)) {
+        blend_ = 0;
+        convex_run_ = 1;
+        return true;
+      }
+      blend_ = 4 * kSmallestBlend;
+    }
     exact_values_ = Eigen::Map<const Eigen::VectorXd>(potential_.hessian().valuePtr(),
                                                       potential_.hessian().nonZeros());
     potential_.assemble(state, Curving::kConvex);
-    while (!factorise_blend(blend_)) blend_ = blend_ < 1 ? std::min(1.0, 4 * blend_) : 10 * blend_;
+  } else {
+    blend_ = std::max(blend_, 1.0);
   }
+  while (!factorise_blend(blend_)) blend_ = blend_ < 1 ? std::min(1.0, 4 * blend_) : 10 * blend_;
+  if (holds_exact_) {
+    const bool needs_convex = blend_ >= 1;
+    convex_left_ = needs_convex ? convex_run_ : 0;
+    convex_run_ = needs_convex ? std::min(2 * convex_run_, kLongestConvexRun) : 1;
+  }
+  return false;
+}
+
+Newton::Step Newton::newton_step(const State& state, const Eigen::VectorXd& free_gradient) {
+  Step step;
+  step.positive_definite = factorise_somehow(state);
   Eigen::VectorXd direction = -cholesky_->solve(free_gradient);
   Eigen::VectorXd v;
   const double coupling = potential_.level_coupling(state, v);
@@ -170,6 +203,50 @@ Newton::Move Newton::bold_move(const State& state, const Step& step) {
   return move;
 }
 
+Newton::Move Newton::leave_saddle(const State& state, double energy) {
+  // The softest mode by inverse iteration on the exact Hessian, shifted until it is definite.
+  exact_values_ = Eigen::Map<const Eigen::VectorXd>(potential_.hessian().valuePtr(),
+                                                    potential_.hessian().nonZeros());
+  Eigen::Map<Eigen::VectorXd> shifted(blended_.valuePtr(), blended_.nonZeros());
+  double shift = kShift;
+  do {
+    shift *= 4;
+    shifted = exact_values_;
+    for (Eigen::Index c = 0; c < blended_.cols(); ++c) {
+      blended_.valuePtr()[blended_.outerIndexPtr()[c]] += shift * metric_[c];
+    }
+    ++result_.factorisations;
+  } while (!cholesky_->factorise(blended_));
+  Eigen::VectorXd mode = Eigen::VectorXd::Zero(metric_.size());
+  for (Eigen::Index i = 0; i < mode.size(); ++i) mode[i] = 1 + 0.5 * std::sin(1.0 + 7.0 * i);
+  for (int round = 0; round < kModeRounds; ++round) {
+    mode = cholesky_->solve(metric_.cwiseProduct(mode));
+    mode /= std::sqrt(mode.dot(metric_.cwiseProduct(mode)));
+  }
+  Eigen::VectorXd level;
+  const double coupling = potential_.level_coupling(state, level);
+  double curvature = mode.dot(potential_.hessian().selfadjointView<Eigen::Lower>() * mode);
+  if (coupling > 0) curvature += coupling * level.dot(mode) * level.dot(mode);
+  Move move;
+  if (!(curvature < 0)) return move;
+
+  const Eigen::VectorXd step =
+      potential_.expand(mode / mode.cwiseProduct(unit_.cwiseInverse()).lpNorm<Eigen::Infinity>());
+  // Downhill on either side: take the lower one, and go on while it pays.
+  move.energy = energy;
+  for (const double side : {1.0, -1.0}) {
+    for (double share = side * kSaddleShift * length_;; share *= 2) {
+      State moved = retract(potential_.topology(), state, share * step);
+      potential_.prepare(moved);
+      const double moved_energy = potential_.energy(moved);
+      if (!(moved_energy < move.energy)) break;
+      move = {std::move(moved), moved_energy, share, true};
+    }
+  }
+  potential_.prepare(move.accepted ? move.state : state);
+  return move;
+}
+
 NewtonResult Newton::minimise(State& state, double load_factor) {
   result_ = {};
   scale_ = load_scale();
@@ -183,10 +260,13 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
   double best_energy = energy;
   int without_gain = 0;
   int careful_left = 0;
-  int n_careful = 0;
+  int n_careful = options_.bold ? kLongCareful : 0;
+  int saddles_left = kMostSaddles;
+  blend_ = 0;
+  convex_left_ = 0;
+  convex_run_ = 1;
   for (int i = 0;; ++i) {
-    const Eigen::VectorXd gradient =
-        potential_.restrict_to_free(potential_.assemble(state, Curving::kFull));
+    const Eigen::VectorXd gradient = assemble(state);
     result_.residual_relative = relative_residual(gradient);
     result_.energy_J = energy;
     result_.iterations = i;
@@ -195,7 +275,14 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
       potential_.assemble(state, Curving::kFull);
       result_.stable = factorise_blend(0);
       result_.status = NewtonStatus::kConverged;
-      return result_;
+      if (result_.stable || saddles_left == 0) return result_;
+      --saddles_left;
+      Move move = leave_saddle(state, energy);
+      if (!move.accepted) return result_;
+      best = state = std::move(move.state);
+      best_energy = energy = move.energy;
+      without_gain = 0;
+      continue;
     }
     if (i >= options_.max_iterations) {
       state = best;

@@ -46,11 +46,19 @@ class Newton {
     double share = 0;
     bool accepted = false;
   };
+  // Gradient on free unknowns; the potential then holds the exact Hessian, or while that is of no
+  // use its convex part.
+  Eigen::VectorXd assemble(const State& state);
+  // True if it is the exact Hessian that was factorised.
+  [[nodiscard]] bool factorise_somehow(const State& state);
   Step newton_step(const State& state, const Eigen::VectorXd& free_gradient);
   // Line search on the energy.
   Move careful_move(const State& state, double energy, const Step& step);
   // The whole step, with the stresses it predicts kept for the next Hessian.
   Move bold_move(const State& state, const Step& step);
+  // From an equilibrium that is not a minimum: a move downhill along its softest mode. Not accepted
+  // where there is none. The potential must hold the exact Hessian.
+  Move leave_saddle(const State& state, double energy);
   [[nodiscard]] bool factorise_blend(double blend);
 
   Potential& potential_;
@@ -58,11 +66,14 @@ class Newton {
   std::unique_ptr<SparseCholesky> cholesky_;
   Eigen::SparseMatrix<double> blended_;
   Eigen::VectorXd exact_values_;
-  Eigen::VectorXd unit_;    // on free unknowns: 1 for a force, 1 / length for a moment
-  Eigen::VectorXd metric_;  // on free unknowns: what a unit shift adds to the diagonal
-  double length_ = 1;       // mean edge length, m
-  double scale_ = 1;        // of the load, N
-  double blend_ = 0;        // share of the positive part in the matrix: 0 exact, 1 convex
+  Eigen::VectorXd unit_;     // on free unknowns: 1 for a force, 1 / length for a moment
+  Eigen::VectorXd metric_;   // on free unknowns: what a unit shift adds to the diagonal
+  double length_ = 1;        // mean edge length, m
+  double scale_ = 1;         // of the load, N
+  double blend_ = 0;         // share of the positive part in the matrix: 0 exact, 1 convex
+  bool holds_exact_ = true;  // what the potential's Hessian is
+  int convex_left_ = 0;      // steps to go before the exact Hessian is tried again
+  int convex_run_ = 1;       // length of the next such run
   NewtonResult result_;
 };
 

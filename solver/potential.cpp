@@ -3,6 +3,7 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace totebench {
 namespace {
@@ -126,53 +127,63 @@ void Potential::build_pattern() {
   local_.resize(n_local);
   gradients_.resize(n_gradient);
 
-  // (column, row, position in local_), sorted, gives the compressed lower triangle.
+  // Every entry of a block in its column of the lower triangle, in the order of the blocks ...
   struct Item {
-    int column;
     int row;
-    int position;
+    int position;  // in local_
   };
-  std::vector<Item> items;
-  items.reserve(n_local);
-  std::vector<int> gradient_count(topology_.n_unknowns() + 1, 0);
-  for (const Entry& entry : entries_) {
-    std::size_t position = entry.first;
-    const std::size_t n = entry.unknowns.size();
-    for (std::size_t j = 0; j < n; ++j) {
-      const int fj = free_index_[entry.unknowns[j]];
-      ++gradient_count[entry.unknowns[j] + 1];
-      for (std::size_t i = j; i < n; ++i, ++position) {
-        const int fi = free_index_[entry.unknowns[i]];
-        if (fi < 0 || fj < 0) continue;
-        items.push_back({std::min(fi, fj), std::max(fi, fj), static_cast<int>(position)});
+  const auto for_each_item = [&](auto&& visit) {
+    for (const Entry& entry : entries_) {
+      std::size_t position = entry.first;
+      const std::size_t n = entry.unknowns.size();
+      for (std::size_t j = 0; j < n; ++j) {
+        const int fj = free_index_[entry.unknowns[j]];
+        for (std::size_t i = j; i < n; ++i, ++position) {
+          const int fi = free_index_[entry.unknowns[i]];
+          if (fi >= 0 && fj >= 0) {
+            visit(std::min(fi, fj), Item{std::max(fi, fj), static_cast<int>(position)});
+          }
+        }
       }
     }
-  }
-  std::stable_sort(items.begin(), items.end(), [](const Item& a, const Item& b) {
-    return a.column != b.column ? a.column < b.column : a.row < b.row;
-  });
+  };
+  std::vector<int> item_start(n_free() + 1, 0);
+  for_each_item([&](int column, const Item&) { ++item_start[column + 1]; });
+  for (int c = 0; c < n_free(); ++c) item_start[c + 1] += item_start[c];
+  std::vector<Item> items(item_start.back());
+  std::vector<int> place(item_start.begin(), item_start.end() - 1);
+  for_each_item([&](int column, const Item& item) { items[place[column]++] = item; });
 
+  // ... sorted by row, those of one row to be added up, gives the compressed lower triangle.
   std::vector<int> rows;
   std::vector<int> column_start(n_free() + 1, 0);
   gather_.reserve(items.size());
-  for (std::size_t k = 0; k < items.size(); ++k) {
-    const bool is_new =
-        k == 0 || items[k].column != items[k - 1].column || items[k].row != items[k - 1].row;
-    if (is_new) {
-      gather_start_.push_back(static_cast<int>(k));
-      rows.push_back(items[k].row);
-      ++column_start[items[k].column + 1];
+  for (int c = 0; c < n_free(); ++c) {
+    const auto begin = items.begin() + item_start[c];
+    const auto end = items.begin() + item_start[c + 1];
+    std::sort(begin, end, [](const Item& a, const Item& b) {
+      return a.row != b.row ? a.row < b.row : a.position < b.position;
+    });
+    for (auto item = begin; item != end; ++item) {
+      if (item == begin || item->row != std::prev(item)->row) {
+        gather_start_.push_back(static_cast<int>(gather_.size()));
+        rows.push_back(item->row);
+      }
+      gather_.push_back(item->position);
     }
-    gather_.push_back(items[k].position);
+    column_start[c + 1] = static_cast<int>(rows.size());
   }
-  gather_start_.push_back(static_cast<int>(items.size()));
-  for (int c = 0; c < n_free(); ++c) column_start[c + 1] += column_start[c];
+  gather_start_.push_back(static_cast<int>(gather_.size()));
   hessian_.resize(n_free(), n_free());
   hessian_.resizeNonZeros(static_cast<Eigen::Index>(rows.size()));
   std::copy(column_start.begin(), column_start.end(), hessian_.outerIndexPtr());
   std::copy(rows.begin(), rows.end(), hessian_.innerIndexPtr());
   std::fill_n(hessian_.valuePtr(), rows.size(), 0.0);
 
+  std::vector<int> gradient_count(topology_.n_unknowns() + 1, 0);
+  for (const Entry& entry : entries_) {
+    for (const int unknown : entry.unknowns) ++gradient_count[unknown + 1];
+  }
   for (int i = 0; i < topology_.n_unknowns(); ++i) gradient_count[i + 1] += gradient_count[i];
   gradient_gather_start_ = gradient_count;
   gradient_gather_.resize(n_gradient);

@@ -2,6 +2,7 @@ totebench_test(sheet_verification LABEL verification
   SOURCES ${CMAKE_CURRENT_SOURCE_DIR}/verification/sheet_case.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/annulus_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/cable_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/verification/column_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/elastica_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/patch_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/plate_large_test.cpp

@@ -1,0 +1,87 @@
+// A straight strip pressed along its length beyond the Euler load: the straight shape stays an
+// equilibrium, but no longer a stable one. The search must leave it by itself, with nothing to
+// disturb it, and end in the buckled shape.
+//
+// Exact shape of the clamped-free column (Timoshenko and Gere, Theory of Elastic Stability, 2nd
+// ed., section 2.7), with p = sin(alpha / 2) and alpha the slope at the tip:
+//   P / P_cr = (2 K(p) / pi)^2,  y_tip / l = 2 p / K(p),  x_tip / l = 2 E(p) / K(p) - 1
+// Table 2-4 there, from memory: alpha = 60 deg: P / P_cr = 1.152, x = 0.741 l, y = 0.593 l.
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "solver/equilibrium.hpp"
+
+namespace totebench {
+namespace {
+
+constexpr double kLength_m = 1.0;
+constexpr double kWidth_m = 0.1;
+constexpr double kBending_N_m = 1.0;
+constexpr int kClampedEdge = 1;
+constexpr int kFreeEdge = 2;
+
+// Stretching is a millionth of bending at this length, so that the strip is an elastica.
+Model column(int n, double force_over_euler) {
+  Model model;
+  Eigen::Matrix3Xd p(3, 2 * (n + 1));
+  std::vector<std::array<int, 3>> t;
+  for (int i = 0; i <= n; ++i) {
+    p.col(2 * i) = Eigen::Vector3d(kLength_m * i / n, 0, 0);
+    p.col(2 * i + 1) = Eigen::Vector3d(kLength_m * i / n, kWidth_m, 0);
+    if (i == n) break;
+    t.push_back({2 * i, 2 * i + 2, 2 * i + 3});
+    t.push_back({2 * i, 2 * i + 3, 2 * i + 1});
+  }
+  model.mesh = second_order_mesh(p, t);
+  model.mesh.labelled_edges = {{0, 1, kClampedEdge}, {2 * n, 2 * n + 1, kFreeEdge}};
+  Section s;
+  s.D = kBending_N_m * Eigen::Vector3d(1, 1, 0.5).asDiagonal().toDenseMatrix();
+  s.A = 1e6 * s.D;
+  model.sections = {s};
+  EdgeRule clamp;
+  clamp.label = kClampedEdge;
+  clamp.clamped = true;
+  model.edge_rules = {clamp};
+  for (int i = 0; i < model.mesh.n_nodes(); ++i) {
+    for (int c = 0; c < 3 && model.mesh.position(0, i) < 1e-9; ++c) model.fixed.push_back({i, c});
+  }
+  const double euler = M_PI * M_PI * kBending_N_m / (4 * kLength_m * kLength_m);
+  model.payload_force_N =
+      edge_load(model.mesh, kFreeEdge, Eigen::Vector3d(-force_over_euler * euler, 0, 0));
+  return model;
+}
+
+TEST(Column, BeyondTheEulerLoad_LeavesTheStraightShapeForTheElastica) {
+  const double p = std::sin(M_PI / 6);  // alpha = 60 deg
+  const double K = std::comp_ellint_1(p);
+  const double force = std::pow(2 * K / M_PI, 2);
+  const double y = 2 * p / K;
+  const double x = 2 * std::comp_ellint_2(p) / K - 1;
+  EXPECT_NEAR(force, 1.152, 5e-4);
+  EXPECT_NEAR(y, 0.593, 5e-4);
+  EXPECT_NEAR(x, 0.741, 5e-4);
+
+  const Model model = column(16, force);
+  State state = start_state(model);
+  const SolveReport report = find_equilibrium(model, 1.0, state);
+  ASSERT_EQ(report.status, SolveStatus::kConverged) << report.advice;
+  EXPECT_TRUE(report.stable);
+  const int tip = 2 * 16;
+  // The force is a few per cent above the Euler load, where the deflection answers to a change of
+  // stiffness about six times as strongly.
+  EXPECT_NEAR(std::abs(state.x(2, tip)), y, 0.005 * y);
+  EXPECT_NEAR(state.x(0, tip), x, 0.005 * x);
+}
+
+TEST(Column, BelowTheEulerLoad_StaysStraight) {
+  const Model model = column(16, 0.98);
+  State state = start_state(model);
+  const SolveReport report = find_equilibrium(model, 1.0, state);
+  ASSERT_EQ(report.status, SolveStatus::kConverged);
+  EXPECT_TRUE(report.stable);
+  EXPECT_LT(std::abs(state.x(2, 2 * 16)), 1e-9);
+}
+
+}  // namespace
+}  // namespace totebench
