@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "book_picture.hpp"
 #include "sheet_case.hpp"
 
 namespace totebench::verification {
@@ -21,10 +22,13 @@ namespace {
 // Tolerance   2 %: the reference is itself a finite-element result on a 10 x 80 mesh
 // Not covered nu > 0, contact of the two slit edges
 TEST(Sze2004, SlitAnnularPlate_LiftsAsPublished) {
-  Refinement inner("slit annular plate, inner corner", 13.891);
-  Refinement outer("slit annular plate, outer corner", 17.528);
-  Refinement inner_half("the same at half the force, inner corner", 10.468);
-  Refinement outer_half("the same at half the force, outer corner", 13.768);
+  const Source source = {"annulus",
+                         "Sze, Liu and Lo, FE Anal. Des. 40 (2004) 1551-1569, section 3.3",
+                         "the reference is itself a finite-element result on a 10 x 80 mesh"};
+  Refinement inner(source, "slit annular plate, inner corner", 13.891);
+  Refinement outer(source, "slit annular plate, outer corner", 17.528);
+  Refinement inner_half(source, "the same at half the force, inner corner", 10.468);
+  Refinement outer_half(source, "the same at half the force, outer corner", 13.768);
   for (const double size : {2.0, 1.2, 0.8}) {
     Scene scene;
     SheetGeometry& g = scene.sheet.geometry;
@@ -50,6 +54,7 @@ TEST(Sze2004, SlitAnnularPlate_LiftsAsPublished) {
         outer_half.add(size, solved.triangles(), solved.displacement(1).z());
       }
     }
+    if (size == 1.2) draw("annulus", solved.sheet.model, solved.state);
     inner.add(size, solved.triangles(), solved.displacement(0).z());
     outer.add(size, solved.triangles(), solved.displacement(1).z());
   }

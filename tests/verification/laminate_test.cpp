@@ -10,6 +10,7 @@
 #include <cmath>
 #include <deque>
 
+#include "book.hpp"
 #include "materials/stack.hpp"
 
 namespace totebench {
@@ -27,6 +28,16 @@ Matrix3d symmetric(double a11, double a12, double a16, double a22, double a26, d
 // Largest entry of the difference over the largest entry of what was expected.
 double misfit(const Matrix3d& ours, const Matrix3d& expected) {
   return (ours - expected).cwiseAbs().maxCoeff() / expected.cwiseAbs().maxCoeff();
+}
+
+const char* const kDigits = "the digits the source prints";
+
+verification::Source from(const std::string& reference) {
+  return {"laminates", reference, kDigits};
+}
+void row(const verification::Source& source, const std::string& what, double ours, double expected,
+         double tolerance) {
+  verification::expect_value(source, what, ours, expected, tolerance);
 }
 
 // Materials and plies of one test; units are whatever the source uses.
@@ -71,6 +82,10 @@ TEST(LaminateVerification, QuasiIsotropicSymmetric) {
   EXPECT_LT(misfit(s.A, symmetric(525698, 155811, 0, 525698, 0, 184943)), 1e-5);
   EXPECT_LT(misfit(s.D, symmetric(250.495, 32.687, 23.619, 93.036, 23.619, 41.427)), 1e-5);
   EXPECT_LT(s.B.cwiseAbs().maxCoeff(), 1e-9 * s.A(0, 0) * 0.06);
+  const auto source = from("PtFEM/ClassicalLaminateTheory.jl, test_clt1 (open package)");
+  row(source, "[0/45/90/-45]s, A11 (lb/in)", s.A(0, 0), 525698, 1e-5);
+  row(source, "[0/45/90/-45]s, D11 (lb in)", s.D(0, 0), 250.495, 1e-5);
+  row(source, "[0/45/90/-45]s, D16 (lb in)", s.D(0, 2), 23.619, 1e-4);
 }
 
 // Layup B, [45/0/45] of 3, 6 and 3 mm, MPa and mm. Source: tests/test_ABD.py of the open package
@@ -89,6 +104,9 @@ TEST(LaminateVerification, AngleCoreAngle) {
                                   1175862.31270, 2220130.61238)),
             1e-9);
   EXPECT_LT(s.B.cwiseAbs().maxCoeff(), 1e-9 * s.A(0, 0) * 12);
+  const auto source = from("rafaelpsilva07/composipy, quoting Mendonca 2005, p. 201");
+  row(source, "[45/0/45], A11 (N/mm)", s.A(0, 0), 515794.009307, 1e-9);
+  row(source, "[45/0/45], D66 (N mm)", s.D(2, 2), 2220130.61238, 1e-9);
 }
 
 // Layup C, unsymmetric [0/30/-45] of 5 mm plies. Source: Kaw, Mechanics of Composite Materials,
@@ -108,6 +126,9 @@ TEST(LaminateVerification, UnsymmetricCouplesStretchAndBending) {
                                   7.662780e3)),
             1e-6);
   EXPECT_DOUBLE_EQ(s.reference_depth_m, 7.5e-3);
+  const auto source = from("Kaw, Mechanics of Composite Materials, example 4.2");
+  row(source, "[0/30/-45], B11 (Pa m2)", s.B(0, 0), -3.128834e6, 1e-6);
+  row(source, "[0/30/-45], D11 (Pa m3)", s.D(0, 0), 3.343203e4, 1e-6);
   EXPECT_DOUBLE_EQ(s.areal_mass_kg_per_m2, 15);
 }
 
@@ -122,6 +143,10 @@ TEST(LaminateVerification, SixteenPlies) {
   const StackSection s = layup.section();
   EXPECT_LT(misfit(s.A, 1e6 * symmetric(136.231, 40.287, 0, 179.097, 0, 48.833)), 1e-5);
   EXPECT_LT(misfit(s.D, symmetric(61.1271, 14.1220, 2.8561, 42.5964, 2.3227, 16.9707)), 1e-5);
+  row(from("McGill MECH530 notes, as quoted in a public test"), "sixteen plies, A11 (N/m)",
+      s.A(0, 0), 136.231e6, 1e-5);
+  row(from("the same lamination equations, computed apart"), "sixteen plies, D11 (N m)", s.D(0, 0),
+      61.1271, 1e-5);
 }
 
 // Transformation of stress by 55 degrees. Source: Barbero, Introduction to Composite Materials
@@ -176,6 +201,9 @@ TEST(LaminateVerification, BondedAgainstLooseStack) {
   EXPECT_NEAR(sliding.A(0, 0), 286.0, 1e-9);
   EXPECT_NEAR(bonded.free_bending_rigidity()(0, 0) / sliding.free_bending_rigidity()(0, 0),
               3.975610, 1e-6);
+  const auto source = from("composite beam theory, closed form");
+  row(source, "bonded stack, D (N mm)", bonded.free_bending_rigidity()(0, 0), 71.474837, 1e-6);
+  row(source, "loose stack, D (N mm)", sliding.free_bending_rigidity()(0, 0), 17.978333, 1e-6);
 
   const StackSection one_pair_fused = section({f, f, s, s});
   EXPECT_NEAR(one_pair_fused.free_bending_rigidity()(0, 0), 20.338989, 1e-6);
@@ -200,6 +228,8 @@ TEST(LaminateVerification, IdenticalBondedPliesGainTheirNumberSquared) {
     const Matrix3d dl = loose.section().free_bending_rigidity();
     EXPECT_NEAR(db(0, 0) / dl(0, 0), n * n, 1e-9);
     EXPECT_NEAR(db(2, 2) / dl(2, 2), n * n, 1e-9);
+    row(from("plate theory: n^3 against n"), "bonded over loose, " + std::to_string(n) + " plies",
+        db(0, 0) / dl(0, 0), n * n, 1e-9);
   }
 }
 

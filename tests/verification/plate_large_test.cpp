@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "book_picture.hpp"
 #include "sheet_case.hpp"
 
 namespace totebench::verification {
@@ -29,12 +30,16 @@ enum class Edge { kClamped, kImmovable, kFree };
 
 void large_deflection(const std::string& name, Edge edge, double w_20, double w_100,
                       double membrane_100, double bending_100) {
+  const Source source = {"plates-large",
+                         "von Karman's equations, converged Ritz series; its check on Levy, NACA "
+                         "Reports 737 and 740, is within his 2 %",
+                         "mesh error of a bag's mesh; stresses converge one order slower"};
   const double h = 3e-3;
   const double modulus = 1 / std::pow(h, 3);  // so that bending moments are of order one
-  Refinement at_20(name + ", P* = 20, w/h", w_20);
-  Refinement at_100(name + ", P* = 100, w/h", w_100);
-  Refinement membrane(name + ", P* = 100, membrane stress at the centre", membrane_100);
-  Refinement bending(name + ", P* = 100, bending stress at the centre", bending_100);
+  Refinement at_20(source, name + ", P* = 20, w/h", w_20);
+  Refinement at_100(source, name + ", P* = 100, w/h", w_100);
+  Refinement membrane(source, name + ", P* = 100, membrane stress at the centre", membrane_100);
+  Refinement bending(source, name + ", P* = 100, bending stress at the centre", bending_100);
   for (const double size : {1.0 / 4, 1.0 / 8, 1.0 / 12}) {
     Scene scene = flat_sheet(1, 1, {modulus, 0.3, h, 0}, size);
     if (edge == Edge::kFree) {
@@ -54,6 +59,9 @@ void large_deflection(const std::string& name, Edge edge, double w_20, double w_
     at_20.add(size, solved.triangles(), -solved.displacement(0).z() / h);
     solve_on(solved, 1, {0, 0, -p});
     if (testing::Test::HasFatalFailure()) return;
+    if (edge == Edge::kFree && size == 1.0 / 8) {
+      draw("plates-large", solved.sheet.model, solved.state, {-60, 25, 40});
+    }
     at_100.add(size, solved.triangles(), -solved.displacement(0).z() / h);
     const Model& model = solved.sheet.model;
     const ShellFields fields = shell_fields(model, solved.state);

@@ -151,24 +151,19 @@ Eigen::Vector3d at_node(const ShellMesh& mesh, const std::vector<Eigen::Matrix3d
 }
 
 void Refinement::add(double size_m, int triangles, double value) {
-  rows_.push_back({size_m, triangles, value});
+  row_.values.push_back({size_m, triangles, value});
 }
 
-void Refinement::expect_within(double tolerance) const {
-  ASSERT_FALSE(rows_.empty());
-  std::printf("%s: expected %.6g\n", what_.c_str(), expected_);
-  for (std::size_t i = 0; i < rows_.size(); ++i) {
-    const double error = rows_[i].value / expected_ - 1;
-    std::printf("  size %-10.4g %6d triangles  %.6g  %+.3f %%", rows_[i].size_m, rows_[i].triangles,
-                rows_[i].value, 100 * error);
-    if (i > 0) {
-      const double before = std::abs(rows_[i - 1].value / expected_ - 1);
-      std::printf("  order %.1f", std::log(before / std::abs(error)) /
-                                      std::log(rows_[i - 1].size_m / rows_[i].size_m));
-    }
-    std::printf("\n");
+void Refinement::expect_within(double tolerance) {
+  ASSERT_FALSE(row_.values.empty());
+  row_.tolerance = tolerance;
+  record(source_, row_);
+  std::printf("%s: expected %.6g\n", row_.what.c_str(), row_.expected);
+  for (const BookRow::OnMesh& on : row_.values) {
+    std::printf("  size %-10.4g %6d triangles  %.6g  %+.3f %%\n", on.size_m, on.triangles, on.value,
+                100 * (on.value - row_.expected) / row_.scale);
   }
-  EXPECT_NEAR(rows_.back().value, expected_, tolerance * std::abs(expected_)) << what_;
+  EXPECT_NEAR(row_.values.back().value, row_.expected, tolerance * row_.scale) << row_.what;
 }
 
 }  // namespace totebench::verification

@@ -3,10 +3,12 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <cmath>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "book.hpp"
 #include "scenes/build.hpp"
 
 namespace totebench::verification {
@@ -70,24 +72,31 @@ void solve_on(Solved& solved, double load_factor, const Eigen::Vector3d& applied
 [[nodiscard]] Eigen::Vector3d at_node(const ShellMesh& mesh,
                                       const std::vector<Eigen::Matrix3d>& field, int node);
 
-// One value on several meshes against what it should be.
+// One value on several meshes against what it should be; leaves a row for the verification book.
 class Refinement {
  public:
-  Refinement(std::string what, double expected) : what_(std::move(what)), expected_(expected) {}
+  Refinement(Source source, std::string what, double expected) : source_(std::move(source)) {
+    row_.what = std::move(what);
+    row_.expected = expected;
+    row_.scale = std::abs(expected);
+  }
+  // What is printed in the source, where we hold to a better value.
+  Refinement& published(double value) {
+    row_.published = value;
+    return *this;
+  }
+  // What errors are measured against, where the expected value may be zero.
+  Refinement& measured_against(double scale) {
+    row_.scale = scale;
+    return *this;
+  }
   void add(double size_m, int triangles, double value);
-  // Prints the table with the observed order; expects the last value to be within `tolerance`
-  // (relative).
-  void expect_within(double tolerance) const;
+  // Prints the table; expects the value on the last mesh to be within `tolerance` of the scale.
+  void expect_within(double tolerance);
 
  private:
-  struct Row {
-    double size_m;
-    int triangles;
-    double value;
-  };
-  std::string what_;
-  double expected_;
-  std::vector<Row> rows_;
+  Source source_;
+  BookRow row_;
 };
 
 }  // namespace totebench::verification

@@ -1,14 +1,21 @@
 // How rows of stitches share a pull between two overlapping plies.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <Eigen/Dense>
 #include <cmath>
 #include <cstdio>
 
+#include "book_picture.hpp"
 #include "sheet_case.hpp"
 
 namespace totebench::verification {
 namespace {
+
+const Source kRows = {"stitches", "Volkersen's shear lag (1938, formula from memory)",
+                      "rows are discrete; the ends are reached by a parabola"};
+const Source kLadder = {"stitches", "exact spring ladder, from the stated recurrence",
+                        "one-dimensional: any mesh holds the exact solution"};
 
 constexpr double kPitch = 0.01;  // m, between rows
 constexpr double kWidth = 0.02;  // m
@@ -102,6 +109,7 @@ Eigen::VectorXd shares(int n, double kf_over_kA, double kB_over_kA) {
   sheet.model = model;
   const Solved solved = solve(sheet, {-force, 0, 0});
   if (testing::Test::HasFatalFailure()) return Eigen::VectorXd::Zero(n);
+  if (n == 20) draw("stitches", solved.sheet.model, solved.state, {-60, 30, 1});
   const Eigen::Matrix3Xd on_b = stitch_forces(solved.sheet.model, solved.state);
   Eigen::VectorXd row = Eigen::VectorXd::Zero(n);
   for (std::size_t s = 0; s < model.stitches.size(); ++s) {
@@ -117,6 +125,12 @@ void expect_shares(const std::vector<double>& expected, double kf_over_kA, doubl
   for (int i = 0; i < n; ++i) {
     EXPECT_NEAR(exact[i], expected[i], 1e-5) << "the oracle against its tabulated value";
     EXPECT_NEAR(ours[i], exact[i], 1e-4) << "row " << i;
+  }
+  for (int i = 0; i < (n + 1) / 2; ++i) {
+    expect_value(kLadder,
+                 fmt::format("{} rows, kf/k {}, ply B {} times ply A: share of row {}", n,
+                             kf_over_kA, kB_over_kA, i + 1),
+                 ours[i], exact[i], 1e-3);
   }
 }
 
@@ -156,9 +170,10 @@ TEST(StitchRows, SecondPlyTwiceAsStiff_ShareLikeTheLadder) {
 // Not covered peel stresses of an eccentric lap (Goland and Reissner)
 TEST(StitchRows, ManyRows_TendToVolkersensShearLag) {
   for (const double psi : {1.0, 0.5}) {
-    Refinement first("Volkersen, end at the pulled ply", psi == 1 ? 2.07463 : 2.71731);
-    Refinement last("Volkersen, the other end", psi == 1 ? 2.07463 : 1.43194);
-    Refinement middle("Volkersen, middle", 2 / std::sinh(2.0));
+    const std::string name = psi == 1 ? "Volkersen, psi = 1" : "Volkersen, psi = 0.5";
+    Refinement first(kRows, name + ", end at the pulled ply", psi == 1 ? 2.07463 : 2.71731);
+    Refinement last(kRows, name + ", the other end", psi == 1 ? 2.07463 : 1.43194);
+    Refinement middle(kRows, name + ", middle", 2 / std::sinh(2.0));
     for (const int n : {20, 40, 80}) {
       // omega p = sqrt(kf (1/kA + 1/kB)), k over one pitch; omega n p = 4; psi = kA/kB.
       const double kf = std::pow(4.0 / n, 2) / (1 + psi);

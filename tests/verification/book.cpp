@@ -1,0 +1,62 @@
+#include "book.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <map>
+#include <nlohmann/json.hpp>
+
+namespace totebench::verification {
+namespace {
+
+std::filesystem::path book_folder() { return TOTEBENCH_BOOK_DIR; }
+
+void write(const std::filesystem::path& path, const std::string& text) {
+  std::filesystem::create_directories(path.parent_path());
+  std::ofstream(path) << text;
+}
+
+std::string running_test() {
+  const testing::TestInfo* info = testing::UnitTest::GetInstance()->current_test_info();
+  return std::string(info->test_suite_name()) + "." + info->name();
+}
+
+}  // namespace
+
+void record(const Source& source, const BookRow& row) {
+  nlohmann::ordered_json entry = {{"family", source.family},    {"what", row.what},
+                                  {"source", source.reference}, {"why", source.why},
+                                  {"expected", row.expected},   {"scale", row.scale},
+                                  {"tolerance", row.tolerance}};
+  if (row.published) entry["published"] = *row.published;
+  for (const BookRow::OnMesh& value : row.values) {
+    entry["values"].push_back(
+        {{"size_m", value.size_m}, {"triangles", value.triangles}, {"value", value.value}});
+  }
+  // Written anew with each row, so that a test that stops half-way leaves what it has.
+  static std::map<std::string, nlohmann::ordered_json> rows;
+  const std::string test = running_test();
+  rows[test].push_back(entry);
+  write(book_folder() / (test + ".json"), rows[test].dump(1));
+}
+
+void expect_value(const Source& source, const std::string& what, double ours, double expected,
+                  double tolerance) {
+  EXPECT_NEAR(ours, expected, tolerance * std::abs(expected)) << what;
+  BookRow row;
+  row.what = what;
+  row.expected = expected;
+  row.scale = std::abs(expected);
+  row.tolerance = tolerance;
+  row.values = {{0, 0, ours}};
+  record(source, row);
+}
+
+void leave_picture(const std::string& family, const std::string& svg) {
+  write(book_folder() / "pictures" / (family + ".svg"), svg);
+}
+
+}  // namespace totebench::verification

@@ -1,0 +1,44 @@
+// What the verification tests leave behind for the verification book (README.md of this folder):
+// one row a checked value, one picture a family of cases. Every test writes a file of its own into
+// the folder TOTEBENCH_BOOK_DIR; book_page.cpp makes the page from these files.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace totebench::verification {
+
+// Where an expected value comes from, and why the tolerance is what it is. `family` is one of the
+// families listed in book_page.cpp.
+struct Source {
+  std::string family;
+  std::string reference;
+  std::string why;
+};
+
+struct BookRow {
+  struct OnMesh {
+    double size_m = 0;  // 0 where there is no mesh
+    int triangles = 0;
+    double value = 0;
+  };
+  std::string what;
+  double expected = 0;              // what the test holds us to
+  std::optional<double> published;  // the printed value, where it is not that
+  double scale = 0;                 // what errors are relative to, usually |expected|
+  double tolerance = 0;             // relative to the scale
+  std::vector<OnMesh> values;       // coarse to fine
+};
+
+// Adds a row to the file of the test that is running.
+void record(const Source& source, const BookRow& row);
+
+// Checks and records a value that no mesh stands behind.
+void expect_value(const Source& source, const std::string& what, double ours, double expected,
+                  double tolerance);
+
+// Leaves a picture of the family.
+void leave_picture(const std::string& family, const std::string& svg);
+
+}  // namespace totebench::verification

@@ -1,0 +1,17 @@
+#!/usr/bin/env bash
+# Runs the verification tests and writes the verification book anew: README.md and pictures/ of this
+# folder. Usage: book.sh [BUILD FOLDER], by default build/release, which must be built.
+set -euo pipefail
+cd -- "$(dirname -- "${BASH_SOURCE[0]}")/../.."
+
+build="${1:-build/release}"
+book="$build/verification_book"
+if [[ ! -x "$book" ]]; then
+  echo "$build holds no verification_book: build it first (bash .ci/build.sh release all)" >&2
+  exit 2
+fi
+export OMP_NUM_THREADS="${OMP_NUM_THREADS:-1}"
+ctest --test-dir "$build" -L verification -E VerificationBook.PageSaysWhatTheTestsFound \
+  --output-on-failure --parallel 2
+"$book" write "$build/verification_rows" tests/verification
+"$book" summary "$build/verification_rows"

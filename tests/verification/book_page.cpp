@@ -1,0 +1,316 @@
+// Makes the verification book from what the verification tests left behind.
+//   verification_book write ROWS PAGE_FOLDER   writes README.md and pictures/ into PAGE_FOLDER
+//   verification_book check ROWS PAGE_FOLDER   fails where README.md there says something else
+//   verification_book summary ROWS             a few lines for the end of a test run
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+#include <iterator>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace {
+
+namespace fs = std::filesystem;
+using nlohmann::json;
+
+struct Family {
+  const char* id;
+  const char* title;
+  const char* text;
+};
+
+// In the order of the page.
+const Family kFamilies[] = {
+    {"patch", "Patch tests", "Constant strain and constant curvature on distorted meshes."},
+    {"laminates", "Laminates", "Section stiffness A, B, D of layered sheets; no mesh."},
+    {"plates-small", "Plates, small deflection",
+     "Deflection a thousandth of the thickness, through the nonlinear solver. "
+     "The picture is exaggerated."},
+    {"plates-orthotropic", "Orthotropic plate", "One stiff direction, simply supported."},
+    {"plates-large", "Plates, large deflection", "From bending to stretching, under uniform load."},
+    {"plates-long", "Long plates", "Cylindrical bending between edges that cannot come nearer."},
+    {"strips", "Strips", "Bending through large angles without stretching."},
+    {"heart", "Heart loop", "A strip held by both ends, which point up, under its own weight."},
+    {"buckling", "Buckling", "A column beyond the Euler load leaves the straight shape by itself."},
+    {"annulus", "Slit ring", "One edge of the slit clamped, the other lifted."},
+    {"shells", "Curved shells", "The shell obstacle course and its nonlinear sequels."},
+    {"cables", "Straps and cables", "Sheets that hang and stretch."},
+    {"hammock", "Liquid-filled hammock", "The nearest exact model of a sagging bag bottom."},
+    {"stitches", "Rows of stitches", "How rows share a pull between two overlapping plies."},
+    {"bag", "Whole bags", "What must hold for any bag: balance on cuts, scale, symmetry."},
+};
+
+struct Row {
+  std::string test;
+  json data;
+
+  [[nodiscard]] double error(std::size_t mesh) const {
+    return (data["values"][mesh]["value"].get<double>() - data["expected"].get<double>()) /
+           data["scale"].get<double>();
+  }
+  [[nodiscard]] double last_error() const { return error(data["values"].size() - 1); }
+  [[nodiscard]] double tolerance() const { return data["tolerance"].get<double>(); }
+};
+
+// Sorted by test, then as recorded.
+std::vector<Row> read_rows(const fs::path& folder) {
+  std::set<fs::path> files;
+  if (fs::exists(folder)) {
+    for (const auto& entry : fs::directory_iterator(folder)) {
+      if (entry.path().extension() == ".json") files.insert(entry.path());
+    }
+  }
+  std::vector<Row> rows;
+  for (const fs::path& file : files) {
+    std::ifstream in(file);
+    for (const json& data : json::parse(in)) rows.push_back({file.stem().string(), data});
+  }
+  return rows;
+}
+
+std::string number(double value) { return fmt::format("{:.5g}", value); }
+
+std::string percent(double share, const char* format = "{:+.2f}") {
+  const std::string text = fmt::format(fmt::runtime(format), 100 * share);
+  return text == "-0.00" || text == "+0.00" ? "0.00" : text;
+}
+
+// Observed order p from three meshes, (v1 - v2) / (v2 - v3) = (h1^p - h2^p) / (h2^p - h3^p): it
+// needs no expected value, so that a difference of theory does not hide it.
+std::string order(const json& values, double scale) {
+  if (values.size() < 3) return "";
+  const std::size_t n = values.size();
+  double h[3];
+  double v[3];
+  for (std::size_t i = 0; i < 3; ++i) {
+    h[i] = values[n - 3 + i]["size_m"].get<double>();
+    v[i] = values[n - 3 + i]["value"].get<double>();
+  }
+  const double first = std::abs(v[0] - v[1]);
+  const double second = std::abs(v[1] - v[2]);
+  if (second <= 1e-4 * scale) return "settled";
+  const auto ratio = [&](double p) {
+    return (std::pow(h[0], p) - std::pow(h[1], p)) / (std::pow(h[1], p) - std::pow(h[2], p));
+  };
+  if (first / second <= ratio(0.05)) return "not yet";
+  double low = 0.05;
+  double high = 12;
+  for (int i = 0; i < 60; ++i) {
+    const double middle = 0.5 * (low + high);
+    (ratio(middle) < first / second ? low : high) = middle;
+  }
+  return fmt::format("{:.1f}", low);
+}
+
+std::string table_row(const Row& row, std::size_t note) {
+  const json& d = row.data;
+  const double expected = d["expected"].get<double>();
+  const double printed = d.value("published", expected);
+  std::string errors;
+  for (std::size_t i = 0; i < d["values"].size(); ++i) {
+    errors += (i > 0 ? ", " : "") + percent(row.error(i));
+  }
+  const json& last = d["values"].back();
+  const double value = last["value"].get<double>();
+  const double scale = d["scale"].get<double>();
+  const int triangles = last["triangles"].get<int>();
+  return fmt::format("| {} | {} | {} | {}{} | {} | {} | {} | {} |\n", d["what"].get<std::string>(),
+                     number(printed), number(expected),
+                     number(std::abs(value) < 1e-5 * scale ? 0 : value),
+                     triangles > 0 ? fmt::format(" ({})", triangles) : "", errors,
+                     order(d["values"], scale), fmt::format("{:.3g}", 100 * row.tolerance()), note);
+}
+
+std::string page(const std::vector<Row>& rows) {
+  std::string text =
+      "# Verification book\n\n"
+      "What the solver has been held against. Made by `tests/verification/book.sh` from the "
+      "results of the\ntests in this folder; a test fails when page and results differ. Do not "
+      "edit by hand.\n\n"
+      "- *published*: as the source prints it. *held to*: what the test compares with, where an "
+      "exact\n  computation is better than the printed digits.\n"
+      "- *ours*: on the finest mesh of the test, with its number of triangles.\n"
+      "- *error*: in % of the value held to (of the length or scale named where that is zero), "
+      "coarse to\n  fine mesh.\n"
+      "- *order*: observed order of convergence in the mesh size, from the differences between "
+      "the three\n  meshes; *settled* where the last two differ by less than 0.01 %; *not yet* "
+      "where they do not\n  approach each other.\n"
+      "- *tol.*: in %; why, and the source, in the numbered line below the table.\n";
+  for (const Family& family : kFamilies) {
+    std::vector<std::string> notes;
+    std::string table;
+    for (const Row& row : rows) {
+      if (row.data["family"] != family.id) continue;
+      const std::string note =
+          fmt::format("{}. Tolerance: {}.", row.data["source"].get<std::string>(),
+                      row.data["why"].get<std::string>());
+      const auto at = std::find(notes.begin(), notes.end(), note);
+      const auto index = static_cast<std::size_t>(at - notes.begin());
+      if (at == notes.end()) notes.push_back(note);
+      table += table_row(row, index + 1);
+    }
+    if (table.empty()) continue;
+    text += fmt::format("\n## {}\n\n{}\n\n", family.title, family.text);
+    if (std::string(family.id) != "laminates") {
+      text += fmt::format("![{}](pictures/{}.svg)\n\n", family.title, family.id);
+    }
+    text +=
+        "| case | published | held to | ours | error | order | tol. | note |\n"
+        "|---|---|---|---|---|---|---|---|\n" +
+        table + "\n";
+    for (std::size_t i = 0; i < notes.size(); ++i) text += fmt::format("{}. {}\n", i + 1, notes[i]);
+  }
+  return text;
+}
+
+// Words and numbers of a line. A number is digits with sign, point and exponent.
+std::vector<std::string> tokens(const std::string& line) {
+  std::vector<std::string> parts;
+  std::size_t i = 0;
+  const auto digit = [&](std::size_t k) {
+    return k < line.size() && std::isdigit(static_cast<unsigned char>(line[k])) != 0;
+  };
+  while (i < line.size()) {
+    std::size_t end = i;
+    if (digit(i) || ((line[i] == '+' || line[i] == '-') && digit(i + 1))) {
+      ++end;
+      while (digit(end) || (end < line.size() && line[end] == '.')) ++end;
+      if (end < line.size() && line[end] == 'e') {
+        std::size_t power = end + 1;
+        if (power < line.size() && (line[power] == '+' || line[power] == '-')) ++power;
+        if (digit(power)) {
+          end = power;
+          while (digit(end)) ++end;
+        }
+      }
+    } else {
+      ++end;
+    }
+    parts.push_back(line.substr(i, end - i));
+    i = end;
+  }
+  return parts;
+}
+
+// One unit in the last digit printed.
+double last_digit(const std::string& text) {
+  const std::size_t e = text.find('e');
+  const std::size_t point = text.find('.');
+  const std::string mantissa = text.substr(0, e);
+  const double decimals =
+      point == std::string::npos ? 0 : static_cast<double>(mantissa.size() - point - 1);
+  const double power = e == std::string::npos ? 0 : std::stod(text.substr(e + 1));
+  return std::pow(10, power - decimals);
+}
+
+// Same words, and numbers that differ by no more than one in their last digit: another machine
+// rounds the other way now and then.
+bool same(const std::string& a, const std::string& b) {
+  const std::vector<std::string> left = tokens(a);
+  const std::vector<std::string> right = tokens(b);
+  if (left.size() != right.size()) return false;
+  for (std::size_t i = 0; i < left.size(); ++i) {
+    if (left[i] == right[i]) continue;
+    const bool numbers = std::isdigit(static_cast<unsigned char>(left[i].back())) != 0 &&
+                         std::isdigit(static_cast<unsigned char>(right[i].back())) != 0;
+    if (!numbers) return false;
+    const double unit = std::max(last_digit(left[i]), last_digit(right[i]));
+    if (std::abs(std::stod(left[i]) - std::stod(right[i])) > 1.01 * unit) return false;
+  }
+  return true;
+}
+
+std::vector<std::string> lines(std::istream&& in) {
+  std::vector<std::string> all;
+  for (std::string line; std::getline(in, line);) all.push_back(line);
+  return all;
+}
+
+int write(const fs::path& rows_folder, const fs::path& folder) {
+  const std::vector<Row> rows = read_rows(rows_folder);
+  if (rows.empty()) {
+    std::cerr << "no rows in " << rows_folder << ": run the verification tests first\n";
+    return 2;
+  }
+  std::ofstream(folder / "README.md") << page(rows);
+  fs::create_directories(folder / "pictures");
+  for (const auto& entry : fs::directory_iterator(rows_folder / "pictures")) {
+    fs::copy_file(entry.path(), folder / "pictures" / entry.path().filename(),
+                  fs::copy_options::overwrite_existing);
+  }
+  return 0;
+}
+
+int check(const fs::path& rows_folder, const fs::path& folder) {
+  const std::vector<std::string> ours = lines(std::istringstream(page(read_rows(rows_folder))));
+  const std::vector<std::string> printed = lines(std::ifstream(folder / "README.md"));
+  int wrong = 0;
+  for (std::size_t i = 0; i < std::max(ours.size(), printed.size()); ++i) {
+    const std::string& now = i < ours.size() ? ours[i] : "(nothing)";
+    const std::string& page_says = i < printed.size() ? printed[i] : "(nothing)";
+    if (same(now, page_says)) continue;
+    if (++wrong <= 10) {
+      std::cerr << "README.md:" << i + 1 << "\n  page:  " << page_says << "\n  tests: " << now
+                << "\n";
+    }
+  }
+  for (const Family& family : kFamilies) {
+    const std::string picture = fmt::format("pictures/{}.svg", family.id);
+    const auto links = [&](const std::string& line) {
+      return line.find(picture) != std::string::npos;
+    };
+    if (std::any_of(printed.begin(), printed.end(), links) && !fs::exists(folder / picture)) {
+      std::cerr << picture << " is missing\n";
+      ++wrong;
+    }
+  }
+  if (wrong > 0) {
+    std::cerr << wrong << " lines of the verification book differ from what the tests found. If "
+              << "the results are right, run tests/verification/book.sh\n";
+  }
+  return wrong > 0 ? 1 : 0;
+}
+
+int summary(const fs::path& rows_folder) {
+  const std::vector<Row> rows = read_rows(rows_folder);
+  if (rows.empty()) return 0;  // no verification test was among those that ran
+  const Row* worst = &rows.front();
+  const auto used = [](const Row& row) { return std::abs(row.last_error()) / row.tolerance(); };
+  for (const Row& row : rows) {
+    if (!(used(row) <= used(*worst))) worst = &row;
+  }
+  fmt::print(
+      "\nVerification: {} values checked against independent ones.\n"
+      "Worst error over tolerance {:.2f}: {} ({} {} %, tolerance {:.3g} %).\n"
+      "All of them: tests/verification/README.md\n",
+      rows.size(), used(*worst), worst->data["what"].get<std::string>(), worst->test,
+      percent(worst->last_error()), 100 * worst->tolerance());
+  return 0;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  const std::vector<std::string> args(argv + 1, argv + argc);
+  try {
+    if (args.size() == 3 && args[0] == "write") return write(args[1], args[2]);
+    if (args.size() == 3 && args[0] == "check") return check(args[1], args[2]);
+    if (args.size() == 2 && args[0] == "summary") return summary(args[1]);
+  } catch (const std::exception& error) {
+    std::cerr << error.what() << "\n";
+    return 1;
+  }
+  std::cerr << "usage: verification_book write|check ROWS PAGE_FOLDER | summary ROWS\n";
+  return 2;
+}

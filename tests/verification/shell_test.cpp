@@ -1,0 +1,453 @@
+// Curved shells: the obstacle course of linear problems, and the nonlinear ones of Sze, Liu and Lo.
+// Symmetric parts are modelled: on a plane of symmetry the displacement across it and the slope
+// are held.
+#include <gtest/gtest.h>
+
+#include <Eigen/Geometry>
+#include <cmath>
+
+#include "book_picture.hpp"
+#include "sheet_case.hpp"
+
+namespace totebench::verification {
+namespace {
+
+const char* const kMacNeal = "MacNeal and Harder, FE Anal. Des. 1 (1985) 3-20";
+const char* const kSze = "Sze, Liu and Lo, FE Anal. Des. 40 (2004) 1551-1569";
+
+// x over half the length, the angle from 0 (top) to `to_angle`; planes of symmetry at x = 0 and on
+// top.
+Scene cylinder_part(double radius, double half_length, double to_angle, const PlainSection& section,
+                    double size) {
+  Scene scene;
+  SheetGeometry& g = scene.sheet.geometry;
+  g.shape = SheetShape::kCylinder;
+  g.radius_m = radius;
+  g.length_m = half_length;
+  g.from_angle_rad = 0;
+  g.to_angle_rad = to_angle;
+  scene.sheet.plain = section;
+  scene.mesh.size_m = size;
+  hold_edge(scene, "from", {false, true, false}, true);
+  hold_edge(scene, "x0", {true, false, false}, true);
+  return scene;
+}
+
+Scene cylinder_eighth(double radius, double half_length, const PlainSection& section, double size) {
+  Scene scene = cylinder_part(radius, half_length, kPi / 2, section, size);
+  hold_edge(scene, "to", {false, false, true}, true);
+  return scene;
+}
+
+// VERIFICATION  ScordelisLo_Roof
+// Reference   Scordelis-Lo roof in MacNeal and Harder (1985): drop of the free edge's middle 0.3024
+//             (a shell with shear; another code's tables have 0.3020 and 0.3014 for two kinds of
+//             diaphragm)
+// Inputs      R = 25, L = 50, t = 0.25, E = 4.32e8, nu = 0, half angle 40 deg, 90 per unit area;
+//             here a thousandth of it, as the problem is linear
+// Expected    0.3024
+// Tolerance   1 %: the sources differ by 0.3 % among themselves
+// Not covered orthotropy, follower loads
+TEST(ShellObstacles, ScordelisLoRoof) {
+  const Source source = {"shells", std::string(kMacNeal) + ", Scordelis-Lo roof",
+                         "the sources differ by 0.3 % among themselves; thin-shell codes tend to "
+                         "0.3006 (from memory)"};
+  Refinement drop(source, "Scordelis-Lo roof, drop of the free edge", 0.3024);
+  const double half = 40 * kPi / 180;
+  const double share = 1e-3;
+  for (const double size : {8.0, 4.0, 2.0}) {
+    Scene scene = cylinder_part(25, 25, half, {4.32e8, 0, 0.25, 0}, size);
+    hold_edge(scene, "x1", {false, true, true});
+    add_area_force(scene, {0, 0, -90 * share});
+    add_probe(scene, {0, 25 * std::sin(half), 25 * std::cos(half)});
+    SheetModel sheet = built(scene);
+    const Eigen::Vector3d applied = sheet.model.payload_force_N.rowwise().sum();
+    EXPECT_NEAR(applied.z(), -90 * share * 25 * 25 * half, 1e-3 * share * 90 * 625 * half);
+    const Solved solved = solve(std::move(sheet), applied);
+    if (HasFatalFailure()) return;
+    drop.add(size, solved.triangles(), -solved.displacement(0).z() / share);
+  }
+  drop.expect_within(0.01);
+}
+
+// VERIFICATION  PinchedCylinders_Linear
+// Reference   on rigid diaphragms: 1.82488e-5 = 164.24 P/(E t) (as carried by two open programs);
+//             with free ends: inextensional bending, w = 0.0745 P R^3 / (D L); 0.1139 from memory
+// Inputs      diaphragms: R = 300, L = 600, t = 3, E = 3e6, nu = 0.3, P = 1, here
+//             1000 (w is 0.6 % of t)
+//             free ends: R = 4.953, L = 10.35, t = 0.094, E = 10.5e6, nu = 0.3125, P = 100, here a
+//             hundredth of it
+// Tolerance   1 % and 2 %: a point load's dimple wants a fine mesh
+// Not covered shear across the thickness (it adds 0.1 % here)
+TEST(ShellObstacles, PinchedCylinders) {
+  const Source ends = {"shells", std::string(kMacNeal) + ", pinched cylinder on diaphragms",
+                       "the dimple under a point load wants a fine mesh"};
+  Refinement held(ends, "pinched cylinder on diaphragms, w (1e-5)", 1.82488);
+  for (const double size : {50.0, 28.0, 14.0}) {
+    Scene scene = cylinder_eighth(300, 300, {3e6, 0.3, 3, 0}, size);
+    hold_edge(scene, "x1", {false, true, true});
+    add_point_force(scene, {0, 0, 300}, {0, 0, -250});
+    add_probe(scene, {0, 0, 300});
+    const Solved solved = solve(scene, {0, 0, -250});
+    if (HasFatalFailure()) return;
+    held.add(size, solved.triangles(), -1e2 * solved.displacement(0).z());
+  }
+  held.expect_within(0.02);
+
+  const Source open = {"shells", "inextensional bending, 0.0745 P R^3/(D L); 0.1139 from memory",
+                       "the formula leaves out stretching"};
+  Refinement free(open, "pinched cylinder, free ends, w", 0.1139);
+  for (const double size : {1.5, 1.0, 0.7}) {
+    Scene scene = cylinder_eighth(4.953, 5.175, {10.5e6, 0.3125, 0.094, 0}, size);
+    add_point_force(scene, {0, 0, 4.953}, {0, 0, -0.25});
+    add_probe(scene, {0, 0, 4.953});
+    const Solved solved = solve(scene, {0, 0, -0.25});
+    if (HasFatalFailure()) return;
+    free.add(size, solved.triangles(), -1e2 * solved.displacement(0).z());
+  }
+  free.expect_within(0.01);
+}
+
+// A quarter of the hemisphere without a hole: an octant of the sphere, three-sided, n triangles a
+// side. A model of the solver's own, as a chart of latitude and longitude has no pole.
+Model octant(int n, double radius, const Section& section) {
+  std::vector<Eigen::Vector3d> points;
+  std::vector<std::array<int, 3>> corners;
+  const auto at = [n](int i, int j) { return i * (n + 1) - i * (i - 1) / 2 + j; };
+  for (int i = 0; i <= n; ++i) {
+    for (int j = 0; j + i <= n; ++j) {
+      points.push_back(radius * Eigen::Vector3d(n - i - j, i, j).normalized());
+      if (i + j == n) continue;
+      corners.push_back({at(i, j), at(i + 1, j), at(i, j + 1)});
+      if (i + j + 1 < n) corners.push_back({at(i + 1, j), at(i + 1, j + 1), at(i, j + 1)});
+    }
+  }
+  Eigen::Matrix3Xd position(3, static_cast<Eigen::Index>(points.size()));
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    position.col(static_cast<Eigen::Index>(i)) = points[i];
+  }
+  Model model;
+  model.mesh = second_order_mesh(position, corners);
+  ShellMesh& mesh = model.mesh;
+  for (int i = 0; i < mesh.n_nodes(); ++i)
+    mesh.position.col(i) *= radius / mesh.position.col(i).norm();
+  mesh.warp.clear();
+  for (int t = 0; t < mesh.n_triangles(); ++t) {
+    for (int k = 0; k < 6; ++k) mesh.rest[t].col(k) = mesh.position.col(mesh.triangles[t].node[k]);
+    mesh.warp.push_back(
+        mesh.rest[t].leftCols<3>().rowwise().sum().cross(Eigen::Vector3d(1, -1, 0)).normalized());
+    for (int k = 0; k < 3; ++k) {
+      const int a = mesh.triangles[t].node[k];
+      const int b = mesh.triangles[t].node[(k + 1) % 3];
+      const auto on = [&](int axis) {
+        return std::abs(mesh.position(axis, a)) + std::abs(mesh.position(axis, b)) < 1e-9 * radius;
+      };
+      if (on(0) || on(1)) {
+        mesh.labelled_edges.push_back({a, b, 1});
+      } else if (!on(2) && a < b) {
+        mesh.labelled_edges.push_back({a, b, 2});
+      }
+    }
+  }
+  EdgeRule symmetry;
+  symmetry.label = 1;
+  symmetry.clamped = true;
+  EdgeRule curved;
+  curved.label = 2;
+  curved.joint = Joint::kAsPlaced;
+  model.edge_rules = {symmetry, curved};
+  model.sections = {section};
+  for (int i = 0; i < mesh.n_nodes(); ++i) {
+    for (int axis = 0; axis < 2; ++axis) {
+      if (std::abs(mesh.position(axis, i)) < 1e-9 * radius) model.fixed.push_back({i, axis});
+    }
+  }
+  model.fixed.push_back({0, 2});
+  return model;
+}
+
+// VERIFICATION  PinchedHemisphere_Linear
+// Reference   closed hemisphere 0.0924 (as carried by two open programs); with an 18 deg hole 0.093
+//             to 0.0940 in the literature, thin-shell limit 0.0935 (from memory)
+// Inputs      R = 10, t = 0.04, E = 6.825e7, nu = 0.3, alternating radial forces 2 at the equator,
+//             here a tenth
+// Tolerance   1 %: the scatter of the literature
+TEST(ShellObstacles, PinchedHemispheres) {
+  const PlainSection plain{6.825e7, 0.3, 0.04, 0};
+  const double share = 0.1;
+  // The mean of the two sides: the first terms of large displacement cancel.
+  const auto mean = [](const Solved& solved) {
+    return (solved.displacement(0).x() - solved.displacement(1).y()) / 2;
+  };
+  Scene flat = flat_sheet(1, 1, plain, 1);
+  hold_edge(flat, "border");
+  const Section section = built(flat).model.sections[0];
+  const Source closed = {"shells", "pinched hemisphere, 0.0924 (as carried by two open programs)",
+                         "the digits of the source"};
+  Refinement whole(closed, "pinched hemisphere, closed, u", 0.0924);
+  for (const int n : {6, 10, 16}) {
+    SheetModel sheet;
+    sheet.model = octant(n, 10, section);
+    sheet.model.payload_force_N = Eigen::Matrix3Xd::Zero(3, sheet.model.mesh.n_nodes());
+    const int a = 0;                          // on the x axis
+    const int b = (n + 1) * (n + 2) / 2 - 1;  // on the y axis
+    sheet.model.payload_force_N(0, a) = share;
+    sheet.model.payload_force_N(1, b) = -share;
+    sheet.probe_nodes = {a, b};
+    const Solved solved = solve(std::move(sheet), {share, -share, 0});
+    if (HasFatalFailure()) return;
+    whole.add(10 * kPi / 2 / n, solved.triangles(), mean(solved) / share);
+  }
+  whole.expect_within(0.01);
+
+  const Source holed = {
+      "shells", std::string(kMacNeal) + ": 0.0940; thin-shell limit 0.0935 (both from memory)",
+      "the literature scatters from 0.0930 to 0.0940"};
+  Refinement hole(holed, "pinched hemisphere with a hole, u", 0.0935);
+  hole.published(0.0940);
+  for (const double size : {3.0, 2.0, 1.2}) {
+    Scene scene;
+    SheetGeometry& g = scene.sheet.geometry;
+    g.shape = SheetShape::kSphere;
+    g.radius_m = 10;
+    g.to_angle_rad = kPi / 2;
+    g.to_latitude_rad = 72 * kPi / 180;
+    scene.sheet.plain = plain;
+    scene.mesh.size_m = size;
+    hold_edge(scene, "from", {false, true, false}, true);
+    hold_edge(scene, "to", {true, false, false}, true);
+    hold_point(scene, {10, 0, 0}, {false, false, true});
+    add_point_force(scene, {10, 0, 0}, {share, 0, 0});
+    add_point_force(scene, {0, 10, 0}, {0, -share, 0});
+    add_probe(scene, {10, 0, 0});
+    add_probe(scene, {0, 10, 0});
+    const Solved solved = solve(scene, {share, -share, 0});
+    if (HasFatalFailure()) return;
+    hole.add(size, solved.triangles(), mean(solved) / share);
+  }
+  hole.expect_within(0.01);
+}
+
+// VERIFICATION  MacNealHarder_Beams
+// Reference   straight cantilever: 3.0e-5, 0.1081, 0.4321 (beam theory, from memory). Curved beam,
+//             shear in its plane: 0.08734, but plane elasticity (Timoshenko and Goodier, art. 33,
+//             from memory: pi (a^2 + b^2) / (E t ((a^2 - b^2) + (a^2 + b^2) ln(b/a)))) gives
+//             0.08852, as do refined solid elements (0.088519): we hold to the exact one
+// Inputs      6 x 0.2 x 0.1, E = 1e7, nu = 0.3; radii 4.12 and 4.32, 90 deg, t = 0.1, nu = 0.25;
+//             unit end forces, here a tenth (ten for the pull)
+// Tolerance   1 %: beam theory leaves out the clamp's hold on the cross-section
+// Not covered twist of these two and the curved beam out of its plane: their cross-section of 2 : 1
+//             is not that of a thin sheet
+TEST(ShellObstacles, MacNealHarderBeams) {
+  const double share = 0.1;
+  const Source straight = {"shells", std::string(kMacNeal) + ", straight beam (from memory)",
+                           "beam theory leaves out the clamp's hold on the cross-section"};
+  Refinement pull(straight, "straight beam, extension (1e-5)", 3.0);
+  Refinement in_plane(straight, "straight beam, shear in its plane", 0.1081);
+  Refinement out_of_plane(straight, "straight beam, shear out of its plane", 0.4321);
+  for (const double size : {0.4, 0.2, 0.1}) {
+    const auto tip = [&](const Eigen::Vector3d& force) {
+      Scene scene = flat_sheet(6, 0.2, {1e7, 0.3, 0.1, 0}, size);
+      hold_edge(scene, "x0", {}, true);
+      add_edge_force(scene, "x1", share * force / 0.2);
+      add_probe(scene, {6, 0.1, 0});
+      return solve(scene, share * force);
+    };
+    const Solved x = tip({100, 0, 0});
+    const Solved y = tip({0, 1, 0});
+    const Solved z = tip({0, 0, 1});
+    if (HasFatalFailure()) return;
+    pull.add(size, x.triangles(), 1e3 * x.displacement(0).x() / share);
+    in_plane.add(size, y.triangles(), y.displacement(0).y() / share);
+    out_of_plane.add(size, z.triangles(), z.displacement(0).z() / share);
+  }
+  pull.expect_within(0.01);
+  in_plane.expect_within(0.01);
+  out_of_plane.expect_within(0.01);
+
+  const double a2 = 4.12 * 4.12;
+  const double b2 = 4.32 * 4.32;
+  const double exact =
+      kPi * (a2 + b2) / (1e7 * 0.1 * ((a2 - b2) + (a2 + b2) * std::log(4.32 / 4.12)));
+  const Source curved = {
+      "shells",
+      std::string(kMacNeal) +
+          ", curved beam: 0.08734; plane elasticity "
+          "(Timoshenko and Goodier, art. 33, from memory) disagrees, and is held to",
+      "the exact solution lets the clamped end warp"};
+  Refinement ring(curved, "curved beam, shear in its plane", exact);
+  ring.published(0.08734);
+  for (const double size : {0.4, 0.2, 0.1}) {
+    Scene scene;
+    SheetGeometry& g = scene.sheet.geometry;
+    g.shape = SheetShape::kAnnulus;
+    g.inner_radius_m = 4.12;
+    g.radius_m = 4.32;
+    g.to_angle_rad = kPi / 2;
+    scene.sheet.plain = PlainSection{1e7, 0.25, 0.1, 0};
+    scene.mesh.size_m = size;
+    hold_edge(scene, "from", {}, true);
+    add_edge_force(scene, "to", {0, share / 0.2, 0});
+    add_probe(scene, {0, 4.22, 0});
+    const Solved solved = solve(scene, {0, share, 0});
+    if (HasFatalFailure()) return;
+    ring.add(size, solved.triangles(), solved.displacement(0).y() / share);
+  }
+  ring.expect_within(0.01);
+}
+
+// VERIFICATION  OrthotropicPlate
+// Reference   Barbero, Introduction to Composite Materials Design, example 3.2: 17.43 mm (17.58 on
+// a
+//             14 x 14 mesh of another code); oracle: Navier's series of the same plate
+// Inputs      4000 x 2000 x 10 mm, simply supported, E1 = 133860, E2 = 7706, G12 = 4306 MPa, nu12 =
+//             0.301, fibres along x, 1.2e-4 MPa, here a hundredth; a model of the solver's own
+//             section
+// Tolerance   1 %
+TEST(ShellObstacles, OrthotropicPlate) {
+  const double a = 4000;
+  const double b = 2000;
+  const double h = 10;
+  const double e1 = 133860;
+  const double e2 = 7706;
+  const double nu12 = 0.301;
+  Eigen::Matrix3d q = Eigen::Matrix3d::Zero();
+  const double det = 1 - nu12 * nu12 * e2 / e1;
+  q << e1 / det, nu12 * e2 / det, 0, nu12 * e2 / det, e2 / det, 0, 0, 0, 4306;
+  Section section;
+  section.A = q * 12 * std::pow(h, 3) / (12 * 200.0 * 200.0);  // only D matters here
+  section.D = q * h * h * h / 12;
+  double exact = 0;
+  for (int m = 1; m < 100; m += 2) {
+    for (int n = 1; n < 100; n += 2) {
+      const double sign = ((m + n) / 2) % 2 == 1 ? 1 : -1;
+      const double stiffness =
+          section.D(0, 0) * std::pow(m / a, 4) + section.D(1, 1) * std::pow(n / b, 4) +
+          2 * (section.D(0, 1) + 2 * section.D(2, 2)) * std::pow(m * n / (a * b), 2);
+      exact += sign * 16 * 1.2e-4 / (m * n * std::pow(kPi, 6) * stiffness);
+    }
+  }
+  const Source source = {"plates-orthotropic",
+                         "Barbero, example 3.2: 17.43 mm; oracle: Navier's series",
+                         "mesh error of a bag's mesh"};
+  Refinement centre(source, "orthotropic plate, centre (mm)", exact);
+  centre.published(17.43);
+  const double share = 1e-2;
+  for (const double size : {800.0, 400.0, 250.0}) {
+    Scene scene = flat_sheet(a, b, {e1, 0, h, 0}, size);
+    hold_edge(scene, "border", {false, false, true});
+    hold_in_plane(scene);
+    add_area_force(scene, {0, 0, -1.2e-4 * share});
+    add_probe(scene, {a / 2, b / 2, 0});
+    SheetModel sheet = built(scene);
+    sheet.model.sections = {section};
+    const Solved solved = solve(std::move(sheet), {0, 0, -1.2e-4 * share * a * b});
+    if (HasFatalFailure()) return;
+    if (size == 400) draw("plates-orthotropic", solved.sheet.model, solved.state, {-60, 25, 4e3});
+    centre.add(size, solved.triangles(), -solved.displacement(0).z() / share);
+  }
+  centre.expect_within(0.01);
+}
+
+// VERIFICATION  Sze_Hemisphere, Sze_PullOut, Sze_PinchedCylinder
+// Reference   Sze, Liu and Lo (2004), sections 3.4 (table from memory), 3.5 and 3.6 (read in a
+//             transcription in the MBDyn repository); S4R results on 16 x 16, 24 x 36, 48 x 48
+// Inputs      3.4: R = 10, h = 0.04, hole of 18 deg, E = 6.825e7, nu = 0.3, P up to 400
+//             3.5: R = 4.953, L = 10.35, h = 0.094, E = 10.5e6, nu = 0.3125, P up to 40000
+//             3.6: R = 100, L = 200, h = 1, E = 30e3, nu = 0.3, P = 600 of 12000, rigid diaphragms
+// Expected    at the full force, and on the way, as below
+// Ours        on finer meshes than here (1280 and 592 triangles) 3.4 tends to V 4.072, -U 8.143,
+// and
+//             5.859 at half the force; 3.5 to 2.751, 4.554, 3.283
+// Tolerance   2 %: the references are themselves finite-element results
+TEST(Sze2004, Hemisphere_WithAHole) {
+  const Source source = {"shells", std::string(kSze) + ", section 3.4 (table from memory)",
+                         "the reference is itself a finite-element result"};
+  Refinement out(source, "hemisphere, large forces, V", 4.067);
+  Refinement in(source, "hemisphere, large forces, -U", 8.178);
+  Refinement half(source, "hemisphere at half the force, -U", 5.902);
+  for (const double size : {3.0, 2.0, 1.2}) {
+    Scene scene;
+    SheetGeometry& g = scene.sheet.geometry;
+    g.shape = SheetShape::kSphere;
+    g.radius_m = 10;
+    g.to_angle_rad = kPi / 2;
+    g.to_latitude_rad = 72 * kPi / 180;
+    scene.sheet.plain = PlainSection{6.825e7, 0.3, 0.04, 0};
+    scene.mesh.size_m = size;
+    hold_edge(scene, "from", {false, true, false}, true);
+    hold_edge(scene, "to", {true, false, false}, true);
+    hold_point(scene, {10, 0, 0}, {false, false, true});
+    add_point_force(scene, {10, 0, 0}, {-200, 0, 0});
+    add_point_force(scene, {0, 10, 0}, {0, 200, 0});
+    add_probe(scene, {10, 0, 0});
+    add_probe(scene, {0, 10, 0});
+    Solved solved;
+    solved.sheet = built(scene);
+    solved.state = start_state(solved.sheet.model);
+    for (const double factor : {0.5, 1.0}) {
+      solve_on(solved, factor, factor * Eigen::Vector3d(-200, 200, 0));
+      if (HasFatalFailure()) return;
+      if (factor < 1) half.add(size, solved.triangles(), -solved.displacement(0).x());
+    }
+    if (size == 2.0) draw("shells", solved.sheet.model, solved.state, {35, 25, 1});
+    out.add(size, solved.triangles(), solved.displacement(1).y());
+    in.add(size, solved.triangles(), -solved.displacement(0).x());
+  }
+  half.expect_within(0.02);
+  out.expect_within(0.02);
+  in.expect_within(0.02);
+}
+
+TEST(Sze2004, Cylinder_PulledOut) {
+  const Source source = {"shells", std::string(kSze) + ", section 3.5",
+                         "the reference is itself a finite-element result"};
+  Refinement top(source, "pull-out of a cylinder, W at A", 2.768);
+  Refinement side(source, "pull-out of a cylinder, -U at B", 4.551);
+  Refinement end(source, "pull-out of a cylinder, -U at C", 3.269);
+  Refinement before(source, "pull-out at 0.4 of the force, W at A", 2.376);
+  for (const double size : {1.3, 0.9, 0.6}) {
+    Scene scene = cylinder_eighth(4.953, 5.175, {10.5e6, 0.3125, 0.094, 0}, size);
+    add_point_force(scene, {0, 0, 4.953}, {0, 0, 10000});
+    add_probe(scene, {0, 0, 4.953});
+    add_probe(scene, {0, 4.953, 0});
+    add_probe(scene, {5.175, 4.953, 0});
+    Solved solved;
+    solved.sheet = built(scene);
+    solved.state = start_state(solved.sheet.model);
+    for (const double factor : {0.4, 1.0}) {
+      solve_on(solved, factor, {0, 0, factor * 10000});
+      if (HasFatalFailure()) return;
+      if (factor == 0.4) before.add(size, solved.triangles(), solved.displacement(0).z());
+    }
+    top.add(size, solved.triangles(), solved.displacement(0).z());
+    side.add(size, solved.triangles(), -solved.displacement(1).y());
+    end.add(size, solved.triangles(), -solved.displacement(2).y());
+  }
+  before.expect_within(0.02);
+  top.expect_within(0.02);
+  side.expect_within(0.02);
+  end.expect_within(0.02);
+}
+
+// At a twentieth of the force only: beyond it the dent folds, and settles on meshes too fine for
+// this suite. There, at the full force, -W was 81.4, 83.3, 84.0 and U 31.8, 34.8, 36.0 on 834, 1550
+// and 3204 triangles; the published 83.102 and 34.272 are those of one mesh too.
+TEST(Sze2004, Cylinder_PinchedOnDiaphragms) {
+  const Source source = {"shells", std::string(kSze) + ", section 3.6",
+                         "the reference is itself a finite-element result on 48 x 48"};
+  Refinement dent(source, "pinched cylinder at 0.05 of the force, -W at A", 9.561);
+  for (const double size : {20.0, 14.0, 7.0}) {
+    Scene scene = cylinder_eighth(100, 100, {30e3, 0.3, 1, 0}, size);
+    hold_edge(scene, "x1", {false, true, true});
+    add_point_force(scene, {0, 0, 100}, {0, 0, -150});
+    add_probe(scene, {0, 0, 100});
+    const Solved solved = solve(scene, {0, 0, -150});
+    if (HasFatalFailure()) return;
+    dent.add(size, solved.triangles(), -solved.displacement(0).z());
+  }
+  dent.expect_within(0.02);
+}
+
+}  // namespace
+}  // namespace totebench::verification
