@@ -32,7 +32,7 @@ class Study {
       const std::lock_guard lock(mutex_);
       return !on_progress_ || on_progress_({stage, progress});
     };
-    const SolveReport report = find_equilibrium(model, load_factor, state, options);
+    SolveReport report = find_equilibrium(model, load_factor, state, options);
     const std::lock_guard lock(mutex_);
     effort_.newton_iterations += report.newton_iterations;
     effort_.factorisations += report.factorisations;
