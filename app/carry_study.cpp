@@ -147,7 +147,9 @@ CarryResult carry_tote(const Scene& scene, const MaterialLibrary& library,
   result.still_stitch_N = peak_stitch(model, still.loaded);
 
   const double damping_s = options.damping_ratio / (M_PI * result.bounce_Hz);
-  const std::vector<CarryEvent> events = carry_events(options.cadence_Hz, model.gravity_m_per_s2);
+  const std::vector<CarryEvent> events =
+      options.events.empty() ? carry_events(options.cadence_Hz, model.gravity_m_per_s2)
+                             : options.events;
   result.events.resize(events.size());
   std::mutex mutex;
   std::vector<std::function<void()>> work;

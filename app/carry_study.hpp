@@ -13,11 +13,6 @@
 
 namespace totebench {
 
-struct CarryOptions {
-  double cadence_Hz = 2.0;      // steps a second
-  double damping_ratio = 0.05;  // at the bounce frequency
-};
-
 // Something done with the bag: what its support and its weight do in time.
 struct CarryEvent {
   std::string name;              // "walking"
@@ -28,6 +23,12 @@ struct CarryEvent {
   std::function<Excitation(double t_s)> at;
 };
 [[nodiscard]] std::vector<CarryEvent> carry_events(double cadence_Hz, double gravity_m_per_s2);
+
+struct CarryOptions {
+  double cadence_Hz = 2.0;         // steps a second
+  double damping_ratio = 0.05;     // at the bounce frequency
+  std::vector<CarryEvent> events;  // empty: carry_events(cadence, gravity)
+};
 
 struct CarrySample {
   double time_s = 0;
