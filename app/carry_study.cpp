@@ -13,7 +13,7 @@ namespace totebench {
 namespace {
 
 constexpr int kModes = 12;
-constexpr double kStepsPerBounce = 40;  // 0.2 % of period error by average acceleration
+constexpr double kStepsPerBounce = 24;  // 0.6 % of period error by average acceleration
 constexpr double kLongestStep_s = 8e-3;
 constexpr double kShortestStep_s = 5e-4;
 constexpr int kMostHalvings = 5;

@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <cmath>
 #include <cstdio>
+#include <cstdlib>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <stdexcept>
@@ -157,6 +159,11 @@ int carry_job(const SceneJob& job, const CarryOptions& options) {
   return whole ? kExitDone : kExitNotConverged;
 }
 
+// A range check lets "nan" pass.
+std::string is_number(std::string& text) {
+  return std::isfinite(std::strtod(text.c_str(), nullptr)) ? "" : text + " is not a number";
+}
+
 int carry(const std::string& file, const CarryOptions& options, const Common& common) {
   const std::optional<SceneJob> job = open_scene(file, common);
   if (!job) return kExitBadInput;
@@ -182,11 +189,11 @@ void add_carry_command(CLI::App& app, Common& common, int& exit_code) {
   auto cadence = std::make_shared<double>(60 * options->cadence_Hz);
   command->add_option("SCENE", *scene, "Scene file, such as scenes/examples/demo.json")->required();
   command->add_option("--cadence", *cadence, "Steps a minute (default 120)")
-      ->check(CLI::Range(60.0, 180.0));
+      ->check(CLI::Range(60.0, 180.0) & CLI::Validator(is_number, ""));
   command
       ->add_option("--damping", options->damping_ratio,
                    "Share of critical damping at the bounce (default 0.05)")
-      ->check(CLI::Range(0.0, 0.5));
+      ->check(CLI::Range(0.0, 0.5) & CLI::Validator(is_number, ""));
   add_common_options(*command, common);
   command->callback([&common, &exit_code, scene, options, cadence] {
     options->cadence_Hz = *cadence / 60;
