@@ -3,9 +3,8 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <cctype>
 #include <cstdio>
-#include <filesystem>
+#include <optional>
 #include <stdexcept>
 
 #include "app/common.hpp"
@@ -14,6 +13,7 @@
 #include "app/hang_study.hpp"
 #include "app/interrupt.hpp"
 #include "app/progress_line.hpp"
+#include "app/scene_job.hpp"
 #include "scenes/reader.hpp"
 #include "viz/atomic_file.hpp"
 #include "viz/results.hpp"
@@ -21,29 +21,7 @@
 namespace totebench {
 namespace {
 
-namespace fs = std::filesystem;
-
-void complain(const std::string& text) { std::fputs((text + "\n").c_str(), stderr); }
-
-// A scene's name as a folder: letters, digits, dot, dash and underscore stay, the rest becomes "-".
-std::string folder_name(const std::string& name, const std::string& file) {
-  std::string safe = name.empty() ? fs::path(file).stem().string() : name;
-  for (char& c : safe) {
-    if (std::isalnum(static_cast<unsigned char>(c)) == 0 && c != '.' && c != '_') c = '-';
-  }
-  return safe.find_first_not_of(".-") == std::string::npos ? "scene" : safe;
-}
-
-// Everything that is known only when the scene has been read.
-struct Job {
-  Scene scene;
-  MaterialLibrary library;
-  std::string units;
-  fs::path folder;
-  const Common& common;
-};
-
-int finish(const Job& job, bool converged, const std::string& json, const std::string& report,
+int finish(const SceneJob& job, bool converged, const std::string& json, const std::string& report,
            const Written& written) {
   std::vector<std::string> problems = written.problems;
   for (const auto& [name, text] : {std::pair<std::string, std::string>{"findings.json", json},
@@ -69,7 +47,7 @@ Written with_own_files(Written written) {
   return written;
 }
 
-int hang_tote_job(const Job& job) {
+int hang_tote_job(const SceneJob& job) {
   HangResult result;
   {
     const InterruptGuard guard;
@@ -88,7 +66,7 @@ int hang_tote_job(const Job& job) {
       written);
 }
 
-int hang_sheet_job(const Job& job) {
+int hang_sheet_job(const SceneJob& job) {
   SheetHangResult result;
   {
     const InterruptGuard guard;
@@ -108,33 +86,10 @@ int hang_sheet_job(const Job& job) {
 }
 
 int hang(const std::string& file, const Common& common) {
-  MaterialLibrary library;
+  const std::optional<SceneJob> job = open_scene(file, common);
+  if (!job) return kExitBadInput;
   try {
-    library = MaterialLibrary::load();
-  } catch (const std::runtime_error& error) {
-    complain(error.what());
-    return kExitBadInput;
-  }
-  ReadResult read = read_scene(file, library);
-  if (!common.quiet || has_errors(read.diagnostics)) {
-    std::fputs(to_text(read.diagnostics).c_str(), stderr);
-  }
-  if (!read.scene) {
-    complain("Nothing was solved.");
-    return kExitBadInput;
-  }
-  Job job{*read.scene, library_of(*read.scene, library),
-          common.units.empty() ? read.scene->units : common.units,
-          common.out.empty() ? fs::path("out") / folder_name(read.scene->name, file)
-                             : fs::path(common.out),
-          common};
-  const std::string problem = check_writable(job.folder);
-  if (!problem.empty()) {
-    complain(problem + ". Nothing was solved.");
-    return kExitBadInput;
-  }
-  try {
-    return job.scene.kind == SceneKind::kTote ? hang_tote_job(job) : hang_sheet_job(job);
+    return job->scene.kind == SceneKind::kTote ? hang_tote_job(*job) : hang_sheet_job(*job);
   } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
     complain(file + ": error: " + error.what() + "\nNothing was solved.");
     return kExitBadInput;

@@ -31,6 +31,7 @@ void add_common_options(CLI::App& command, Common& common);
 // Each adds its subcommand to `app`. When the person picks it, it runs while the command line is
 // parsed and leaves its exit code in `exit_code`. `common` and `exit_code` outlive the parse.
 void add_hang_command(CLI::App& app, Common& common, int& exit_code);
+void add_carry_command(CLI::App& app, Common& common, int& exit_code);
 void add_check_command(CLI::App& app, Common& common, int& exit_code);
 void add_explain_command(CLI::App& app, Common& common, int& exit_code);
 void add_materials_command(CLI::App& app, Common& common, int& exit_code);

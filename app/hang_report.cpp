@@ -5,31 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/text_table.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {
 namespace {
-
-using Rows = std::vector<std::vector<std::string>>;
-
-// Columns padded to their widest cell; the first to the left, the others to the right.
-std::string table(const Rows& rows) {
-  std::vector<std::size_t> width;
-  for (const auto& row : rows) {
-    if (row.size() > width.size()) width.resize(row.size(), 0);
-    for (std::size_t c = 0; c < row.size(); ++c) width[c] = std::max(width[c], row[c].size());
-  }
-  std::string text;
-  for (const auto& row : rows) {
-    std::string line = "  ";
-    for (std::size_t c = 0; c < row.size(); ++c) {
-      line += c == 0 ? fmt::format("{:<{}}", row[c], width[c])
-                     : fmt::format("   {:>{}}", row[c], width[c]);
-    }
-    text += line + "\n";
-  }
-  return text;
-}
 
 std::string files_text(const Written& written, const std::string& folder,
                        const std::string& picture, const std::string& shows) {
@@ -62,9 +42,9 @@ std::string no_equilibrium_text(const SolveReport& report, const std::string& of
 
 std::string seams_table(const Findings& found, const std::string& units) {
   const ShownUnit line = line_force_unit(units), force = force_unit(units);
-  Rows rows = {{"strap seam", "pull, " + force.name, "peak stitch, " + force.name,
-                "mean stitch, " + force.name, "along, " + line.name, "across, " + line.name,
-                "peel, " + line.name}};
+  TextTable rows = {{"strap seam", "pull, " + force.name, "peak stitch, " + force.name,
+                     "mean stitch, " + force.name, "along, " + line.name, "across, " + line.name,
+                     "peel, " + line.name}};
   for (const StrapSeamFinding& seam : found.strap_seams) {
     rows.push_back({seam.name, number_text(seam.force_N.norm() * force.per_SI),
                     number_text(seam.peak_stitch_N * force.per_SI),
@@ -73,7 +53,7 @@ std::string seams_table(const Findings& found, const std::string& units) {
                     number_text(seam.shear_across_N_per_m * line.per_SI),
                     number_text(seam.peel_N_per_m * line.per_SI)});
   }
-  return table(rows);
+  return table_text(rows);
 }
 
 const StrapSeamFinding* most_pulled(const Findings& found) {
@@ -149,12 +129,13 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
     if (two_meshes) row.push_back("+- " + length(std::abs(found.*key - coarse->*key)));
     return row;
   };
-  Rows rows = {length_row("bottom sag", &Findings::bottom_sag_m),
-               length_row("overall lengthening", &Findings::overall_lengthening_m),
-               length_row("strap drop, empty", &Findings::strap_drop_empty_m),
-               length_row("strap drop, loaded", &Findings::strap_drop_loaded_m),
-               {"peak force in a panel", line_force_text(found.peak_panel_force_N_per_m, units),
-                found.peak_panel_where}};
+  TextTable rows = {
+      length_row("bottom sag", &Findings::bottom_sag_m),
+      length_row("overall lengthening", &Findings::overall_lengthening_m),
+      length_row("strap drop, empty", &Findings::strap_drop_empty_m),
+      length_row("strap drop, loaded", &Findings::strap_drop_loaded_m),
+      {"peak force in a panel", line_force_text(found.peak_panel_force_N_per_m, units),
+       found.peak_panel_where}};
   if (found.base_sheet_stress_Pa > 0) {
     rows.push_back({"bending stress in the base sheet",
                     number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa"});
@@ -166,7 +147,7 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
   }
   rows.push_back({"weight in, support out", force_text(found.weight_N, units),
                   force_text(found.loaded.reaction_N.z(), units)});
-  text += table(rows);
+  text += table_text(rows);
   if (!found.strap_seams.empty()) text += "\n" + seams_table(found, units);
   if (two_meshes) {
     text += fmt::format(
@@ -196,14 +177,14 @@ std::string hang_report(const Scene& scene, const SheetHangResult& result, const
   const ShownUnit unit = length_unit(units);
   for (std::size_t i = 0; i < result.sheet.probe_nodes.size(); ++i) {
     const int node = result.sheet.probe_nodes[i];
-    Rows rows = {{"probe " + scene.sheet.probes[i].name, "moved x, " + unit.name, "y, " + unit.name,
-                  "z, " + unit.name}};
+    TextTable rows = {{"probe " + scene.sheet.probes[i].name, "moved x, " + unit.name,
+                       "y, " + unit.name, "z, " + unit.name}};
     for (const LoadStep& step : result.steps) {
       const Eigen::Vector3d moved = (step.state.x.col(node) - start.col(node)) * unit.per_SI;
       rows.push_back({fmt::format("load at {:.0f} %", 100 * step.load_factor),
                       number_text(moved.x()), number_text(moved.y()), number_text(moved.z())});
     }
-    text += table(rows) + "\n";
+    text += table_text(rows) + "\n";
   }
   text += fmt::format("{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n\n",
                       result.sheet.model.mesh.n_triangles(), result.report.degrees_of_freedom,

@@ -32,7 +32,7 @@ class Study {
       const std::lock_guard lock(mutex_);
       return !on_progress_ || on_progress_({stage, progress});
     };
-    const SolveReport report = find_equilibrium(model, load_factor, state, options);
+    SolveReport report = find_equilibrium(model, load_factor, state, options);
     const std::lock_guard lock(mutex_);
     effort_.newton_iterations += report.newton_iterations;
     effort_.factorisations += report.factorisations;
@@ -138,7 +138,7 @@ std::vector<Solved> refine(const std::vector<Tote>& levels, Solved coarse, doubl
 }  // namespace
 
 HangResult hang_tote(const Scene& scene, const MaterialLibrary& library,
-                     const OnHangProgress& on_progress) {
+                     const OnHangProgress& on_progress, std::optional<int> level) {
   HangResult result;
   Study study(result.effort, on_progress);
   std::vector<Tote> levels = {build_tote(scene, library, 0)};  // coarse to fine
@@ -151,7 +151,8 @@ HangResult hang_tote(const Scene& scene, const MaterialLibrary& library,
   std::vector<Solved> empties = {empty}, loadeds = {empty};
   Findings::OtherShape other_shape;
   if (converged(empty.report)) {
-    for (int l = 1; l <= finest_level(scene); ++l) levels.push_back(build_tote(scene, library, l));
+    const int finest = level.value_or(finest_level(scene));
+    for (int l = 1; l <= finest; ++l) levels.push_back(build_tote(scene, library, l));
     std::vector<Solved> others(std::max(0, scene.solve.shapes));
     std::vector<std::function<void()>> work = {
         [&] {
@@ -176,22 +177,23 @@ HangResult hang_tote(const Scene& scene, const MaterialLibrary& library,
   result.coarse = levels[0];
 
   // The finest mesh on which both are in equilibrium; whatever failed beyond it is reported.
-  std::size_t level = std::min(empties.size(), loadeds.size()) - 1;
-  SolveReport empty_report = empties[level].report;
-  SolveReport loaded_report = loadeds[level].report;
-  while (level > 0 && !(converged(empties[level].report) && converged(loadeds[level].report))) {
-    --level;
+  std::size_t reached = std::min(empties.size(), loadeds.size()) - 1;
+  SolveReport empty_report = empties[reached].report;
+  SolveReport loaded_report = loadeds[reached].report;
+  while (reached > 0 &&
+         !(converged(empties[reached].report) && converged(loadeds[reached].report))) {
+    --reached;
   }
   result.stopped_early =
       result.coarse_findings && (empty_report.status == SolveStatus::kInterrupted ||
                                  loaded_report.status == SolveStatus::kInterrupted);
   if (result.stopped_early) {
-    empty_report = empties[level].report;
-    loaded_report = loadeds[level].report;
+    empty_report = empties[reached].report;
+    loaded_report = loadeds[reached].report;
   }
-  result.tote = std::move(levels[level]);
-  result.empty = std::move(empties[level].state);
-  result.loaded = std::move(loadeds[level].state);
+  result.tote = std::move(levels[reached]);
+  result.empty = std::move(empties[reached].state);
+  result.loaded = std::move(loadeds[reached].state);
   result.findings =
       make_findings(scene, result.tote, result.empty, empty_report, result.loaded, loaded_report);
   result.findings.other_shape = other_shape;

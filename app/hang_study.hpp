@@ -45,9 +45,11 @@ struct HangResult {
   HangEffort effort;
 };
 
-// `library` is library_of(scene, ...). Throws std::invalid_argument on impossible geometry.
+// `library` is library_of(scene, ...). `level` is the mesh to end on, finest_level(scene) unless
+// given. Throws std::invalid_argument on impossible geometry.
 [[nodiscard]] HangResult hang_tote(const Scene& scene, const MaterialLibrary& library,
-                                   const OnHangProgress& on_progress);
+                                   const OnHangProgress& on_progress,
+                                   std::optional<int> level = std::nullopt);
 
 struct SheetHangResult {
   SheetModel sheet;

@@ -42,6 +42,7 @@ int main(int argc, char** argv) {
   Common common;
   int exit_code = kExitDone;
   add_hang_command(app, common, exit_code);
+  add_carry_command(app, common, exit_code);
   add_check_command(app, common, exit_code);
   add_explain_command(app, common, exit_code);
   add_materials_command(app, common, exit_code);

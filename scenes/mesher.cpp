@@ -49,7 +49,7 @@ class GradedCriteria : public CGAL::Delaunay_mesh_criteria_2<Triangulation> {
     }
   };
 
-  class Is_bad : public Base::Is_bad {  // name asked for by the mesh generator
+  class Is_bad : public Base::Is_bad {  // NOLINT: the mesh generator asks for this name
    public:
     explicit Is_bad(const MeshingOptions& options)
         : Base::Is_bad(kSmallestSineSquared, Kernel()), options_(&options) {}

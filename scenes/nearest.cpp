@@ -84,6 +84,7 @@ std::vector<std::string> nearest_few(std::string_view typed, const std::vector<s
                                      std::size_t count) {
   const std::string wanted = plain(typed);
   std::vector<std::pair<int, std::string>> scored;
+  scored.reserve(known.size());
   for (const std::string& name : known) scored.emplace_back(score(wanted, plain(name)), name);
   std::stable_sort(scored.begin(), scored.end(),
                    [](const auto& a, const auto& b) { return a.first < b.first; });

@@ -33,6 +33,7 @@ struct Progress {
 
 struct SolveOptions {
   double residual_tolerance = 1e-6;  // free residual over applied load
+  double load_scale_N = 0;           // that load; 0 = the one applied
   int max_iterations = 400;          // per load step
   int first_load_steps = 1;          // from zero payload to full; halved on failure
   bool bold = false;                 // hurry: where the way to the equilibrium does not matter

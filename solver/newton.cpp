@@ -218,7 +218,7 @@ Newton::Move Newton::leave_saddle(const State& state, double energy) {
     ++result_.factorisations;
   } while (!cholesky_->factorise(blended_));
   Eigen::VectorXd mode = Eigen::VectorXd::Zero(metric_.size());
-  for (Eigen::Index i = 0; i < mode.size(); ++i) mode[i] = 1 + 0.5 * std::sin(1.0 + 7.0 * i);
+  for (int i = 0; i < potential_.n_free(); ++i) mode[i] = 1 + 0.5 * std::sin(1.0 + 7.0 * i);
   for (int round = 0; round < kModeRounds; ++round) {
     mode = cholesky_->solve(metric_.cwiseProduct(mode));
     mode /= std::sqrt(mode.dot(metric_.cwiseProduct(mode)));
@@ -249,7 +249,7 @@ Newton::Move Newton::leave_saddle(const State& state, double energy) {
 
 NewtonResult Newton::minimise(State& state, double load_factor) {
   result_ = {};
-  scale_ = load_scale();
+  scale_ = options_.load_scale_N > 0 ? options_.load_scale_N : load_scale();
   potential_.forget_prediction();
   potential_.prepare(state);
   double energy = potential_.energy(state);

@@ -44,6 +44,12 @@ Eigen::VectorXd flattened(const Eigen::Matrix3Xd& force, int n_nodes, int n_unkn
 
 }  // namespace
 
+Eigen::VectorXd coordinates(const State& state) {
+  Eigen::VectorXd y(state.x.size() + state.turn.size());
+  y << Eigen::Map<const Eigen::VectorXd>(state.x.data(), state.x.size()), state.turn;
+  return y;
+}
+
 State retract(const Topology& topology, const State& state, const Eigen::VectorXd& step) {
   State moved;
   moved.x = state.x;
@@ -227,6 +233,7 @@ double Potential::energy(const State& state) const {
     sum.add(-dead_load_[state.x.size() + i] * state.turn[i]);
   }
   if (fill_ != nullptr) sum.add(fill_->level_energy());
+  if (quadratic_.diagonal.size() > 0) sum.add(quadratic_energy(state));
   return sum.total();
 }
 
@@ -253,7 +260,8 @@ Eigen::VectorXd Potential::gradient(const State& state) const {
     entries_[e].term->derivatives(state, entries_[e].block, Curving::kFull,
                                   &gradients[gradient_first_[e]], nullptr);
   }
-  return gathered(gradients, gradient_gather_start_, gradient_gather_) - dead_load_;
+  return gathered(gradients, gradient_gather_start_, gradient_gather_) - dead_load_ +
+         quadratic_gradient(state);
 }
 
 Eigen::VectorXd Potential::assemble(const State& state, Curving curving) {
@@ -276,7 +284,15 @@ Eigen::VectorXd Potential::assemble(const State& state, Curving curving) {
     for (int g = gather_start_[k]; g < gather_start_[k + 1]; ++g) sum += local_[gather_[g]];
     values[k] = sum;
   }
-  return gathered(gradients_, gradient_gather_start_, gradient_gather_) - dead_load_;
+  if (quadratic_.diagonal.size() > 0) {
+    for (int c = 0; c < n_free(); ++c) {
+      values[hessian_.outerIndexPtr()[c]] += quadratic_.diagonal[free_[c]];
+    }
+    Eigen::Map<Eigen::VectorXd> all(values, n_values);
+    if (quadratic_.coupled.size() > 0) all += quadratic_.coupled;
+  }
+  return gathered(gradients_, gradient_gather_start_, gradient_gather_) - dead_load_ +
+         quadratic_gradient(state);
 }
 
 void Potential::predict(const State& state, const Eigen::VectorXd& step) {
@@ -308,9 +324,36 @@ Eigen::VectorXd Potential::expand(const Eigen::VectorXd& free_values) const {
   return all;
 }
 
-Eigen::Vector3d Potential::applied_force(const State& state) const {
-  Eigen::Vector3d total = Eigen::Vector3d::Zero();
-  for (int i = 0; i < topology_.n_nodes; ++i) total += dead_load_.segment<3>(3 * i);
+double Potential::quadratic_energy(const State& state) const {
+  const Eigen::VectorXd y = coordinates(state);
+  // Half the gradient times the distance, for each of the two centres.
+  double energy = 0.5 * quadratic_.diagonal.dot((y - quadratic_.centre).cwiseAbs2());
+  if (quadratic_.coupled.size() > 0) {
+    const Eigen::VectorXd z = restrict_to_free(y) - quadratic_.coupled_centre;
+    energy += 0.5 * z.dot(coupled_product(z));
+  }
+  return energy;
+}
+
+Eigen::VectorXd Potential::quadratic_gradient(const State& state) const {
+  if (quadratic_.diagonal.size() == 0) return Eigen::VectorXd::Zero(topology_.n_unknowns());
+  const Eigen::VectorXd y = coordinates(state);
+  Eigen::VectorXd gradient = quadratic_.diagonal.cwiseProduct(y - quadratic_.centre);
+  if (quadratic_.coupled.size() > 0) {
+    gradient += expand(coupled_product(restrict_to_free(y) - quadratic_.coupled_centre));
+  }
+  return gradient;
+}
+
+Eigen::VectorXd Potential::coupled_product(const Eigen::VectorXd& z) const {
+  const Eigen::Map<const Eigen::SparseMatrix<double>> matrix(
+      hessian_.rows(), hessian_.cols(), hessian_.nonZeros(), hessian_.outerIndexPtr(),
+      hessian_.innerIndexPtr(), quadratic_.coupled.data());
+  return matrix.selfadjointView<Eigen::Lower>() * z;
+}
+
+Eigen::VectorXd Potential::applied_loads(const State& state) const {
+  Eigen::VectorXd loads = dead_load_;
   double gradient[kLargestBlock];
   for (const Entry& entry : entries_) {
     // Terms other than internal ones (shell, hinges, springs, ties) push on the outside world.
@@ -319,9 +362,16 @@ Eigen::Vector3d Potential::applied_force(const State& state) const {
     if (!outside) continue;
     entry.term->derivatives(state, entry.block, Curving::kFull, gradient, nullptr);
     for (std::size_t i = 0; i < entry.unknowns.size(); ++i) {
-      total[static_cast<Eigen::Index>(entry.unknowns[i] % 3)] -= gradient[i];
+      loads[entry.unknowns[i]] -= gradient[i];
     }
   }
+  return loads;
+}
+
+Eigen::Vector3d Potential::applied_force(const State& state) const {
+  const Eigen::VectorXd loads = applied_loads(state);
+  Eigen::Vector3d total = Eigen::Vector3d::Zero();
+  for (int i = 0; i < topology_.n_nodes; ++i) total += loads.segment<3>(3 * i);
   return total;
 }
 

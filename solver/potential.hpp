@@ -6,6 +6,7 @@
 #include <Eigen/Core>
 #include <Eigen/SparseCore>
 #include <memory>
+#include <utility>
 #include <vector>
 
 #include "solver/energy_term.hpp"
@@ -18,6 +19,18 @@ namespace totebench {
 // with its edge without twisting, then turned about it.
 [[nodiscard]] State retract(const Topology& topology, const State& state,
                             const Eigen::VectorXd& step);
+
+// Extra energy 1/2 (y - centre)' Q (y - centre) in the coordinates y of coordinates(): inertia and
+// damping over one time step. Q is a diagonal, plus a matrix with the pattern of hessian().
+struct QuadraticEnergy {
+  Eigen::VectorXd diagonal;        // all unknowns
+  Eigen::VectorXd centre;          // all unknowns, of the diagonal
+  Eigen::VectorXd coupled;         // the matrix's values; empty = no matrix
+  Eigen::VectorXd coupled_centre;  // free unknowns, of the matrix
+};
+
+// Coordinates of the nodes, then turns of the directors: all unknowns in their order.
+[[nodiscard]] Eigen::VectorXd coordinates(const State& state);
 
 class Potential {
  public:
@@ -54,7 +67,11 @@ class Potential {
   // Dead vertical forces of a heap, renewed by the equilibrium search.
   void set_heap_forces(const Eigen::Matrix3Xd& force);
 
-  // Total of the loads as applied at this state, N.
+  // An extra quadratic energy; none to begin with.
+  void set_quadratic(QuadraticEnergy quadratic) { quadratic_ = std::move(quadratic); }
+
+  // The loads as applied at this state, by all unknowns, N (and N m); and their total.
+  [[nodiscard]] Eigen::VectorXd applied_loads(const State& state) const;
   [[nodiscard]] Eigen::Vector3d applied_force(const State& state) const;
   // Sum of magnitudes of the loads: the scale of the residual, N. Moments count over `length_m`.
   [[nodiscard]] double load_scale(double length_m) const;
@@ -68,6 +85,9 @@ class Potential {
   };
   void build_pattern();
   void update_dead_load();
+  [[nodiscard]] double quadratic_energy(const State& state) const;
+  [[nodiscard]] Eigen::VectorXd quadratic_gradient(const State& state) const;
+  [[nodiscard]] Eigen::VectorXd coupled_product(const Eigen::VectorXd& z) const;
 
   const Model& model_;
   Topology topology_;
@@ -80,6 +100,7 @@ class Potential {
   Eigen::VectorXd payload_;    // all unknowns, at factor 1
   Eigen::VectorXd permanent_;
   Eigen::VectorXd heap_;
+  QuadraticEnergy quadratic_;
 
   std::vector<int> free_;                // free index -> unknown
   std::vector<int> free_index_;          // unknown -> free index or -1

@@ -1,0 +1,68 @@
+// What carrying does to a bag: the study behind `totebench carry`.
+//
+//   hang (coarse mesh) -> free vibrations -> each event in time, side by side -> peaks
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "app/hang_study.hpp"
+#include "solver/motion.hpp"
+#include "solver/vibration.hpp"
+
+namespace totebench {
+
+// Something done with the bag: what its support and its weight do in time.
+struct CarryEvent {
+  std::string name;              // "walking"
+  std::string source;            // of its numbers, with their grade
+  bool weight_taken_up = false;  // starts empty-hung, the weight comes on; else starts loaded
+  double duration_s = 0;
+  double settle_s = 0;  // peaks are taken after this
+  std::function<Excitation(double t_s)> at;
+};
+[[nodiscard]] std::vector<CarryEvent> carry_events(double cadence_Hz, double gravity_m_per_s2);
+
+struct CarryOptions {
+  double cadence_Hz = 2.0;         // steps a second
+  double damping_ratio = 0.05;     // at the bounce frequency
+  std::vector<CarryEvent> events;  // empty: carry_events(cadence, gravity)
+};
+
+struct CarrySample {
+  double time_s = 0;
+  double support_force_N = 0;  // upwards, of the hand or hook on the bag
+  double peak_stitch_N = 0;
+  double bottom_sag_m = 0;
+};
+
+struct CarryEventResult {
+  std::string name;
+  std::string source;
+  bool complete = false;      // ran to its end
+  double dynamic_factor = 0;  // peak support force over the weight
+  double peak_stitch_N = 0;   // largest over time and strap seams
+  double stitch_factor = 0;   // that over the same when hanging still
+  double bottom_sag_m = 0;    // largest
+  std::vector<CarrySample> samples;
+};
+
+struct CarryResult {
+  HangResult still;  // hanging still, on the mesh used here
+  std::vector<Mode> modes;
+  double bounce_Hz = 0;  // of the mode that moves most mass up and down
+  double bounce_mass_share = 0;
+  double sway_Hz = 0;  // the lowest mode
+  double time_step_s = 0;
+  double still_stitch_N = 0;
+  std::vector<CarryEventResult> events;
+};
+
+// Events are left out where the bag finds no stable equilibrium to start from
+// (still.findings says so). Throws like hang_tote.
+[[nodiscard]] CarryResult carry_tote(const Scene& scene, const MaterialLibrary& library,
+                                     const CarryOptions& options,
+                                     const OnHangProgress& on_progress);
+
+}  // namespace totebench

@@ -1,0 +1,30 @@
+// What every command that solves a scene does first: reads it, settles units and folder.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "app/common.hpp"
+#include "materials/library.hpp"
+#include "scenes/scene.hpp"
+
+namespace totebench {
+
+struct SceneJob {
+  Scene scene;
+  MaterialLibrary library;  // with the scene's own materials
+  std::string units;
+  std::filesystem::path folder;  // of the results; can be written
+  const Common& common;
+};
+
+// A line on stderr.
+void complain(const std::string& text);
+
+// Empty, with the reasons on stderr, where the scene is not good or the folder cannot be written.
+// `default_folder` is put before the scene's name where --out is not given.
+[[nodiscard]] std::optional<SceneJob> open_scene(const std::string& file, const Common& common,
+                                                 const std::string& default_folder = "out");
+
+}  // namespace totebench

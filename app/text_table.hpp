@@ -1,0 +1,14 @@
+// A table for the terminal.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace totebench {
+
+using TextTable = std::vector<std::vector<std::string>>;  // rows of cells; rows may be short
+
+// Columns padded to their widest cell; the first to the left, the others to the right.
+[[nodiscard]] std::string table_text(const TextTable& rows);
+
+}  // namespace totebench

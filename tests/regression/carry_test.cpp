@@ -1,0 +1,100 @@
+// A bag in motion, through the study behind `totebench carry`, on a mesh that is coarse enough to
+// be quick: bounds that hold whatever the bag is.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/carry_study.hpp"
+#include "scenes/reader.hpp"
+
+namespace totebench {
+namespace {
+
+struct Bench {
+  MaterialLibrary library = MaterialLibrary::load();
+  Scene scene;
+  MaterialLibrary own;
+  Bench() {
+    const ReadResult read =
+        read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/lesson-3-base.json", library);
+    EXPECT_TRUE(read.scene) << to_text(read.diagnostics);
+    scene = *read.scene;
+    scene.mesh.size_m = 0.1;
+    own = library_of(scene, library);
+  }
+};
+
+// The weight coming on in a straight line over `rise` seconds.
+CarryEvent ramp(const std::string& name, double rise, double duration) {
+  CarryEvent event;
+  event.name = name;
+  event.weight_taken_up = true;
+  event.duration_s = duration;
+  event.at = [rise](double t) {
+    return Excitation{std::min(1.0, t / rise), Eigen::Vector3d::Zero()};
+  };
+  return event;
+}
+
+TEST(Carry, FollowsTheBoundsOfTheOscillator) {
+  const Bench bench;
+  CarryOptions options;
+  options.damping_ratio = 0.1;
+  options.events = {ramp("gently", 0.5, 0.8), ramp("at once", 1e-3, 0.2)};
+  CarryEvent still;
+  still.name = "held still";
+  still.duration_s = 0.05;
+  still.at = [](double) { return Excitation{}; };
+  options.events.push_back(still);
+  const CarryResult result = carry_tote(bench.scene, bench.own, options, nullptr);
+  ASSERT_EQ(result.events.size(), 3U);
+  for (const CarryEventResult& event : result.events) ASSERT_TRUE(event.complete) << event.name;
+
+  // Held still nothing moves.
+  EXPECT_NEAR(result.events[2].dynamic_factor, 1, 1e-4);
+  EXPECT_NEAR(result.events[2].stitch_factor, 1, 1e-3);
+  // Ramp: at most 1 + 1 / (pi t_r / T) (Biggs, Introduction to Structural Dynamics, section 2.5),
+  // and some more for the modes above the bounce.
+  const double rise_in_periods = 0.5 * result.bounce_Hz;
+  EXPECT_GT(result.events[0].dynamic_factor, 0.999);
+  EXPECT_LT(result.events[0].dynamic_factor, 1 + 1.5 / (M_PI * rise_in_periods));
+  EXPECT_NEAR(result.events[0].samples.back().support_force_N / result.still.findings.weight_N, 1,
+              0.02);
+  // A load put on at once: no linear oscillator passes twice the weight.
+  EXPECT_GT(result.events[1].dynamic_factor, 1.3);
+  EXPECT_LT(result.events[1].dynamic_factor, 2.1);
+}
+
+TEST(Carry, BounceIsThatOfTheLengthening) {
+  // The mode that moves most mass up and down is near sqrt(g / lengthening) / (2 pi): the bag
+  // lengthens by the bounce's own softness for the most part. Within a third, as the lengthening is
+  // nonlinear from empty and its shape is not the mode's.
+  const Bench bench;
+  CarryOptions options;
+  CarryEvent still;
+  still.name = "held still";
+  still.duration_s = 0.01;
+  still.at = [](double) { return Excitation{}; };
+  options.events = {still};
+  const CarryResult result = carry_tote(bench.scene, bench.own, options, nullptr);
+  const double estimate =
+      std::sqrt(9.80665 / result.still.findings.overall_lengthening_m) / (2 * M_PI);
+  EXPECT_GT(result.bounce_mass_share, 0.3);
+  EXPECT_GT(result.bounce_Hz, estimate / 1.5);
+  EXPECT_LT(result.bounce_Hz, estimate * 2.5);
+}
+
+TEST(Carry, StopsWhenAskedTo) {
+  const Bench bench;
+  CarryOptions options;
+  options.events = {ramp("gently", 1.0, 1.6)};
+  const CarryResult result =
+      carry_tote(bench.scene, bench.own, options,
+                 [](const HangProgress& progress) { return progress.stage != "gently"; });
+  ASSERT_EQ(result.events.size(), 1U);
+  EXPECT_FALSE(result.events[0].complete);
+}
+
+}  // namespace
+}  // namespace totebench
