@@ -55,17 +55,28 @@ struct SeamSpec {
 };
 
 enum class StrapStyle { kTwoHandles, kShoulderStrap };
-enum class AttachmentPattern { kBox, kBoxCross, kRows };
+enum class AttachmentPattern {
+  kBox,
+  kBoxCross,
+  kRows,
+  kBartacks,  // dense zigzag bars across the strap
+  kRivets,    // on the strap's centre line
+  kInHem,     // the strap's end lies between panel and turned hem, two rows through all three
+  kToBase     // sewn down along both edges as far as the base, box with cross at the top
+};
 
 struct Attachment {
   AttachmentPattern pattern = AttachmentPattern::kBox;
-  int rows = 1;             // kRows: lines of stitching across the strap
+  int rows = 1;             // lines of stitching across the strap (kRows), bartacks, rivets
   double length_m = 0;      // height of the stitched box (or span of the rows)
   double top_offset_m = 0;  // from the opening down to the first row
   double stitch_length_m = 0;
   std::string stitch_type = "301";
   std::string thread;
-  bool patch = false;  // a backing patch of the panel's own cloth behind it
+  bool patch = false;           // a backing patch of the panel's own cloth behind it
+  int tack_stitches = 28;       // of one bartack
+  double tack_width_m = 0.002;  // of its zigzag
+  double rivet_cap_m = 0.009;   // diameter of a rivet's cap
   bool operator==(const Attachment&) const = default;
 };
 
@@ -127,6 +138,14 @@ struct SolveSpec {
   unsigned seed = 1;
   int shapes = 2;  // starts tried when looking for a second stable shape; 0 = do not look
   bool operator==(const SolveSpec&) const = default;
+};
+
+// How `rate` turns the load at first failure into a rated mass.
+struct RatingSpec {
+  double design_factor = 5;
+  int samples = 200;  // of the material scatter
+  unsigned seed = 1;
+  bool operator==(const RatingSpec&) const = default;
 };
 
 // An expectation an example carries about its own result: low <= findings[key] <= high.
@@ -227,6 +246,7 @@ struct Scene {
 
   MeshSpec mesh;
   SolveSpec solve;
+  RatingSpec rating;
   std::vector<Expectation> expect;
   std::vector<Material> own_materials;  // see library_of(scene, library) in reader.hpp
   std::map<std::string, std::string> own_material_like;  // id -> library id it started from

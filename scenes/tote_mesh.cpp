@@ -5,9 +5,9 @@
 #include <map>
 #include <stdexcept>
 
+#include "scenes/attachment_patterns.hpp"
 #include "scenes/mesher.hpp"
 #include "scenes/pattern_mesh.hpp"
-#include "scenes/stitch_rows.hpp"
 
 namespace totebench {
 namespace {
@@ -213,7 +213,7 @@ class RibbonMesher {
 
   void stitch(const RibbonEnd& end, const std::map<int, int>& above) {
     const Attachment& attachment = scene_.straps.front().attachment;
-    const StitchRows rows = stitch_rows(attachment, ribbon_.width_m);
+    const StitchRows rows = attachment_points(scene_.straps.front());
     const int index = static_cast<int>(out_.tote.attachments.size());
     out_.tote.attachments.push_back({end.name, rows.line_length_m});
     for (const Vector2d& point : rows.points) {
