@@ -67,7 +67,9 @@ struct Tote {
 };
 
 // Builds the model with the mesh of `level`: 0 is the coarsest, each further level splits every
-// triangle in four. finest_level(scene) meets MeshSpec::size_m. Level l+1's mesh is split(level l).
+// triangle in four. finest_level(scene) meets MeshSpec::size_m and has still smaller triangles at
+// the strap seams (seam_refinement.hpp). Level l+1's mesh is made from level l's
+// (ShellMesh::child_of).
 // Throws std::invalid_argument with a sentence a person can act on when the geometry is impossible.
 [[nodiscard]] int finest_level(const Scene& scene);
 [[nodiscard]] Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level);

@@ -6,6 +6,8 @@
 #include "scenes/attachment_patterns.hpp"
 #include "scenes/base_pocket.hpp"
 #include "scenes/build.hpp"
+#include "scenes/seam_refinement.hpp"
+#include "scenes/stitch_rows.hpp"
 #include "scenes/tote_checks.hpp"
 #include "scenes/tote_mesh.hpp"
 #include "scenes/tote_sections.hpp"
@@ -73,6 +75,7 @@ Plan plan_tote(const Scene& scene, const MaterialLibrary& library, double coarse
   }
   plan.pattern = make_pattern(scene, coarse_size_m);
   plan.ribbons = make_ribbons(scene, plan.pattern, strap.section.thickness_m);
+  for (Ribbon& ribbon : plan.ribbons) ribbon.grip_m = plan.sewn_thickness_m / 2;
   add_footprint_lines(plan.ribbons, plan.pattern);
   return plan;
 }
@@ -107,7 +110,8 @@ void add_stitches(const Scene& scene, const MaterialLibrary& library, const Tote
     AttachmentSite& site = tote.attachments[stitch.attachment];
     site.stitches.push_back(static_cast<int>(tote.model.stitches.size()));
     site.stitch_row_m.push_back(stitch.row_m);
-    tote.model.stitches.push_back({stitch.ribbon, stitch.panel, stiffness, stitch.attachment});
+    tote.model.stitches.push_back(
+        {stitch.ribbon, stitch.panel, stiffness, stitch.attachment, stitch.spread});
   }
 }
 
@@ -224,7 +228,8 @@ Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level) {
   const Plan plan = plan_tote(scene, library, coarse_size);
   ToteMesh mesh =
       coarse_tote_mesh(scene, plan.pattern, plan.ribbons, coarse_size, plan.sheet_gap_m);
-  for (int i = 0; i < level; ++i) mesh = split(mesh);
+  for (int i = 0; i < level; ++i) mesh = carried_over(mesh, split(mesh.mesh));
+  if (level > 0 && level == finest_level(scene)) mesh = refine_strap_seams(mesh, mesh_size(scene));
 
   Tote tote;
   Model& model = tote.model;

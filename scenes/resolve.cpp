@@ -9,7 +9,7 @@ namespace totebench {
 namespace {
 
 constexpr double kPi = 3.14159265358979323846;
-constexpr double kToteTriangles = 1500;
+constexpr double kToteTriangles = 1200;  // before those around the strap seams
 constexpr double kSheetTriangles = 600;
 constexpr double kLeastStitchedLength_m = 0.0254;
 constexpr double kBeyondStitching_m = 0.00635;  // strap left below the last row of stitches
