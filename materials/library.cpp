@@ -166,4 +166,17 @@ void MaterialLibrary::add(Material material) {
   }
 }
 
+void MaterialLibrary::for_each_quantity(const OnQuantity& visit) {
+  for (Material& m : materials_) {
+    for (auto& [name, quantity] : m.properties) visit("material", m.id, name, quantity);
+  }
+  for (Thread& t : threads_) {
+    visit("thread", t.id, "breaking_strength", t.breaking_strength);
+    visit("thread", t.id, "elongation", t.elongation);
+    visit("thread", t.id, "loop_ratio", t.loop_ratio);
+  }
+  for (StitchType& stitch : stitches_) visit("stitch", stitch.id, "factor", stitch.factor);
+  for (auto& [id, quantity] : rules_) visit("rule", id, "value", quantity);
+}
+
 }  // namespace totebench

@@ -118,6 +118,12 @@ class MaterialLibrary {
   // Adds a material or replaces the one with the same id (entries a scene brings).
   void add(Material material);
 
+  // Every number that may be varied: kind ("material", "thread", "stitch", "rule"), id, property
+  // ("value" for a rule). For studies of scatter on a copy of the library.
+  using OnQuantity = std::function<void(std::string_view kind, std::string_view id,
+                                        std::string_view property, Quantity& quantity)>;
+  void for_each_quantity(const OnQuantity& visit);
+
   [[nodiscard]] const std::vector<Material>& materials() const { return materials_; }
   [[nodiscard]] const std::vector<Thread>& threads() const { return threads_; }
   [[nodiscard]] const std::vector<StitchType>& stitches() const { return stitches_; }

@@ -19,6 +19,7 @@ const std::map<std::string_view, SiUnit>& units() {
       {"m", {1, "m"}},
       {"mm", {1e-3, "m"}},
       {"in", {kInchM, "m"}},
+      {"kg", {1, "kg"}},
       {"kg/m2", {1, "kg/m2"}},
       {"g/m2", {1e-3, "kg/m2"}},
       {"oz/yd2", {kOunceKg / (kYardM * kYardM), "kg/m2"}},

@@ -9,6 +9,7 @@
 
 #include "materials/library.hpp"
 #include "scenes/scene.hpp"
+#include "scenes/tote_strength.hpp"
 #include "solver/equilibrium.hpp"
 
 namespace totebench {
@@ -57,22 +58,18 @@ struct Tote {
   std::vector<double> thickness_m;            // per triangle
   std::vector<double> strength_warp_N_per_m;  // per triangle; 0 = not known
   std::vector<double> strength_weft_N_per_m;
-  double stitch_capacity_N = 0;  // of one attachment stitch (thread), 0 = not known
-  std::string stitch_capacity_source;
+  ToteStrength strength;
   double base_sheet_modulus_Pa = 0;  // of the plastic base, 0 = none
   double base_sheet_thickness_m = 0;
   double base_sheet_poisson_ratio = 0;
-  double base_sheet_yield_Pa = 0;  // 0 = not known
-  std::string base_sheet_yield_source;
-  double strap_strength_N = 0;  // breaking strength of one ribbon, 0 = not known
-  std::string strap_strength_source;
-  std::string panel_strength_source;  // of the strengths per triangle
   double bag_mass_kg = 0;
   double volume_m3 = 0;  // rough inside volume when open, for warnings
 };
 
 // Builds the model with the mesh of `level`: 0 is the coarsest, each further level splits every
-// triangle in four. finest_level(scene) meets MeshSpec::size_m. Level l+1's mesh is split(level l).
+// triangle in four. finest_level(scene) meets MeshSpec::size_m and has still smaller triangles at
+// the strap seams (seam_refinement.hpp). Level l+1's mesh is made from level l's
+// (ShellMesh::child_of).
 // Throws std::invalid_argument with a sentence a person can act on when the geometry is impossible.
 [[nodiscard]] int finest_level(const Scene& scene);
 [[nodiscard]] Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level);

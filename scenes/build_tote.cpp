@@ -3,9 +3,10 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "materials/strength.hpp"
+#include "scenes/attachment_patterns.hpp"
 #include "scenes/base_pocket.hpp"
 #include "scenes/build.hpp"
+#include "scenes/seam_refinement.hpp"
 #include "scenes/stitch_rows.hpp"
 #include "scenes/tote_checks.hpp"
 #include "scenes/tote_mesh.hpp"
@@ -23,14 +24,12 @@ constexpr double kPi = 3.14159265358979323846;
 // kept within what measured and estimated seam slip allows (estimate).
 constexpr double kStitchSoftest_N_per_m = 2e4;
 constexpr double kStitchStiffest_N_per_m = 1e5;
+// A rivet and the cloth under its cap (estimate: ten stitches at their stiffest).
+constexpr double kRivetStiffness_N_per_m = 1e6;
 // Used when the scene names no thread: a common sewing thread of 12 N and 20 % (from memory).
 constexpr double kThreadEA_N = 60.0;
 // Of a plastic sheet whose data name none (from memory: 0.35 to 0.45 for polyolefins).
 constexpr double kSheetPoissonRatio = 0.4;
-
-std::string source_text(const Quantity& q) {
-  return q.source.empty() ? q.grade : fmt::format("{} ({})", q.source, q.grade);
-}
 
 double stitch_stiffness(const Scene& scene, const MaterialLibrary& library, double sewn_m) {
   double ea = kThreadEA_N;
@@ -76,6 +75,7 @@ Plan plan_tote(const Scene& scene, const MaterialLibrary& library, double coarse
   }
   plan.pattern = make_pattern(scene, coarse_size_m);
   plan.ribbons = make_ribbons(scene, plan.pattern, strap.section.thickness_m);
+  for (Ribbon& ribbon : plan.ribbons) ribbon.grip_m = plan.sewn_thickness_m / 2;
   add_footprint_lines(plan.ribbons, plan.pattern);
   return plan;
 }
@@ -94,12 +94,15 @@ void add_parts(const ToteMesh& mesh, Tote& tote) {
 void add_stitches(const Scene& scene, const MaterialLibrary& library, const ToteMesh& mesh,
                   double sewn_thickness_m, Tote& tote) {
   const Strap& strap = scene.straps.front();
-  const double stiffness = stitch_stiffness(scene, library, sewn_thickness_m);
+  const double stiffness = is_stitched(strap.attachment.pattern)
+                               ? shear_planes(strap.attachment.pattern) *
+                                     stitch_stiffness(scene, library, sewn_thickness_m)
+                               : kRivetStiffness_N_per_m;
   for (const ToteAttachment& attachment : mesh.attachments) {
     AttachmentSite site;
     site.name = attachment.name;
     site.width_m = strap.width_m;
-    site.stitch_length_m = strap.attachment.stitch_length_m;
+    site.stitch_length_m = fastening_spacing_m(strap);
     site.line_length_m = attachment.line_length_m;
     tote.attachments.push_back(site);
   }
@@ -107,7 +110,8 @@ void add_stitches(const Scene& scene, const MaterialLibrary& library, const Tote
     AttachmentSite& site = tote.attachments[stitch.attachment];
     site.stitches.push_back(static_cast<int>(tote.model.stitches.size()));
     site.stitch_row_m.push_back(stitch.row_m);
-    tote.model.stitches.push_back({stitch.ribbon, stitch.panel, stiffness, stitch.attachment});
+    tote.model.stitches.push_back(
+        {stitch.ribbon, stitch.panel, stiffness, stitch.attachment, stitch.spread});
   }
 }
 
@@ -168,20 +172,7 @@ void add_contents(const Scene& scene, Tote& tote) {
 }
 
 void add_strengths(const Scene& scene, const MaterialLibrary& library, Tote& tote) {
-  const Strap& strap = scene.straps.front();
-  const Thread* thread = library.find_thread(strap.attachment.thread);
-  const StitchType* stitch = library.find_stitch(strap.attachment.stitch_type);
-  if (thread != nullptr && stitch != nullptr) {
-    const Quantity capacity = stitch_capacity(*stitch, *thread);
-    tote.stitch_capacity_N = capacity.value;
-    tote.stitch_capacity_source = source_text(capacity);
-  }
-  const Quantity strap_capacity = strap_strength(library, *library.find(strap.material),
-                                                 strap.width_m, strap.plies, strap.thickness_m);
-  tote.strap_strength_N = strap_capacity.value;
-  tote.strap_strength_source = source_text(strap_capacity);
-  const StackStrength cloth = stack_strength(plies_of(layers_of(scene, kRegionUpper), library));
-  tote.panel_strength_source = source_text(cloth.weft);
+  tote.strength = tote_strength(scene, library);
   if (scene.base.kind == BaseKind::kNone) return;
   const Material* sheet = library.find(scene.base.material);
   const Quantity* modulus = sheet->find("youngs_modulus");
@@ -191,11 +182,6 @@ void add_strengths(const Scene& scene, const MaterialLibrary& library, Tote& tot
   const Quantity* thickness = sheet->find("thickness");
   if (scene.base.thickness_m == 0 && thickness != nullptr) {
     tote.base_sheet_thickness_m = thickness->value;
-  }
-  const Quantity* limit = sheet_stress_limit(*sheet);
-  if (limit != nullptr) {
-    tote.base_sheet_yield_Pa = limit->value;
-    tote.base_sheet_yield_source = source_text(*limit);
   }
   const Quantity* ratio = sheet->find("poisson_ratio");
   tote.base_sheet_poisson_ratio = ratio != nullptr ? ratio->value : kSheetPoissonRatio;
@@ -242,7 +228,8 @@ Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level) {
   const Plan plan = plan_tote(scene, library, coarse_size);
   ToteMesh mesh =
       coarse_tote_mesh(scene, plan.pattern, plan.ribbons, coarse_size, plan.sheet_gap_m);
-  for (int i = 0; i < level; ++i) mesh = split(mesh);
+  for (int i = 0; i < level; ++i) mesh = carried_over(mesh, split(mesh.mesh));
+  if (level > 0 && level == finest_level(scene)) mesh = refine_strap_seams(mesh, mesh_size(scene));
 
   Tote tote;
   Model& model = tote.model;

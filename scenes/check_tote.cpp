@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "materials/stack.hpp"
+#include "scenes/attachment_patterns.hpp"
 #include "scenes/check_scene.hpp"
 #include "scenes/resolve.hpp"
 #include "scenes/units.hpp"
@@ -167,7 +168,8 @@ class ToteCheck {
       report_.warning(at + "/length", "there is hardly room for a hand under so short a strap",
                       "length is about twice the strap drop plus the spacing");
     }
-    if (strap.overlap_m >= bag_.height_m) {
+    const bool to_base = strap.attachment.pattern == AttachmentPattern::kToBase;
+    if (to_base ? strap.overlap_m > bag_.height_m : strap.overlap_m >= bag_.height_m) {
       report_.error(at + "/overlap",
                     fmt::format("the strap overlaps the panel by {}, but the wall is {} high",
                                 len(strap.overlap_m), len(bag_.height_m)),
@@ -240,6 +242,14 @@ class ToteCheck {
                     fmt::format("a stitch of {} is longer than the stitching ({})",
                                 len(a.stitch_length_m), len(shortest)),
                     "3 mm is usual");
+    }
+    const Thread* sewn = library_.find_thread(scene_.seams.thread);
+    if (const auto f = thread_fault(sewn ? sewn->tex : 0, scene_.seams.stitch_length_m)) {
+      report_.error("/seams/" + f->key, f->what, f->cure);
+    }
+    const Thread* thread = library_.find_thread(a.thread);
+    for (const AttachmentFault& f : attachment_faults(strap, bag_, thread ? thread->tex : 0)) {
+      report_.error(at + "/" + f.key, f.what, f.cure);
     }
   }
 

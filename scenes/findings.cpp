@@ -91,6 +91,8 @@ double largest_size(double a, double b, double c) {  // of the principal values 
   return std::abs(0.5 * (a + b)) + std::hypot(0.5 * (a - b), c);
 }
 
+}  // namespace
+
 // Largest bending stress at the faces of the base sheet.
 //   loose in a pocket:  sigma = 6 M / t^2 of its own principal moment
 //   stitched in:        it shares the section's curvature, sigma = E t / 2 / (1 - nu^2) (k1 + nu
@@ -101,6 +103,19 @@ double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields
   if (!outline || !(t > 0)) return 0;
   const ShellMesh& mesh = tote.model.mesh;
   const double nu = tote.base_sheet_poisson_ratio;
+  const auto wholly_covered = [&](int i) {
+    for (int k = 0; k < 3; ++k) {
+      if (!outline->contains(mesh.rest[i].col(k).head<2>())) return false;
+    }
+    return mesh.triangles[i].region == kRegionBase;
+  };
+  // A very coarse mesh has triangles that straddle the sheet's edge and no others.
+  bool any = false;
+  for (int i = 0; i < mesh.n_triangles() && !any; ++i) any = wholly_covered(i);
+  const auto covered = [&](int i) {
+    return any ? wholly_covered(i)
+               : outline->contains(mesh.rest[i].leftCols<3>().rowwise().mean().head<2>());
+  };
   double peak = 0;
   for (int i = 0; i < mesh.n_triangles(); ++i) {
     const int region = mesh.triangles[i].region;
@@ -110,11 +125,7 @@ double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields
         peak = std::max(peak, 6 / (t * t) * largest_size(m[0], m[1], m[2]));
       }
       if (scene.base.kind == BaseKind::kStitched && region == kRegionBase) {
-        bool covered = true;
-        for (int k = 0; k < 3; ++k) {
-          covered = covered && outline->contains(mesh.rest[i].col(k).head<2>());
-        }
-        if (!covered) continue;  // beyond the sheet's edge the cloth alone folds
+        if (!covered(i)) continue;  // beyond the sheet's edge the cloth alone folds
         const Vector3d k = fields.curvature[i].col(q);
         const double mean = 0.5 * (k[0] + k[1]);
         const double half = std::hypot(0.5 * (k[0] - k[1]), 0.5 * k[2]);
@@ -129,8 +140,6 @@ double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields
   }
   return peak;
 }
-
-}  // namespace
 
 double bottom_sag(const Tote& tote, const State& empty, const State& loaded) {
   return base_depth(tote.model.mesh, loaded) - base_depth(tote.model.mesh, empty);
@@ -175,7 +184,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
   const SurfaceCrossings crossings = surface_crossings(scene, tote, loaded);
   found.surface_crossings = crossings.pairs;
   found.surface_crossings_where = crossings.where;
-  found.utilisation = utilisations(tote, found, panel_force);
+  found.utilisation = utilisations(scene, tote, loaded);
   found.cautions = cautions(scene, tote, found);
   return found;
 }

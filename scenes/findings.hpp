@@ -25,12 +25,15 @@ struct StrapSeamFinding {
 };
 
 struct Utilisation {
-  std::string what;  // "thread at the strap stitches", "cloth of the front", ...
+  std::string mode;  // short name, see utilisation.hpp
+  std::string what;  // "thread at the strap stitches, front left", "cloth of the front", ...
   double demand = 0;
   double capacity = 0;
   std::string unit;
   double ratio = 0;
   std::string source;  // of the capacity, with its grade
+  std::string grade;
+  bool drops_load = false;  // else the bag is spoilt but goes on carrying
 };
 
 struct Findings {
@@ -74,6 +77,10 @@ struct Findings {
 
 // Greatest depth of the base below the mean height of its outline, loaded less empty, m.
 [[nodiscard]] double bottom_sag(const Tote& tote, const State& empty, const State& loaded);
+
+// Largest bending stress at the faces of the base sheet, Pa; 0 without one.
+[[nodiscard]] double base_sheet_stress(const Scene& scene, const Tote& tote,
+                                       const ShellFields& fields);
 
 // Geometry-dependent numbers of one solved pair (empty, loaded). Reports are copied in.
 [[nodiscard]] Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,

@@ -143,6 +143,8 @@ const KeyTable& sheet_load_keys();
 const KeyTable& probe_keys();
 const KeyTable& mesh_keys();
 const KeyTable& solve_keys();
+const KeyTable& rating_keys();
+const KeyTable& variant_keys();
 const KeyTable& material_keys();
 
 }  // namespace totebench::keys

@@ -60,6 +60,7 @@ std::vector<Key> scene_key_list() {
           .optional("none"),
       object("mesh", &Scene::mesh, mesh_keys()).defaults("{}", ""),
       object("solve", &Scene::solve, solve_keys()).defaults("{}", ""),
+      part(object("rating", &Scene::rating, rating_keys())).defaults("{}", ""),
       Build("materials", KeyType::kNamed, material_keys().doc)
           .below(material_keys())
           .optional("none")
@@ -72,10 +73,30 @@ std::vector<Key> scene_key_list() {
             "\"bottom_sag\": [\"5 mm\", \"20 mm\"]. For a probe write its name and an axis, as in "
             "\"tip.z\".")
           .at(member(&Scene::expect))
-          .optional("nothing is expected")};
+          .optional("nothing is expected"),
+      part(list("variants", &Scene::variants, variant_keys(),
+                "The same bag with something changed, for totebench compare."))
+          .optional("none")};
 }
 
 }  // namespace
+
+const KeyTable& variant_keys() {
+  static const KeyTable table = {
+      "variant",
+      "The scene with some of its keys changed.",
+      {Build("name", KeyType::kText, "Short name, heading of its column.")
+           .at(member(&Variant::name)),
+       Build("note", KeyType::kText, "Anything worth saying about this variant.")
+           .at(member(&Variant::note))
+           .optional("nothing"),
+       Build("change", KeyType::kPatch,
+             "What is different, written as in the scene itself (a JSON merge patch): given keys "
+             "replace those of the scene, lists as a whole; null takes a key out.")
+           .at(member(&Variant::change))}};
+  return table;
+}
+
 }  // namespace keys
 
 const KeyTable& scene_keys() {

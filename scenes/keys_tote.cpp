@@ -139,18 +139,24 @@ const KeyTable& attachment_keys() {
   static const KeyTable table = {
       "attachment",
       "How each strap end is stitched to the panel.",
-      {choice("pattern", &Attachment::pattern, {"box", "box with cross", "rows"},
-              {"a rectangle", "a rectangle with both diagonals", "parallel lines across the strap"},
-              "Pattern of the stitching.")
+      {choice("pattern", &Attachment::pattern,
+              {"box", "box with cross", "rows", "bartacks", "rivets", "in the hem", "to the base"},
+              {"a rectangle", "a rectangle with both diagonals", "parallel lines across the strap",
+               "dense zigzag bars across the strap", "rivets on the strap's centre line",
+               "the strap's end between panel and turned hem, one row along each edge of the hem",
+               "along both edges of the strap down to the base seam, and a box with cross at the "
+               "top"},
+              "Pattern of the fastening.")
            .defaults("box with cross", kTrade),
-       Build("rows", KeyType::kInteger, "Lines of stitching across the strap.")
+       Build("rows", KeyType::kInteger,
+             "Lines of stitching across the strap, bartacks, or rivets below each other.")
            .at(member(&Attachment::rows))
-           .only("pattern", {"rows"})
+           .only("pattern", {"rows", "bartacks", "rivets"})
            .defaults("3", kTrade)
            .limits("1", "12"),
        length("length", &Attachment::length_m,
               "Height of the stitched box, or from the first row to the last.")
-           .derived("the strap's width, at least 1 in", kTrade)
+           .derived("the strap's width, at least 1 in; in the hem down to its inner edge", kTrade)
            .usual("1/2 in", "4 in")
            .limits("0 mm", "20 in"),
        length("top_offset", &Attachment::top_offset_m,
@@ -168,6 +174,21 @@ const KeyTable& attachment_keys() {
        Build("thread", KeyType::kThread, "Thread of the strap ends.")
            .at(member(&Attachment::thread))
            .defaults("spun_polyester_tex60", kTrade),
+       Build("tack_stitches", KeyType::kInteger, "Stitches of one bartack.")
+           .at(member(&Attachment::tack_stitches))
+           .only("pattern", {"bartacks"})
+           .defaults("28", kTrade)
+           .limits("4", "200"),
+       length("tack_width", &Attachment::tack_width_m, "Height of a bartack's zigzag.")
+           .only("pattern", {"bartacks"})
+           .defaults("2 mm", kTrade)
+           .usual("1 mm", "4 mm")
+           .limits("0.2 mm", "20 mm"),
+       length("rivet_cap", &Attachment::rivet_cap_m, "Diameter of a rivet's cap.")
+           .only("pattern", {"rivets"})
+           .defaults("9 mm", kTrade)
+           .usual("6 mm", "15 mm")
+           .limits("2 mm", "60 mm"),
        Build("patch", KeyType::kBoolean,
              "A backing patch of the panel's own cloth behind the stitching.")
            .at(member(&Attachment::patch))
@@ -207,7 +228,10 @@ const KeyTable& strap_keys() {
            .usual("2 in", "14 in")
            .limits("5 mm", "60 in"),
        length("overlap", &Strap::overlap_m, "Length of strap lying on the panel at each end.")
-           .derived("so far that the stitching ends 1/4 in above the strap's end", kTrade)
+           .derived(
+               "so far that the stitching ends 1/4 in above the strap's end; the hem's depth, or "
+               "down to the base, for those patterns",
+               kTrade)
            .usual("1 in", "8 in")
            .limits("3 mm", "40 in"),
        object("attachment", &Strap::attachment, attachment_keys()).defaults("{}", "")}};

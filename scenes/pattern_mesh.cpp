@@ -6,7 +6,7 @@
 #include <set>
 #include <stdexcept>
 
-#include "scenes/mesher.hpp"
+#include "scenes/symmetric_mesh.hpp"
 
 namespace totebench {
 namespace {
@@ -67,7 +67,7 @@ class MatchedMesher {
     region.points.insert(region.points.end(), extra_[f].begin(), extra_[f].end());
     MeshingOptions options;
     options.size_m = size_m_;
-    meshes_[f] = mesh_region(region, options);
+    meshes_[f] = mesh_symmetric_region(region, options);
   }
 
   // Takes over every point a face has on an edge. True when one was new.

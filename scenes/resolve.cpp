@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scenes/attachment_patterns.hpp"
+
 namespace totebench {
 namespace {
 
 constexpr double kPi = 3.14159265358979323846;
-constexpr double kToteTriangles = 1500;
+constexpr double kToteTriangles = 1200;  // before those around the strap seams
 constexpr double kSheetTriangles = 600;
 constexpr double kLeastStitchedLength_m = 0.0254;
 constexpr double kBeyondStitching_m = 0.00635;  // strap left below the last row of stitches
@@ -36,7 +38,11 @@ void fill_tote(Scene& scene) {
   fill_region("base", "lower");
   for (Strap& strap : scene.straps) {
     Attachment& attachment = strap.attachment;
-    set_if_missing(attachment.length_m, std::max(strap.width_m, kLeastStitchedLength_m));
+    const bool hem = attachment.pattern == AttachmentPattern::kInHem;
+    set_if_missing(attachment.length_m, hem ? scene.bag.hem_m - attachment.top_offset_m
+                                            : std::max(strap.width_m, kLeastStitchedLength_m));
+    const double overlap = overlap_of_pattern(strap, scene.bag);
+    if (overlap > 0) set_if_missing(strap.overlap_m, overlap);
     set_if_missing(strap.overlap_m,
                    attachment.top_offset_m + attachment.length_m + kBeyondStitching_m);
     set_if_missing(strap.spacing_m, scene.bag.width_m / 3 + strap.width_m);

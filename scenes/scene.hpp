@@ -55,17 +55,28 @@ struct SeamSpec {
 };
 
 enum class StrapStyle { kTwoHandles, kShoulderStrap };
-enum class AttachmentPattern { kBox, kBoxCross, kRows };
+enum class AttachmentPattern {
+  kBox,
+  kBoxCross,
+  kRows,
+  kBartacks,  // dense zigzag bars across the strap
+  kRivets,    // on the strap's centre line
+  kInHem,     // the strap's end lies between panel and turned hem, two rows through all three
+  kToBase     // sewn down along both edges as far as the base, box with cross at the top
+};
 
 struct Attachment {
   AttachmentPattern pattern = AttachmentPattern::kBox;
-  int rows = 1;             // kRows: lines of stitching across the strap
+  int rows = 1;             // lines of stitching across the strap (kRows), bartacks, rivets
   double length_m = 0;      // height of the stitched box (or span of the rows)
   double top_offset_m = 0;  // from the opening down to the first row
   double stitch_length_m = 0;
   std::string stitch_type = "301";
   std::string thread;
-  bool patch = false;  // a backing patch of the panel's own cloth behind it
+  bool patch = false;           // a backing patch of the panel's own cloth behind it
+  int tack_stitches = 28;       // of one bartack
+  double tack_width_m = 0.002;  // of its zigzag
+  double rivet_cap_m = 0.009;   // diameter of a rivet's cap
   bool operator==(const Attachment&) const = default;
 };
 
@@ -129,6 +140,14 @@ struct SolveSpec {
   bool operator==(const SolveSpec&) const = default;
 };
 
+// How `rate` turns the load at first failure into a rated mass.
+struct RatingSpec {
+  double design_factor = 5;
+  int samples = 200;  // of the material scatter
+  unsigned seed = 1;
+  bool operator==(const RatingSpec&) const = default;
+};
+
 // An expectation an example carries about its own result: low <= findings[key] <= high.
 struct Expectation {
   std::string key;  // of findings.json, e.g. "bottom_sag_m"; "probes.tip.displacement_z_m" for a
@@ -136,6 +155,14 @@ struct Expectation {
   double low = 0;
   double high = 0;
   bool operator==(const Expectation&) const = default;
+};
+
+// The same bag with something changed, for laying side by side (`totebench compare`).
+struct Variant {
+  std::string name;
+  std::string note;
+  std::string change;  // JSON text: a merge patch (RFC 7396) on the scene file's own keys
+  bool operator==(const Variant&) const = default;
 };
 
 // ---- sheet scenes ---------------------------------------------------------------------------
@@ -227,7 +254,9 @@ struct Scene {
 
   MeshSpec mesh;
   SolveSpec solve;
+  RatingSpec rating;
   std::vector<Expectation> expect;
+  std::vector<Variant> variants;
   std::vector<Material> own_materials;  // see library_of(scene, library) in reader.hpp
   std::map<std::string, std::string> own_material_like;  // id -> library id it started from
 };

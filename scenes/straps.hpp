@@ -39,6 +39,7 @@ class Ribbon {
   std::string part;  // "strap front", ...
   double width_m = 0;
   double overlap_m = 0;
+  double grip_m = 0;       // width of what a stitch holds, across its row
   double length_m = 0;     // whole, both overlaps included
   double held_from_m = 0;  // s between which it is held
   double held_to_m = 0;

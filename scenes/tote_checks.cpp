@@ -105,7 +105,8 @@ class Checker {
     }
     const double straight =
         b.shape == BagShape::kRounded ? b.height_m - b.corner_radius_m : b.height_m;
-    require(s.overlap_m < 0.9 * straight,
+    const bool to_base = s.attachment.pattern == AttachmentPattern::kToBase;
+    require(s.overlap_m < 0.9 * straight || (to_base && s.overlap_m <= straight),
             "The strap overlaps the panel by {:.0f} mm, more than the panel has.", mm(s.overlap_m));
     const Attachment& a = s.attachment;
     require(a.stitch_length_m > 0, "The strap's stitching needs a stitch length above zero.");

@@ -5,9 +5,10 @@
 #include <map>
 #include <stdexcept>
 
-#include "scenes/mesher.hpp"
+#include "scenes/attachment_patterns.hpp"
 #include "scenes/pattern_mesh.hpp"
-#include "scenes/stitch_rows.hpp"
+#include "scenes/symmetric_mesh.hpp"
+#include "solver/refine.hpp"
 
 namespace totebench {
 namespace {
@@ -212,32 +213,48 @@ class RibbonMesher {
   }
 
   void stitch(const RibbonEnd& end, const std::map<int, int>& above) {
-    const Attachment& attachment = scene_.straps.front().attachment;
-    const StitchRows rows = stitch_rows(attachment, ribbon_.width_m);
+    const StitchRows rows = attachment_points(scene_.straps.front());
     const int index = static_cast<int>(out_.tote.attachments.size());
     out_.tote.attachments.push_back({end.name, rows.line_length_m});
-    for (const Vector2d& point : rows.points) {
-      const double from_end = ribbon_.overlap_m - attachment.top_offset_m - point.x();
-      const Vector2d st(end.first ? from_end : ribbon_.length_m - from_end, point.y());
+    for (std::size_t i = 0; i < rows.points.size(); ++i) {
       ToteStitch stitch;
       stitch.attachment = index;
-      stitch.row_m = point.x();
-      stitch.panel = panel_point(end, st);
-      stitch.ribbon = stitch.panel;
-      stitch.ribbon.triangle = above.at(stitch.panel.triangle);
+      stitch.row_m = rows.points[i].x();
+      const auto panel = panel_point(end, on_ribbon(end, rows.points[i]));
+      if (!panel) throw std::logic_error("a stitch lies on no panel");
+      stitch.panel = *panel;
+      stitch.ribbon = {above.at(panel->triangle), panel->xi, panel->eta};
+      // Whatever of its grip lies beyond the strap holds nothing.
+      double inside = 0;
+      const auto arms = i < rows.arms.size() ? rows.arms[i] : std::vector<Vector2d>();
+      for (const FootPoint& foot : footprint(arms, ribbon_.grip_m)) {
+        const auto at = panel_point(end, on_ribbon(end, rows.points[i] + foot.offset_m));
+        if (!at || above.count(at->triangle) == 0) continue;
+        stitch.spread.push_back({{above.at(at->triangle), at->xi, at->eta}, *at, foot.share});
+        inside += foot.share;
+      }
+      for (StitchPoint& point : stitch.spread) point.share /= inside;
       out_.tote.stitches.push_back(stitch);
     }
   }
 
-  [[nodiscard]] SurfacePoint panel_point(const RibbonEnd& end, const Vector2d& st) const {
+  // Ribbon coordinates of a place in the attachment (below its first row, across the strap).
+  [[nodiscard]] Vector2d on_ribbon(const RibbonEnd& end, const Vector2d& place) const {
+    const double from_end =
+        ribbon_.overlap_m - scene_.straps.front().attachment.top_offset_m - place.x();
+    return {end.first ? from_end : ribbon_.length_m - from_end, place.y()};
+  }
+
+  [[nodiscard]] std::optional<SurfacePoint> panel_point(const RibbonEnd& end,
+                                                        const Vector2d& st) const {
     for (const StrapFootprint& foot : end.footprints) {
       const Vector2d uv = ribbon_.to_face(end, foot, st);
       const double across = uv.x() - foot.u_centre;
       if (across < foot.from - 1e-12 || across > foot.to + 1e-12) continue;
       const auto found = out_.tote.locate(ToteSurface::Kind::kWall, foot.face, uv);
-      if (found) return *found;
+      if (found) return found;
     }
-    throw std::logic_error("a stitch lies on no panel");
+    return std::nullopt;
   }
 
   // s of the columns strictly between both ends.
@@ -325,7 +342,7 @@ void add_base_sheet(const BaseOutline& outline, double offset_m, double size_m,
   for (int i = 0; i < n; ++i) region.segments.push_back({i, (i + 1) % n});
   MeshingOptions options;
   options.size_m = size_m;
-  const PlanarMesh mesh = mesh_region(region, options);
+  const PlanarMesh mesh = mesh_symmetric_region(region, options);
 
   const int surface = static_cast<int>(out.tote.surfaces.size());
   out.tote.surfaces.push_back({ToteSurface::Kind::kBaseSheet, 0, "base sheet"});
@@ -399,17 +416,24 @@ ToteMesh coarse_tote_mesh(const Scene& scene, const Pattern& pattern,
   return out.finish();
 }
 
-ToteMesh split(const ToteMesh& coarse) {
+ToteMesh carried_over(const ToteMesh& coarse, ShellMesh fine_mesh) {
   ToteMesh fine = coarse;
-  fine.mesh = split(coarse.mesh);
+  fine.mesh = std::move(fine_mesh);
   fine.surface.clear();
-  for (const int s : coarse.surface) fine.surface.insert(fine.surface.end(), 4, s);
-  for (ToteStitch& stitch : fine.stitches) {
-    stitch.ribbon = split(stitch.ribbon);
-    stitch.panel = split(stitch.panel);
+  for (const ChildOf& child : fine.mesh.child_of) {
+    fine.surface.push_back(coarse.surface[child.parent]);
   }
-  for (SurfacePoint& point : fine.opening_midpoints) point = split(point);
-  for (SurfacePoint& point : fine.strap_midpoints) point = split(point);
+  const Descent down(fine.mesh);
+  for (ToteStitch& stitch : fine.stitches) {
+    stitch.ribbon = down(stitch.ribbon);
+    stitch.panel = down(stitch.panel);
+    for (StitchPoint& point : stitch.spread) {
+      point.a = down(point.a);
+      point.b = down(point.b);
+    }
+  }
+  for (SurfacePoint& point : fine.opening_midpoints) point = down(point);
+  for (SurfacePoint& point : fine.strap_midpoints) point = down(point);
   return fine;
 }
 

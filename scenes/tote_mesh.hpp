@@ -24,6 +24,7 @@ struct ToteSurface {
 struct ToteStitch {
   SurfacePoint ribbon;
   SurfacePoint panel;
+  std::vector<StitchPoint> spread;  // over what it grips, ribbon to panel
   int attachment = 0;
   double row_m = 0;  // below the first row
 };
@@ -69,7 +70,8 @@ struct ToteMesh {
                                         const std::vector<Ribbon>& ribbons, double size_m,
                                         double sheet_offset_m);
 
-// Every triangle in four; stitches and probes keep their places.
-[[nodiscard]] ToteMesh split(const ToteMesh& coarse);
+// The same tote on a mesh made from its own (ShellMesh::child_of): stitches and probes keep their
+// places.
+[[nodiscard]] ToteMesh carried_over(const ToteMesh& coarse, ShellMesh fine);
 
 }  // namespace totebench

@@ -62,9 +62,11 @@ struct Cover {
 
 struct Stack {
   StackSection section;
-  StackSection outer;  // of its outer group
-  double strength_warp = 0;
+  StackSection outer;        // of its outer group
+  double strength_warp = 0;  // N/m
   double strength_weft = 0;
+  double outer_warp = 0;  // of its outer group
+  double outer_weft = 0;
 };
 
 class SectionMaker {
@@ -80,6 +82,9 @@ class SectionMaker {
       const StackStrength strength = stack_strength(plies);
       stack.strength_warp = strength.warp.value;
       stack.strength_weft = strength.weft.value;
+      const StackStrength outer = stack_strength(outer_group(plies));
+      stack.outer_warp = outer.warp.value;
+      stack.outer_weft = outer.weft.value;
       stacks_[region] = stack;
     }
     stacks_[kRegionHem] = stacks_[kRegionUpper];
@@ -123,8 +128,11 @@ class SectionMaker {
       const Stack& stack = stacks_.at(cover.stack);
       out.of_triangle.push_back(entry->second);
       out.thickness_m.push_back(thickness[entry->second]);
-      out.strength_warp_N_per_m.push_back(stack.strength_warp);
-      out.strength_weft_N_per_m.push_back(stack.strength_weft);
+      // Cloth added over part of a triangle counts by that part.
+      const double extra =
+          static_cast<double>(cover.hem + cover.foot_patches + cover.backing) / kSamples;
+      out.strength_warp_N_per_m.push_back(stack.strength_warp + extra * stack.outer_warp);
+      out.strength_weft_N_per_m.push_back(stack.strength_weft + extra * stack.outer_weft);
     }
     return out;
   }

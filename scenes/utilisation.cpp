@@ -2,90 +2,216 @@
 
 #include <fmt/format.h>
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <map>
 
+#include "scenes/attachment_patterns.hpp"
 #include "scenes/strap_seams.hpp"
 
 namespace totebench {
 namespace {
 
-// Membrane force over strip strength in the worse direction of a triangle; the demand and capacity
-// of that direction with it.
-struct ClothUse {
-  double ratio = 0;
-  double demand = 0;
-  double capacity = 0;
-};
-
-ClothUse cloth_use(const Tote& tote, int triangle, const Eigen::Vector3d& force) {
-  ClothUse use;
-  const auto consider = [&use](double demand, double capacity) {
-    if (capacity > 0 && demand / capacity > use.ratio) use = {demand / capacity, demand, capacity};
-  };
-  consider(force[0], tote.strength_warp_N_per_m[triangle]);
-  consider(force[1], tote.strength_weft_N_per_m[triangle]);
-  return use;
-}
+using Eigen::Vector2d;
+using Eigen::Vector3d;
 
 bool is_panel(int region) {
   return region != kRegionStrap && region != kRegionStrapHeld && region != kRegionBaseSheet;
 }
 
-}  // namespace
+// The hardest used place of one mode.
+struct Peak {
+  double ratio = 0;
+  double demand = 0;
+  double capacity = 0;
+  std::string where;
+  std::string source;
+  std::string grade;
+};
 
-std::vector<Utilisation> utilisations(const Tote& tote, const Findings& findings,
-                                      const Eigen::Matrix3Xd& panel_force) {
-  std::vector<Utilisation> list;
-  const auto add = [&list](const std::string& what, double demand, double capacity,
-                           const char* unit, const std::string& source) {
-    if (capacity > 0) list.push_back({what, demand, capacity, unit, demand / capacity, source});
-  };
+void consider(Peak& peak, double demand, double capacity, const Capacity& from,
+              const std::string& where) {
+  if (!(capacity > 0) || demand / capacity <= peak.ratio) return;
+  peak = {demand / capacity, demand, capacity, where, from.source, from.grade};
+}
 
-  const StrapSeamFinding* hardest = nullptr;
-  for (const StrapSeamFinding& seam : findings.strap_seams) {
-    if (hardest == nullptr || seam.peak_stitch_N > hardest->peak_stitch_N) hardest = &seam;
+// Demands of a state, mode by mode.
+class Demands {
+ public:
+  Demands(const Scene& scene, const Tote& tote, const State& state)
+      : scene_(scene),
+        tote_(tote),
+        model_(tote.model),
+        state_(state),
+        limits_(tote.strength),
+        fields_(shell_fields(tote.model, state)),
+        force_(triangle_mean(fields_.membrane_force)) {}
+
+  std::vector<Utilisation> run() {
+    strap_ends();
+    seams();
+    panels();
+    const double stress = base_sheet_stress(scene_, tote_, fields_);
+    add("base_sheet", limits_.sheet_breaks ? "base sheet breaking" : "base sheet bent for good",
+        one(stress, limits_.sheet_yield_Pa), "Pa", false);
+    add("base_sheet_fold", "base sheet folding", one(stress, limits_.sheet_fold_Pa), "Pa", false);
+    add("foot", "a foot pulled out of the base", one(limits_.foot_force_N, limits_.foot_N), "N",
+        false);
+    std::stable_sort(list_.begin(), list_.end(),
+                     [](const Utilisation& a, const Utilisation& b) { return a.ratio > b.ratio; });
+    return std::move(list_);
   }
-  if (hardest != nullptr) {
-    add("thread at the strap stitches, " + hardest->name, hardest->peak_stitch_N,
-        tote.stitch_capacity_N, "N", tote.stitch_capacity_source);
+
+ private:
+  static Peak one(double demand, const Capacity& capacity) {
+    Peak peak;
+    consider(peak, demand, capacity.value, capacity, "");
+    return peak;
   }
-  double strap_force = 0;
-  ClothUse beside;
-  std::string beside_name;
-  for (std::size_t a = 0; a < findings.strap_seams.size(); ++a) {
-    strap_force = std::max(strap_force, findings.strap_seams[a].force_N.norm());
-    for (const int i : panel_beside(tote, tote.attachments[a])) {
-      const ClothUse use = cloth_use(tote, i, panel_force.col(i));
-      if (use.ratio > beside.ratio) {
-        beside = use;
-        beside_name = findings.strap_seams[a].name;
+
+  void add(const char* mode, const std::string& what, const Peak& peak, const char* unit,
+           bool drops_load) {
+    if (!(peak.ratio > 0)) return;
+    list_.push_back({mode, peak.where.empty() ? what : what + ", " + peak.where, peak.demand,
+                     peak.capacity, unit, peak.ratio, peak.source, peak.grade, drops_load});
+  }
+
+  void strap_ends() {
+    const Eigen::Matrix3Xd pull = stitch_forces(model_, state_);
+    const bool both = scene_.straps.front().attachment.pattern == AttachmentPattern::kInHem;
+    Peak fastening;
+    Peak torn;
+    Peak beside;
+    Peak strap;
+    for (const AttachmentSite& site : tote_.attachments) {
+      Vector3d total = Vector3d::Zero();
+      for (const int s : site.stitches) {
+        const Vector3d f = pull.col(s);
+        total += f;
+        const Vector3d n = normal_of(model_.mesh, state_.x, model_.stitches[s].b);
+        const double S = limits_.fastening_shear_N.value;
+        consider(fastening, S * combined_use(f, n, S, limits_.fastening_peel_N.value, both), S,
+                 limits_.fastening_shear_N, site.name);
+        const double T = limits_.tear_out_N.value;
+        consider(torn, T * combined_use(f, n, T, limits_.pull_through_N.value, both), T,
+                 limits_.tear_out_N, site.name);
+      }
+      consider(strap, total.norm(), limits_.strap_N.value, limits_.strap_N, site.name);
+      for (const int i : panel_beside(tote_, site))
+        cloth(beside, i, limits_.needle_kept, site.name);
+    }
+    add("strap_fastening", limits_.riveted ? "rivet of the strap" : "thread at the strap stitches",
+        fastening, "N", true);
+    add("tear_out",
+        limits_.riveted ? "cloth torn out at a rivet" : "cloth torn out at a strap stitch", torn,
+        "N", true);
+    add("cloth_at_strap", "cloth beside the strap stitches", beside, "N/m", true);
+    add("strap", "strap at its stitching", strap, "N", true);
+  }
+
+  void cloth(Peak& peak, int triangle, double kept, const std::string& where) const {
+    const Vector3d f = force_.col(triangle);
+    consider(peak, f[0], kept * tote_.strength_warp_N_per_m[triangle], limits_.cloth, where);
+    consider(peak, f[1], kept * tote_.strength_weft_N_per_m[triangle], limits_.cloth, where);
+  }
+
+  // Pull across (x) and along (y) an edge of a triangle, N/m.
+  [[nodiscard]] Vector2d traction(int triangle, int side) const {
+    const auto& rest = model_.mesh.rest[triangle];
+    const Vector3d normal =
+        (rest.col(1) - rest.col(0)).cross(rest.col(2) - rest.col(0)).normalized();
+    const Vector3d along = (rest.col((side + 1) % 3) - rest.col(side)).normalized();
+    const Vector3d across = along.cross(normal);
+    const Vector3d d1 = model_.mesh.warp[triangle].normalized();
+    const Vector3d d2 = normal.cross(d1);
+    const Vector3d n = force_.col(triangle);
+    const Vector2d m(across.dot(d1), across.dot(d2));
+    const Vector2d t(n[0] * m.x() + n[2] * m.y(), n[2] * m.x() + n[1] * m.y());
+    return {t.dot(m), t.dot(Vector2d(along.dot(d1), along.dot(d2)))};
+  }
+
+  void seams() {
+    std::map<std::pair<int, int>, int> label;
+    for (const LabelledEdge& e : model_.mesh.labelled_edges) {
+      const bool sewn = e.label == kEdgeSeam || e.label == kEdgeCrosswise ||
+                        e.label == kEdgeLengthwise || e.label == kEdgeBaseSeam ||
+                        (e.label == kEdgeBaseOutline && scene_.bag.shape == BagShape::kGusset);
+      if (sewn) label[std::minmax(e.a, e.b)] = e.label;
+    }
+    struct Pull {
+      Vector2d sum = Vector2d::Zero();
+      int sides = 0;
+      int triangle = -1;
+    };
+    std::map<std::pair<int, int>, Pull> pulls;
+    for (int i = 0; i < model_.mesh.n_triangles(); ++i) {
+      const Triangle& t = model_.mesh.triangles[i];
+      if (!is_panel(t.region)) continue;
+      for (int k = 0; k < 3; ++k) {
+        const auto key = std::minmax(t.node[k], t.node[(k + 1) % 3]);
+        if (label.count(key) == 0) continue;
+        Pull& pull = pulls[key];
+        const Vector2d here = traction(i, k);
+        pull.sum += Vector2d(std::max(here.x(), 0.0), std::abs(here.y()));
+        pull.sides += 1;
+        pull.triangle = i;
       }
     }
+    Peak seam;
+    Peak slip;
+    for (const auto& [key, pull] : pulls) {
+      const Vector2d mean = pull.sum / pull.sides;
+      const std::string where = tote_.triangle_part[tote_.part[pull.triangle]];
+      consider(seam, mean.norm(), limits_.seam_N_per_m.value, limits_.seam_N_per_m, where);
+      consider(slip, mean.x(), limits_.slippage_N_per_m.value, limits_.slippage_N_per_m, where);
+    }
+    add("body_seam", "body seam (" + limits_.seam_governed_by + ")", seam, "N/m", true);
+    add("seam_slippage", "body seam sliding open by 6 mm", slip, "N/m", false);
   }
-  add("cloth beside the strap stitches, " + beside_name, beside.demand, beside.capacity, "N/m",
-      tote.panel_strength_source);
-  add("strap", strap_force, tote.strap_strength_N, "N", tote.strap_strength_source);
 
-  ClothUse elsewhere;
-  int where = -1;
-  for (int i = 0; i < tote.model.mesh.n_triangles(); ++i) {
-    if (!is_panel(tote.model.mesh.triangles[i].region)) continue;
-    const ClothUse use = cloth_use(tote, i, panel_force.col(i));
-    if (use.ratio <= elsewhere.ratio) continue;
-    elsewhere = use;
-    where = i;
+  void panels() {
+    Peak anywhere;
+    Peak bond;
+    for (int i = 0; i < model_.mesh.n_triangles(); ++i) {
+      const int region = model_.mesh.triangles[i].region;
+      if (!is_panel(region)) continue;
+      const std::string& part = tote_.triangle_part[tote_.part[i]];
+      cloth(anywhere, i, 1, part);
+      const auto known = limits_.bond.find(region);
+      if (known == limits_.bond.end()) continue;
+      const Vector3d f = force_.col(i);
+      consider(bond, f[0], known->second.warp.value, known->second.warp, part);
+      consider(bond, f[1], known->second.weft.value, known->second.weft, part);
+    }
+    add("cloth", "cloth of the panels", anywhere, "N/m", true);
+    add("fused_bond", "fused bond opening from an edge", bond, "N/m", false);
   }
-  if (where >= 0) {
-    add("cloth of the " + tote.triangle_part[tote.part[where]], elsewhere.demand,
-        elsewhere.capacity, "N/m", tote.panel_strength_source);
-  }
-  add("base sheet in bending", findings.base_sheet_stress_Pa, tote.base_sheet_yield_Pa, "Pa",
-      tote.base_sheet_yield_source);
 
-  std::stable_sort(list.begin(), list.end(),
-                   [](const Utilisation& a, const Utilisation& b) { return a.ratio > b.ratio; });
-  return list;
+  const Scene& scene_;
+  const Tote& tote_;
+  const Model& model_;
+  const State& state_;
+  const ToteStrength& limits_;
+  ShellFields fields_;
+  Eigen::Matrix3Xd force_;
+  std::vector<Utilisation> list_;
+};
+
+}  // namespace
+
+double combined_use(const Vector3d& f_N, const Vector3d& panel_normal, double shear_capacity_N,
+                    double peel_capacity_N, bool held_on_both_sides) {
+  const double out = f_N.dot(panel_normal);
+  const double peel = held_on_both_sides ? std::abs(out) : std::max(out, 0.0);
+  const double shear = (f_N - out * panel_normal).norm();
+  const double by_shear = shear_capacity_N > 0 ? shear / shear_capacity_N : 0;
+  const double by_peel = peel_capacity_N > 0 ? peel / peel_capacity_N : 0;
+  return std::hypot(by_shear, by_peel);
+}
+
+std::vector<Utilisation> utilisations(const Scene& scene, const Tote& tote, const State& loaded) {
+  return Demands(scene, tote, loaded).run();
 }
 
 std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Findings& findings) {
@@ -128,13 +254,13 @@ std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Fi
   const auto missing = [&unknown](const char* what) {
     unknown += (unknown.empty() ? "" : ", ") + std::string(what);
   };
-  if (!(tote.stitch_capacity_N > 0)) missing("the thread at the straps");
-  if (!(tote.strap_strength_N > 0)) missing("the strap");
+  if (!tote.strength.fastening_shear_N.known()) missing("the thread at the straps");
+  if (!tote.strength.strap_N.known()) missing("the strap");
   if (std::none_of(tote.strength_weft_N_per_m.begin(), tote.strength_weft_N_per_m.end(),
                    [](double s) { return s > 0; })) {
     missing("the panels' cloth");
   }
-  if (scene.base.kind != BaseKind::kNone && !(tote.base_sheet_yield_Pa > 0)) {
+  if (scene.base.kind != BaseKind::kNone && !tote.strength.sheet_yield_Pa.known()) {
     missing("the base sheet");
   }
   if (!unknown.empty()) {

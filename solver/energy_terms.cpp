@@ -1,6 +1,8 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <utility>
 
 #include "solver/energy_term.hpp"
 #include "solver/normal_form.hpp"
@@ -166,50 +168,79 @@ struct PointPair {
   }
 };
 
+// One block a pair of triangles: all stitch points between them act on the same unknowns, and the
+// Hessian never changes.
 class StitchTerm final : public EnergyTerm {
  public:
   StitchTerm(const ShellMesh& mesh, const std::vector<Stitch>& stitches) {
+    std::map<std::pair<int, int>, std::size_t> known;
     for (const Stitch& stitch : stitches) {
-      pairs_.emplace_back(mesh, stitch.a, stitch.b);
-      stiffness_.push_back(stitch.stiffness_N_per_m);
+      for (const StitchPoint& point : points_of(stitch)) {
+        const PointPair pair(mesh, point.a, point.b);
+        const auto [entry, is_new] =
+            known.try_emplace({point.a.triangle, point.b.triangle}, blocks_.size());
+        if (is_new) blocks_.push_back({pair.nodes, pair.unknowns, {}, {}, {}});
+        Block& block = blocks_[entry->second];
+        Eigen::VectorXd weight(static_cast<Eigen::Index>(pair.nodes.size()));
+        for (std::size_t i = 0; i < pair.nodes.size(); ++i) {
+          weight[static_cast<Eigen::Index>(i)] = pair.a[i] - pair.b[i];
+        }
+        const double stiffness = point.share * stitch.stiffness_N_per_m;
+        if (is_new) block.hessian = Eigen::MatrixXd::Zero(weight.size(), weight.size());
+        block.hessian += stiffness * weight * weight.transpose();
+        block.weight.push_back(weight);
+        block.stiffness.push_back(stiffness);
+      }
     }
   }
-  [[nodiscard]] int n_blocks() const override { return static_cast<int>(pairs_.size()); }
+  [[nodiscard]] int n_blocks() const override { return static_cast<int>(blocks_.size()); }
   [[nodiscard]] std::span<const int> unknowns(int block) const override {
-    return pairs_[block].unknowns;
+    return blocks_[block].unknowns;
   }
   [[nodiscard]] double energy(const State& state, int block) const override {
-    return 0.5 * stiffness_[block] * pairs_[block].difference(state).squaredNorm();
+    return energy_and_pull(state, blocks_[block], nullptr);
   }
   double derivatives(const State& state, int block, Curving /*curving*/, double* gradient,
                      double* hessian) const override {
-    const PointPair& pair = pairs_[block];
-    const double k = stiffness_[block];
-    const Vector3d d = pair.difference(state);
-    const std::size_t n = pair.nodes.size();
-    for (std::size_t i = 0; i < n; ++i) {
-      const double ci = pair.a[i] - pair.b[i];
-      Eigen::Map<Vector3d>{gradient + 3 * i} = k * ci * d;
-    }
+    const Block& b = blocks_[block];
+    const auto n = static_cast<Eigen::Index>(b.nodes.size());
+    Eigen::Map<Eigen::Matrix3Xd> pull(gradient, 3, n);
+    pull.setZero();
+    const double energy = energy_and_pull(state, b, &pull);
     if (hessian != nullptr) {
-      Eigen::Map<Eigen::MatrixXd> h(hessian, static_cast<Eigen::Index>(3 * n),
-                                    static_cast<Eigen::Index>(3 * n));
+      Eigen::Map<Eigen::MatrixXd> h(hessian, 3 * n, 3 * n);
       h.setZero();
-      for (std::size_t j = 0; j < n; ++j) {
-        for (std::size_t i = 0; i < n; ++i) {
-          const double kij = k * (pair.a[i] - pair.b[i]) * (pair.a[j] - pair.b[j]);
-          for (std::size_t c = 0; c < 3; ++c) {
-            h(static_cast<Eigen::Index>(3 * i + c), static_cast<Eigen::Index>(3 * j + c)) = kij;
-          }
+      for (Eigen::Index j = 0; j < n; ++j) {
+        for (Eigen::Index i = 0; i < n; ++i) {
+          h.block<3, 3>(3 * i, 3 * j).diagonal().setConstant(b.hessian(i, j));
         }
       }
     }
-    return 0.5 * k * d.squaredNorm();
+    return energy;
   }
 
  private:
-  std::vector<PointPair> pairs_;
-  std::vector<double> stiffness_;
+  struct Block {
+    std::vector<int> nodes;
+    std::vector<int> unknowns;
+    std::vector<Eigen::VectorXd> weight;  // per point: of each node in its opening
+    std::vector<double> stiffness;        // per point, N/m
+    Eigen::MatrixXd hessian;              // per node, the same for x, y and z
+  };
+  static double energy_and_pull(const State& state, const Block& block,
+                                Eigen::Map<Eigen::Matrix3Xd>* pull) {
+    double energy = 0;
+    for (std::size_t q = 0; q < block.weight.size(); ++q) {
+      Vector3d opening = Vector3d::Zero();
+      for (std::size_t i = 0; i < block.nodes.size(); ++i) {
+        opening += block.weight[q][static_cast<Eigen::Index>(i)] * state.x.col(block.nodes[i]);
+      }
+      energy += 0.5 * block.stiffness[q] * opening.squaredNorm();
+      if (pull != nullptr) *pull += block.stiffness[q] * opening * block.weight[q].transpose();
+    }
+    return energy;
+  }
+  std::vector<Block> blocks_;
 };
 
 class NormalTieTerm final : public EnergyTerm {
@@ -224,29 +255,43 @@ class NormalTieTerm final : public EnergyTerm {
   [[nodiscard]] double energy(const State& state, int block) const override {
     const double gap =
         normal(state, block).n.dot(pairs_[block].difference(state)) - ties_[block].gap_m;
-    return 0.5 * ties_[block].stiffness_N_per_m * gap * gap;
+    return resistance(ties_[block], gap).energy;
   }
   double derivatives(const State& state, int block, Curving curving, double* gradient,
                      double* hessian) const override {
     const PointPair& pair = pairs_[block];
-    const double k = ties_[block].stiffness_N_per_m;
     const NormalForm form = normal(state, block);
     const Vector3d d = pair.difference(state);
-    const double gap = form.n.dot(d) - ties_[block].gap_m;
+    const Resistance r = resistance(ties_[block], form.n.dot(d) - ties_[block].gap_m);
     const Matrix3d by = form.gradient(d);
     const auto n = static_cast<Eigen::Index>(pair.nodes.size());
     Eigen::Map<Eigen::VectorXd> g(gradient, 3 * n);
     for (Eigen::Index i = 0; i < n; ++i) g.segment<3>(3 * i) = by * coefficients(pair, i);
     if (hessian != nullptr) {
       Eigen::Map<Eigen::MatrixXd> h(hessian, 3 * n, 3 * n);
-      h = k * g * g.transpose();
-      if (curving == Curving::kFull) add_curving(pair, k * gap * form.hessian(d), h);
+      h = r.stiffness * g * g.transpose();
+      if (curving == Curving::kFull) add_curving(pair, r.force * form.hessian(d), h);
     }
-    g *= k * gap;
-    return 0.5 * k * gap * gap;
+    g *= r.force;
+    return r.energy;
   }
 
  private:
+  // Energy of a tie by its gap, and its first and second derivatives.
+  struct Resistance {
+    double energy = 0;
+    double force = 0;
+    double stiffness = 0;
+  };
+  static Resistance resistance(const NormalTie& tie, double gap) {
+    const double k = tie.stiffness_N_per_m;
+    if (!tie.one_sided) return {0.5 * k * gap * gap, k * gap, k};
+    if (gap <= 0) return {};
+    const double s = tie.soften_m;
+    if (gap < s) return {k * gap * gap * gap / (6 * s), k * gap * gap / (2 * s), k * gap / s};
+    const double beyond = gap - 0.5 * s;
+    return {0.5 * k * beyond * beyond + k * s * s / 24, k * beyond, k};
+  }
   // How (g1, g2, difference) depend on node i.
   static Vector3d coefficients(const PointPair& pair, Eigen::Index i) {
     const auto k = static_cast<std::size_t>(i);

@@ -20,7 +20,8 @@ struct State {
 
 [[nodiscard]] State start_state(const Model& model);
 
-// Carries a state of `coarse` over to `fine`, whose mesh must be split(coarse.mesh).
+// Carries a state of `coarse` over to `fine`, whose mesh must have been made from coarse.mesh
+// (ShellMesh::child_of).
 [[nodiscard]] State prolong(const Model& coarse, const State& state, const Model& fine);
 
 struct Progress {

@@ -95,6 +95,10 @@ ShellMesh split(const ShellMesh& mesh) {
         child.node[n] = entry->second;
       }
       fine.triangles.push_back(child);
+      ChildOf place;
+      place.parent = t;
+      for (int n = 0; n < 3; ++n) place.corner.col(n) = children.coordinates[c][n];
+      fine.child_of.push_back(place);
       fine.rest.emplace_back(mesh.rest[t] * children.at_nodes[c]);
       fine.warp.push_back(mesh.warp[t]);
     }

@@ -34,12 +34,19 @@ struct LabelledEdge {
   int label = 0;
 };
 
+// Where a triangle of a finer mesh lies in the mesh it came from.
+struct ChildOf {
+  int parent = 0;
+  Eigen::Matrix<double, 2, 3> corner;  // (xi, eta) of its corners in the parent
+};
+
 struct ShellMesh {
   Eigen::Matrix3Xd position;  // 3 x n_nodes, m: where each node starts
   std::vector<Triangle> triangles;
   std::vector<Matrix36d> rest;        // per triangle, m: stress-free node positions
   std::vector<Eigen::Vector3d> warp;  // per triangle: direction 1 of its section, in rest space
   std::vector<LabelledEdge> labelled_edges;
+  std::vector<ChildOf> child_of;  // per triangle, of a mesh made by split() or refine(); else empty
 
   [[nodiscard]] int n_nodes() const { return static_cast<int>(position.cols()); }
   [[nodiscard]] int n_triangles() const { return static_cast<int>(triangles.size()); }

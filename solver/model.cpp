@@ -27,6 +27,11 @@ Eigen::Matrix<double, 6, 1> shape_integrals(const Matrix36d& rest) {
 
 }  // namespace
 
+std::vector<StitchPoint> points_of(const Stitch& stitch) {
+  if (stitch.spread.empty()) return {{stitch.a, stitch.b, 1.0}};
+  return stitch.spread;
+}
+
 Eigen::Matrix3Xd own_weight(const ShellMesh& mesh, const std::vector<Section>& sections,
                             double gravity) {
   Eigen::Matrix3Xd force = Eigen::Matrix3Xd::Zero(3, mesh.n_nodes());

@@ -40,23 +40,44 @@ struct EdgeRule {
   double edge_moment_N = 0.0;
 };
 
-// A stitch: pulls two material points together, isotropically, with zero rest length.
-//   E = k/2 |x(a) - x(b)|^2
-struct Stitch {
-  SurfacePoint a;  // by convention on the strap or patch
-  SurfacePoint b;  // by convention on the panel beneath
-  double stiffness_N_per_m = 0;
-  int group = 0;  // attachment index
+// A pair of material points that carries a share of a stitch's stiffness.
+struct StitchPoint {
+  SurfacePoint a;
+  SurfacePoint b;
+  double share = 1;  // of all points of a stitch these sum to 1
 };
 
-// Holds point `slave` at distance `gap_m` along the normal of the surface at `master`, both ways,
-// with no resistance in the plane (a stiff sheet lying in a pocket).
-//   E = k/2 (n(master) . (x(slave) - x(master)) - gap)^2
+// A stitch: pulls two surfaces together, isotropically, with zero rest length, at a point or over
+// the small area it grips.
+//   E = k/2 sum_q share_q |x(a_q) - x(b_q)|^2
+// A force at a single point of a membrane moves it without bound as the mesh is refined; one spread
+// over an area does not.
+struct Stitch {
+  SurfacePoint a;  // its middle: by convention on the strap or patch
+  SurfacePoint b;  // by convention on the panel beneath
+  double stiffness_N_per_m = 0;
+  int group = 0;                         // attachment index
+  std::vector<StitchPoint> spread = {};  // empty: all at (a, b)
+};
+
+// The points a stitch holds at: its spread, or its middle alone.
+[[nodiscard]] std::vector<StitchPoint> points_of(const Stitch& stitch);
+
+// Holds point `slave` at distance `gap_m` along the normal of the surface at `master`, with no
+// resistance in the plane (a stiff sheet lying in a pocket). With
+//   g = n(master) . (x(slave) - x(master)) - gap
+// a two-sided tie has E = k/2 g^2. A one-sided one (a wall, with the normal pointing out) is free
+// for g <= 0 and beyond that pushes back, softly over the first `soften_m` = s:
+//   E = k g^3 / (6 s)  up to s,  then  k/2 (g - s/2)^2 + k s^2 / 24     (twice differentiable)
+// As a slave slides along, renew_ties() in ties.hpp finds its new master.
 struct NormalTie {
   SurfacePoint slave;
   SurfacePoint master;
   double stiffness_N_per_m = 0;
   double gap_m = 0;
+  bool one_sided = false;
+  double soften_m = 0;   // one-sided only, above zero
+  int master_sheet = 0;  // index into Model::tie_sheets
 };
 
 // A weak isotropic spring between two material points (keeps a loose sheet from drifting).
@@ -86,6 +107,8 @@ struct Model {
   std::vector<Stitch> stitches;
   std::vector<WeakSpring> weak_springs;
   std::vector<NormalTie> normal_ties;
+  // Sets of triangles on which the masters of ties may slide; none: masters stay where they are.
+  std::vector<std::vector<int>> tie_sheets;
   std::vector<FixedDof> fixed;          // held at State::x of the start
   Eigen::Matrix3Xd permanent_force_N;   // 3 x n_nodes, dead, not scaled (own weight); may be empty
   Eigen::Matrix3Xd payload_force_N;     // 3 x n_nodes, dead, times the load factor; may be empty

@@ -171,17 +171,60 @@ TEST_P(EveryTote, ContentsAndOwnWeightAddUp) {
   EXPECT_EQ(filled.model.fill.triangles.size(), panels);
 }
 
-TEST_P(EveryTote, LevelsNest) {
+TEST_P(EveryTote, EveryTriangleOfALevelLiesInOneOfTheLevelBelow) {
   const Tote coarse = build_tote(sample.scene, samples::library(), 0);
   const Tote fine = build_tote(sample.scene, samples::library(), 1);
-  const ShellMesh halved = split(coarse.model.mesh);
-  ASSERT_EQ(halved.n_nodes(), fine.model.mesh.n_nodes());
-  EXPECT_EQ((halved.position - fine.model.mesh.position).cwiseAbs().maxCoeff(), 0.0);
-  ASSERT_EQ(halved.n_triangles(), fine.model.mesh.n_triangles());
-  for (int i = 0; i < halved.n_triangles(); ++i) {
-    EXPECT_EQ(halved.triangles[i].node, fine.model.mesh.triangles[i].node);
-    EXPECT_EQ(fine.part[i], coarse.part[i / 4]);
+  const ShellMesh& mesh = fine.model.mesh;
+  ASSERT_EQ(mesh.child_of.size(), mesh.triangles.size());
+  EXPECT_GE(mesh.n_triangles(), 4 * coarse.model.mesh.n_triangles());
+  std::vector<double> area(coarse.model.mesh.triangles.size(), 0);
+  for (int i = 0; i < mesh.n_triangles(); ++i) {
+    const ChildOf& child = mesh.child_of[i];
+    area[child.parent] += rest_area(mesh, i);
+    EXPECT_EQ(fine.part[i], coarse.part[child.parent]);
+    for (int k = 0; k < 3; ++k) {
+      const SurfacePoint at{child.parent, child.corner(0, k), child.corner(1, k)};
+      EXPECT_LT((position_of(coarse.model.mesh, coarse.model.mesh.position, at) -
+                 mesh.position.col(mesh.triangles[i].node[k]))
+                    .norm(),
+                1e-12);
+    }
   }
+  for (int i = 0; i < coarse.model.mesh.n_triangles(); ++i) {
+    EXPECT_NEAR(area[i] / rest_area(coarse.model.mesh, i), 1, 1e-9);
+  }
+}
+
+// Front and back, left and right: a bag of equal halves has a mesh of equal halves.
+TEST_P(EveryTote, MeshMirrorsLeftToRight) {
+  if (sample.scene.straps[0].style != StrapStyle::kTwoHandles) {
+    GTEST_SKIP()
+        << "a strap end on a side panel mirrors within itself, which refining does not keep";
+  }
+  const Tote tote = build_tote(sample.scene, samples::library(), 1);
+  const ShellMesh& mesh = tote.model.mesh;
+  std::set<std::array<long, 3>> places;
+  const auto key = [](const Eigen::Vector3d& p) {
+    return std::array<long, 3>{std::lround(p.x() * 1e7), std::lround(p.y() * 1e7),
+                               std::lround(p.z() * 1e7)};
+  };
+  for (int i = 0; i < mesh.n_nodes(); ++i) {
+    const std::array<long, 3> at = key(mesh.position.col(i));
+    for (long dx = -1; dx <= 1; ++dx) {
+      for (long dy = -1; dy <= 1; ++dy) {
+        for (long dz = -1; dz <= 1; ++dz) places.insert({at[0] + dx, at[1] + dy, at[2] + dz});
+      }
+    }
+  }
+  int unmatched = 0;
+  for (const Triangle& t : mesh.triangles) {
+    if (t.region >= kRegionStrap && t.region != kRegionBaseSheet) continue;
+    for (const int node : t.node) {
+      const Eigen::Vector3d p = mesh.position.col(node);
+      unmatched += places.count(key({-p.x(), p.y(), p.z()})) == 0 ? 1 : 0;
+    }
+  }
+  EXPECT_EQ(unmatched, 0);
 }
 
 TEST_P(EveryTote, HeldStrapIsFixedAndNothingElse) {

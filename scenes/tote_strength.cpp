@@ -1,0 +1,197 @@
+#include "scenes/tote_strength.hpp"
+
+#include <fmt/format.h>
+
+#include <Eigen/Dense>
+#include <cmath>
+
+#include "materials/strength.hpp"
+#include "scenes/attachment_patterns.hpp"
+#include "scenes/tote_sections.hpp"
+
+namespace totebench {
+namespace {
+
+constexpr double kPi = 3.14159265358979323846;
+constexpr double kGravity = 9.80665;
+// Face stress, elastic, at which a plate's whole depth yields: moment s t^2 / 4 against s t^2 / 6.
+constexpr double kPlasticOverElastic = 1.5;
+
+Quantity times(Quantity q, double factor, const char* unit) {
+  q.value *= factor;
+  q.low *= factor;
+  q.high *= factor;
+  q.unit = unit;
+  return q;
+}
+
+Quantity weaker(const Quantity& a, const Quantity& b) { return a.value <= b.value ? a : b; }
+
+Quantity kept_beside_needle(const MaterialLibrary& library) {
+  Quantity kept = library.rule("needle_damage");
+  kept.value = 1 - kept.value;
+  std::swap(kept.low, kept.high);
+  kept.low = 1 - kept.low;
+  kept.high = 1 - kept.high;
+  return kept;
+}
+
+// Cloth a strap's fastening holds: the wall, its hem and a backing patch; the weaker direction.
+Quantity held_cloth(const Scene& scene, const MaterialLibrary& library) {
+  const std::vector<Ply> wall = plies_of(layers_of(scene, kRegionUpper), library);
+  const StackStrength stack = stack_strength(wall);
+  Quantity cloth = weaker(stack.warp, stack.weft);
+  const StackStrength outer = stack_strength(outer_group(wall));
+  const Quantity extra = weaker(outer.warp, outer.weft);
+  const Attachment& a = scene.straps.front().attachment;
+  const bool hemmed = scene.bag.hem_m > 0 && a.top_offset_m + a.length_m <= scene.bag.hem_m + 1e-6;
+  for (const bool there : {hemmed, a.patch}) {
+    if (!there) continue;
+    cloth.value += extra.value;
+    cloth.low += extra.low;
+    cloth.high += extra.high;
+  }
+  return cloth;
+}
+
+void add_fastenings(const Scene& scene, const MaterialLibrary& library, ToteStrength& out) {
+  const Strap& strap = scene.straps.front();
+  const Attachment& a = strap.attachment;
+  out.riveted = !is_stitched(a.pattern);
+  const Quantity kept = kept_beside_needle(library);
+  out.needle_kept = kept.value;
+  const Quantity cloth = held_cloth(scene, library);
+  out.cloth = capacity_of(cloth);
+  const Quantity& through = library.rule("pull_through_share");
+  if (out.riveted) {
+    out.fastening_shear_N = capacity_of(library.rule("rivet_shear"));
+    out.fastening_peel_N = capacity_of(library.rule("rivet_pull_apart"));
+    out.tear_out_N = capacity_of(times(cloth, a.rivet_cap_m, "N"));
+    out.pull_through_N =
+        capacity_of(times(product(cloth, through, "N/m"), kPi * a.rivet_cap_m, "N"));
+    return;
+  }
+  const Thread* thread = library.find_thread(a.thread);
+  const StitchType* stitch = library.find_stitch(a.stitch_type);
+  if (thread != nullptr && stitch != nullptr) {
+    const Quantity one = stitch_capacity(*stitch, *thread);
+    out.fastening_shear_N = capacity_of(times(one, shear_planes(a.pattern), "N"));
+    out.fastening_peel_N = capacity_of(product(one, library.rule("stitch_peel_share"), "N"));
+  }
+  const Quantity beside = times(product(cloth, kept, "N/m"), fastening_spacing_m(strap), "N");
+  out.tear_out_N = capacity_of(beside);
+  out.pull_through_N = capacity_of(beside);
+}
+
+void add_seams(const Scene& scene, const MaterialLibrary& library, ToteStrength& out) {
+  const StackStrength wall = stack_strength(plies_of(layers_of(scene, kRegionUpper), library));
+  const Thread* thread = library.find_thread(scene.seams.thread);
+  const StitchType* stitch = library.find_stitch(scene.seams.stitch_type);
+  if (thread != nullptr && stitch != nullptr && scene.seams.stitch_length_m > 0) {
+    const SeamStrength seam =
+        seam_strength(library, stitch_capacity(*stitch, *thread), scene.seams.stitch_length_m,
+                      weaker(wall.warp, wall.weft));
+    out.seam_N_per_m = capacity_of(seam.strength);
+    out.seam_governed_by = seam.governed_by;
+  }
+  if (wall.warp.value > 0) {
+    out.slippage_N_per_m = capacity_of(library.rule("slippage_6mm_line_force"));
+  }
+}
+
+void add_base(const Scene& scene, const MaterialLibrary& library, ToteStrength& out) {
+  if (scene.base.kind != BaseKind::kNone) {
+    const Material* sheet = library.find(scene.base.material);
+    if (const Quantity* limit = sheet_stress_limit(*sheet)) {
+      out.sheet_breaks = sheet->find("yield_stress") == nullptr;
+      out.sheet_yield_Pa = capacity_of(*limit);
+      if (!out.sheet_breaks) {
+        out.sheet_fold_Pa = capacity_of(times(*limit, kPlasticOverElastic, "Pa"));
+      }
+    }
+  }
+  if (scene.feet.count > 0) {
+    const StackStrength base = stack_strength(plies_of(layers_of(scene, kRegionBase), library));
+    const Quantity rim =
+        product(weaker(base.warp, base.weft), library.rule("foot_washer_diameter"), "N");
+    out.foot_N =
+        capacity_of(times(product(rim, library.rule("pull_through_share"), "N"), kPi, "N"));
+    out.foot_force_N = scene.feet.mass_each_kg * kGravity;
+  }
+}
+
+double uniaxial(const Eigen::Matrix3d& A, int axis) { return 1.0 / A.inverse()(axis, axis); }
+
+}  // namespace
+
+Capacity capacity_of(const Quantity& q) {
+  Capacity c;
+  c.value = q.value;
+  c.grade = q.grade;
+  c.source = q.source.empty() ? q.grade : fmt::format("{} ({})", q.source, q.grade);
+  return c;
+}
+
+DirectedCapacity bond_strength(const MaterialLibrary& library, const std::vector<Ply>& plies) {
+  DirectedCapacity out;
+  const Eigen::Matrix3d whole = stack_section(library, plies).A;
+  std::size_t begin = 0;
+  while (begin < plies.size()) {
+    std::size_t end = begin + 1;
+    while (end < plies.size() &&
+           (plies[end].join == Join::kFused || plies[end].join == Join::kStitchedGrid)) {
+      ++end;
+    }
+    const std::vector<Ply> group(plies.begin() + static_cast<std::ptrdiff_t>(begin),
+                                 plies.begin() + static_cast<std::ptrdiff_t>(end));
+    std::vector<Ply> cloth;  // what is left when the fusibles let go
+    const Quantity* peel = nullptr;
+    for (const Ply& ply : group) {
+      const Quantity* bond = ply.material->find("peel_strength");
+      if (bond == nullptr) {
+        cloth.push_back(ply);
+      } else if (peel == nullptr || bond->value < peel->value) {
+        peel = bond;
+      }
+    }
+    if (peel != nullptr && !cloth.empty() && group.front().join != Join::kLoose) {
+      for (Ply& ply : cloth) {
+        if (&ply == &cloth.front()) continue;
+        if (ply.join == Join::kFused) ply.join = Join::kSewnAtEdges;
+      }
+      const Eigen::Matrix3d bonded = stack_section(library, group).A;
+      const Eigen::Matrix3d alone = stack_section(library, cloth).A;
+      for (const int axis : {0, 1}) {
+        const double a_bonded = uniaxial(bonded, axis);
+        const double released = 1 / uniaxial(alone, axis) - 1 / a_bonded;
+        if (!(released > 0)) continue;
+        Quantity q = *peel;
+        q.value = uniaxial(whole, axis) / a_bonded * std::sqrt(2 * peel->value / released);
+        Capacity& slot = axis == 0 ? out.warp : out.weft;
+        if (!slot.known() || q.value < slot.value) slot = capacity_of(q);
+      }
+    }
+    begin = end;
+  }
+  return out;
+}
+
+ToteStrength tote_strength(const Scene& scene, const MaterialLibrary& library) {
+  ToteStrength out;
+  add_fastenings(scene, library, out);
+  add_seams(scene, library, out);
+  const Strap& strap = scene.straps.front();
+  const Quantity whole = strap_strength(library, *library.find(strap.material), strap.width_m,
+                                        strap.plies, strap.thickness_m);
+  if (whole.value > 0) {
+    out.strap_N = capacity_of(product(whole, library.rule("webbing_joint_efficiency"), "N"));
+  }
+  add_base(scene, library, out);
+  for (const int region : {kRegionUpper, kRegionLower, kRegionBase}) {
+    out.bond[region] = bond_strength(library, plies_of(layers_of(scene, region), library));
+  }
+  out.bond[kRegionHem] = out.bond[kRegionUpper];
+  return out;
+}
+
+}  // namespace totebench

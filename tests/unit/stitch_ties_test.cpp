@@ -1,0 +1,233 @@
+// Stitches that grip an area, sheets that slide in a pocket, and meshes refined in places.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "scenes/stitch_rows.hpp"
+#include "solver/energy_term.hpp"
+#include "solver/refine.hpp"
+#include "solver/ties.hpp"
+
+namespace totebench {
+namespace {
+
+using Eigen::Vector3d;
+
+// n x n squares over the unit square at height z, two triangles each.
+void add_square(int n, double z, Eigen::Matrix3Xd& points,
+                std::vector<std::array<int, 3>>& corners) {
+  const auto first = static_cast<int>(points.cols());
+  points.conservativeResize(3, first + (n + 1) * (n + 1));
+  for (int j = 0; j <= n; ++j) {
+    for (int i = 0; i <= n; ++i) {
+      points.col(first + j * (n + 1) + i) =
+          Vector3d(static_cast<double>(i) / n, static_cast<double>(j) / n, z);
+    }
+  }
+  for (int j = 0; j < n; ++j) {
+    for (int i = 0; i < n; ++i) {
+      const int p = first + j * (n + 1) + i;
+      corners.push_back({p, p + 1, p + n + 2});
+      corners.push_back({p, p + n + 2, p + n + 1});
+    }
+  }
+}
+
+ShellMesh squares(int n, int count = 1) {
+  Eigen::Matrix3Xd points(3, 0);
+  std::vector<std::array<int, 3>> corners;
+  for (int k = 0; k < count; ++k) add_square(n, 0.1 * k, points, corners);
+  return second_order_mesh(points, corners);
+}
+
+State shaken(const Model& model, double by) {
+  State state = start_state(model);
+  for (int i = 0; i < state.x.cols(); ++i) {
+    for (int c = 0; c < 3; ++c) state.x(c, i) += by * std::sin(3.7 * i + 1.9 * c + 0.3);
+  }
+  return state;
+}
+
+void expect_exact_derivatives(const EnergyTerm& term, const State& state) {
+  const double h = 1e-6;
+  for (int b = 0; b < term.n_blocks(); ++b) {
+    const auto unknowns = term.unknowns(b);
+    const auto n = static_cast<Eigen::Index>(unknowns.size());
+    Eigen::VectorXd gradient(n);
+    Eigen::MatrixXd hessian(n, n);
+    const double energy =
+        term.derivatives(state, b, Curving::kFull, gradient.data(), hessian.data());
+    EXPECT_NEAR(energy, term.energy(state, b), 1e-12 * std::abs(energy) + 1e-15);
+    const double scale = gradient.cwiseAbs().maxCoeff() + 1e-9;
+    const double stiffness = hessian.cwiseAbs().maxCoeff() + 1e-6;
+    for (Eigen::Index i = 0; i < n; ++i) {
+      State plus = state;
+      State minus = state;
+      plus.x(unknowns[i] % 3, unknowns[i] / 3) += h;
+      minus.x(unknowns[i] % 3, unknowns[i] / 3) -= h;
+      EXPECT_NEAR((term.energy(plus, b) - term.energy(minus, b)) / (2 * h), gradient[i],
+                  2e-5 * scale);
+      Eigen::VectorXd gp(n);
+      Eigen::VectorXd gm(n);
+      term.derivatives(plus, b, Curving::kFull, gp.data(), nullptr);
+      term.derivatives(minus, b, Curving::kFull, gm.data(), nullptr);
+      EXPECT_LT(((gp - gm) / (2 * h) - hessian.col(i)).cwiseAbs().maxCoeff(), 1e-5 * stiffness);
+    }
+  }
+}
+
+TEST(SpreadStitch, DerivativesAreExact_AndAnEvenOpeningGivesStiffnessTimesOpening) {
+  Model model;
+  model.mesh = squares(2, 2);
+  const int above = 8;  // first triangle of the upper square
+  Stitch stitch;
+  stitch.a = {above + 1, 0.3, 0.3};
+  stitch.b = {1, 0.3, 0.3};
+  stitch.stiffness_N_per_m = 5e4;
+  stitch.spread = {{{above + 1, 0.2, 0.3}, {1, 0.2, 0.3}, 0.4},
+                   {{above + 1, 0.4, 0.3}, {1, 0.4, 0.3}, 0.35},
+                   {{above + 2, 0.1, 0.1}, {2, 0.1, 0.1}, 0.25}};
+  model.stitches = {stitch};
+  const auto term = make_stitch_term(model.mesh, model.stitches);
+  EXPECT_EQ(term->n_blocks(), 2);  // a pair of triangles each
+  expect_exact_derivatives(*term, shaken(model, 0.02));
+  const Vector3d force = stitch_forces(model, start_state(model)).col(0);
+  EXPECT_NEAR(force.z(), 0.1 * 5e4, 1e-9 * 5e3);
+}
+
+TEST(SpreadStitch, FootprintSharesSumToOneAndKeepTheMiddle) {
+  Attachment attachment;
+  attachment.pattern = AttachmentPattern::kBoxCross;
+  attachment.length_m = 0.038;
+  attachment.stitch_length_m = 0.003;
+  const StitchRows rows = stitch_rows(attachment, 0.038);
+  ASSERT_EQ(rows.arms.size(), rows.points.size());
+  double length = 0;
+  for (std::size_t i = 0; i < rows.points.size(); ++i) {
+    double share = 0;
+    Eigen::Vector2d middle = Eigen::Vector2d::Zero();
+    for (const FootPoint& foot : footprint(rows.arms[i], 0.0013)) {
+      share += foot.share;
+      middle += foot.share * foot.offset_m;
+    }
+    EXPECT_NEAR(share, 1, 1e-12);
+    EXPECT_LT(middle.norm(), 0.0012);  // half a stitch at most, at a corner
+    for (const Eigen::Vector2d& arm : rows.arms[i]) length += arm.norm();
+  }
+  // Arms cover all stitching but the last half stitches of the diagonals, which end in corners.
+  EXPECT_NEAR(length, rows.line_length_m, 4 * 0.002);
+  EXPECT_EQ(footprint({}, 0.002).size(), 4U);
+}
+
+TEST(OneSidedTie, DerivativesAreExact_FreeInside_SmoothAtBothEndsOfItsSoftPart) {
+  Model model;
+  model.mesh = squares(1, 2);
+  for (const double gap : {0.12, 0.09, 0.0999, 0.02}) {  // free, just inside, soft, pressed hard
+    NormalTie tie{{2, 0.3, 0.3}, {0, 0.3, 0.3}, 3e4, gap};
+    tie.one_sided = true;
+    tie.soften_m = 0.015;
+    model.normal_ties = {tie};
+    const auto term = make_normal_tie_term(model.mesh, model.normal_ties);
+    expect_exact_derivatives(*term, shaken(model, 0.001));
+    const double energy = term->energy(start_state(model), 0);
+    if (gap > 0.1) {
+      EXPECT_EQ(energy, 0);
+    } else {
+      EXPECT_GT(energy, 0);
+    }
+  }
+}
+
+TEST(RenewTies, MasterFollowsASlidingSlaveOverTriangles_AndStopsAtTheBorder) {
+  Model model;
+  model.mesh = squares(5, 2);
+  NormalTie tie{{50, 0.3, 0.3}, {0, 0.3, 0.3}, 3e4, 0.1};
+  model.normal_ties = {tie};
+  std::vector<int> lower;
+  for (int t = 0; t < 50; ++t) lower.push_back(t);
+  model.tie_sheets = {lower};
+  State state = start_state(model);
+  for (const auto& [dx, dy] : {std::pair(0.37, 0.51), {0.6, 0.1}, {0.05, 0.8}, {1.4, 0.2}}) {
+    state.x = model.mesh.position;
+    for (int i = 0; i < state.x.cols(); ++i) {
+      if (model.mesh.position(2, i) < 0.05) continue;
+      state.x(0, i) += dx;
+      state.x(1, i) += dy;
+    }
+    Model moved = model;
+    EXPECT_GT(renew_ties(moved, state), 0.1);
+    const Vector3d slave = position_of(moved.mesh, state.x, moved.normal_ties[0].slave);
+    const Vector3d master = position_of(moved.mesh, state.x, moved.normal_ties[0].master);
+    EXPECT_NEAR(master.x(), std::min(slave.x(), 1.0), 1e-9);
+    EXPECT_NEAR(master.y(), std::min(slave.y(), 1.0), 1e-9);
+    EXPECT_LT(renew_ties(moved, state), 1e-12);  // and stays
+  }
+}
+
+TEST(Refine, StaysConforming_KeepsAreaLabelsAndAngles) {
+  ShellMesh mesh = squares(4);
+  mesh.labelled_edges = {{0, 1, 5}, {1, 2, 5}, {2, 3, 5}, {3, 4, 5}};
+  std::vector<ChildOf> lineage;
+  ShellMesh fine = mesh;
+  for (int round = 0; round < 5; ++round) {
+    std::vector<char> large(fine.triangles.size(), 0);
+    for (int t = 0; t < fine.n_triangles(); ++t) {
+      large[t] = position_of(fine, fine.position, {t, 1. / 3, 1. / 3}).norm() < 0.3 / (1 << round);
+    }
+    const ShellMesh next = refine(fine, large);
+    lineage = round == 0 ? next.child_of : compose(lineage, next.child_of);
+    fine = next;
+  }
+  double area = 0;
+  double smallest = 180;
+  std::map<std::pair<int, int>, int> uses;
+  for (int t = 0; t < fine.n_triangles(); ++t) {
+    area += rest_area(fine, t);
+    for (int k = 0; k < 3; ++k) {
+      const auto& node = fine.triangles[t].node;
+      uses[std::minmax(node[k], node[(k + 1) % 3])] += 1;
+      const Vector3d u = fine.rest[t].col((k + 1) % 3) - fine.rest[t].col(k);
+      const Vector3d v = fine.rest[t].col((k + 2) % 3) - fine.rest[t].col(k);
+      smallest = std::min(smallest, std::acos(u.dot(v) / u.norm() / v.norm()) * 180 / 3.14159265);
+      const SurfacePoint at{lineage[t].parent, lineage[t].corner(0, k), lineage[t].corner(1, k)};
+      EXPECT_LT((position_of(mesh, mesh.position, at) - fine.position.col(node[k])).norm(), 1e-12);
+    }
+  }
+  EXPECT_NEAR(area, 1, 1e-12);
+  EXPECT_GE(smallest, 22.4);
+  double border = 0;
+  for (const auto& [ends, n] : uses) {
+    EXPECT_LE(n, 2);
+    if (n == 1) border += (fine.position.col(ends.first) - fine.position.col(ends.second)).norm();
+  }
+  EXPECT_NEAR(border, 4, 1e-12);  // a hanging node would open a border inside
+  double labelled = 0;
+  for (const LabelledEdge& e : fine.labelled_edges) {
+    labelled += (fine.position.col(e.a) - fine.position.col(e.b)).norm();
+    EXPECT_EQ(uses.count(std::minmax(e.a, e.b)), 1U);
+  }
+  EXPECT_NEAR(labelled, 1, 1e-12);
+  EXPECT_GT(fine.n_triangles(), mesh.n_triangles() + 40);
+  EXPECT_THROW((void)refine(mesh, {}), std::invalid_argument);
+}
+
+TEST(Refine, PointsGoDownIntoTheChildThatHoldsThem) {
+  const ShellMesh mesh = squares(2);
+  std::vector<char> large(mesh.triangles.size(), 0);
+  large[3] = 1;
+  const ShellMesh fine = refine(mesh, large);
+  const Descent down(fine);
+  for (int t = 0; t < mesh.n_triangles(); ++t) {
+    for (const auto& [xi, eta] : {std::pair(0.1, 0.2), {0.7, 0.1}, {0.1, 0.8}, {0.3, 0.3}}) {
+      const SurfacePoint p{t, xi, eta};
+      EXPECT_LT(
+          (position_of(mesh, mesh.position, p) - position_of(fine, fine.position, down(p))).norm(),
+          1e-13);
+    }
+  }
+}
+
+}  // namespace
+}  // namespace totebench
