@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <optional>
 #include <stdexcept>
@@ -13,6 +14,7 @@
 #include "app/hang_study.hpp"
 #include "app/interrupt.hpp"
 #include "app/progress_line.hpp"
+#include "app/report_page.hpp"
 #include "app/scene_job.hpp"
 #include "scenes/reader.hpp"
 #include "viz/atomic_file.hpp"
@@ -21,14 +23,29 @@
 namespace totebench {
 namespace {
 
-int finish(const SceneJob& job, bool converged, const std::string& json, const std::string& report,
-           const Written& written) {
-  std::vector<std::string> problems = written.problems;
+// Writes findings.json, the report page and the resolved scene beside the files that are there
+// already, and tells what was found. `result` is a HangResult or a SheetHangResult.
+template <class Result>
+int finish(const SceneJob& job, bool converged, const Result& result, Written written) {
+  const std::string json = findings_json(job.scene, result);
+  const std::string folder = job.folder.string();
+  const std::string told = hang_report(job.scene, result, job.units, {}, folder);
+  const std::string sentence = told.substr(0, told.find('\n'));
+  const Page page =
+      hang_page(job.scene, result, job.library, job.units, sentence, json, job.folder);
+  std::vector<std::string> files = {"report.html", "findings.json"};
+  files.insert(files.end(), written.files.begin(), written.files.end());
+  files.emplace_back("scene.resolved.json");
+  written.files = files;
   for (const auto& [name, text] : {std::pair<std::string, std::string>{"findings.json", json},
+                                   {"report.html", page_html(page)},
                                    {"scene.resolved.json", resolved_json(job.scene)}}) {
     const std::string problem = write_text_atomically(job.folder / name, text);
-    if (!problem.empty()) problems.push_back(problem);
+    if (problem.empty()) continue;
+    written.problems.push_back(name + " is missing: " + problem);
+    written.files.erase(std::find(written.files.begin(), written.files.end(), name));
   }
+  const std::string report = hang_report(job.scene, result, job.units, written, folder);
   if (job.common.json) {
     std::fputs(json.c_str(), stdout);
     if (!job.common.quiet) std::fputs(report.c_str(), stderr);
@@ -36,15 +53,9 @@ int finish(const SceneJob& job, bool converged, const std::string& json, const s
     std::fputs(report.c_str(), stdout);
   }
   if (job.common.json && job.common.quiet) {
-    for (const std::string& problem : problems) complain("Note: " + problem);
+    for (const std::string& problem : written.problems) complain("Note: " + problem);
   }
   return converged ? kExitDone : kExitNotConverged;
-}
-
-Written with_own_files(Written written) {
-  written.files.insert(written.files.begin(), "findings.json");
-  written.files.push_back("scene.resolved.json");
-  return written;
 }
 
 int hang_tote_job(const SceneJob& job) {
@@ -60,10 +71,7 @@ int hang_tote_job(const SceneJob& job) {
   const Written written = write_tote_files(
       {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
       job.units, load_text(job.scene, job.units), job.folder);
-  return finish(
-      job, result.findings.converged() && !result.stopped_early, findings_json(job.scene, result),
-      hang_report(job.scene, result, job.units, with_own_files(written), job.folder.string()),
-      written);
+  return finish(job, result.findings.converged() && !result.stopped_early, result, written);
 }
 
 int hang_sheet_job(const SceneJob& job) {
@@ -79,10 +87,7 @@ int hang_sheet_job(const SceneJob& job) {
   const bool done = result.report.status == SolveStatus::kConverged;
   const Written written =
       write_sheet_files({job.scene, result.sheet, result.steps, done}, job.units, job.folder);
-  return finish(
-      job, done, findings_json(job.scene, result),
-      hang_report(job.scene, result, job.units, with_own_files(written), job.folder.string()),
-      written);
+  return finish(job, done, result, written);
 }
 
 int hang(const std::string& file, const Common& common) {

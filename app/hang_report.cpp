@@ -17,10 +17,14 @@ std::string files_text(const Written& written, const std::string& folder,
   const auto has = [&](const std::string& name) {
     return std::find(written.files.begin(), written.files.end(), name) != written.files.end();
   };
+  if (has("report.html")) {
+    text += fmt::format("{}/report.html tells and shows all of this; open it with a browser.\n",
+                        folder);
+  }
   if (has(picture)) text += fmt::format("{}/{} {}\n", folder, picture, shows);
   std::string others;
   for (const std::string& file : written.files) {
-    if (file == picture || file.rfind("steps/", 0) == 0) continue;
+    if (file == picture || file == "report.html" || file.rfind("steps/", 0) == 0) continue;
     others += (others.empty() ? "" : ", ") + file;
   }
   if (!others.empty()) text += fmt::format("Also in {}: {}\n", folder, others);

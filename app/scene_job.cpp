@@ -8,9 +8,10 @@
 #include "viz/atomic_file.hpp"
 
 namespace totebench {
-namespace {
 
 namespace fs = std::filesystem;
+
+namespace {
 
 // A scene's name as a folder: letters, digits, dot, dash and underscore stay, the rest becomes "-".
 std::string folder_name(const std::string& name, const std::string& file) {
@@ -25,15 +26,26 @@ std::string folder_name(const std::string& name, const std::string& file) {
 
 void complain(const std::string& text) { std::fputs((text + "\n").c_str(), stderr); }
 
-std::optional<SceneJob> open_scene(const std::string& file, const Common& common,
-                                   const std::string& default_folder) {
-  MaterialLibrary library;
+std::optional<MaterialLibrary> load_library() {
   try {
-    library = MaterialLibrary::load();
+    return MaterialLibrary::load();
   } catch (const std::runtime_error& error) {
     complain(error.what());
     return std::nullopt;
   }
+}
+
+fs::path result_folder(const Common& common, const std::string& default_folder,
+                       const std::string& scene_name, const std::string& scene_file) {
+  if (!common.out.empty()) return common.out;
+  return fs::path(default_folder) / folder_name(scene_name, scene_file);
+}
+
+std::optional<SceneJob> open_scene(const std::string& file, const Common& common,
+                                   const std::string& default_folder) {
+  const std::optional<MaterialLibrary> loaded = load_library();
+  if (!loaded) return std::nullopt;
+  const MaterialLibrary& library = *loaded;
   const ReadResult read = read_scene(file, library);
   if (!common.quiet || has_errors(read.diagnostics)) {
     std::fputs(to_text(read.diagnostics).c_str(), stderr);
@@ -44,9 +56,7 @@ std::optional<SceneJob> open_scene(const std::string& file, const Common& common
   }
   SceneJob job{*read.scene, library_of(*read.scene, library),
                common.units.empty() ? read.scene->units : common.units,
-               common.out.empty() ? fs::path(default_folder) / folder_name(read.scene->name, file)
-                                  : fs::path(common.out),
-               common};
+               result_folder(common, default_folder, read.scene->name, file), common};
   const std::string problem = check_writable(job.folder);
   if (!problem.empty()) {
     complain(problem + ". Nothing was solved.");

@@ -22,6 +22,15 @@ struct SceneJob {
 // A line on stderr.
 void complain(const std::string& text);
 
+// Nothing, with the reason on stderr, when there is no library.
+[[nodiscard]] std::optional<MaterialLibrary> load_library();
+
+// --out, or `default_folder`/<scene name> with what does not belong in a folder's name replaced.
+[[nodiscard]] std::filesystem::path result_folder(const Common& common,
+                                                  const std::string& default_folder,
+                                                  const std::string& scene_name,
+                                                  const std::string& scene_file);
+
 // Empty, with the reasons on stderr, where the scene is not good or the folder cannot be written.
 // `default_folder` is put before the scene's name where --out is not given.
 [[nodiscard]] std::optional<SceneJob> open_scene(const std::string& file, const Common& common,

@@ -13,6 +13,7 @@ echo
 echo "Results of the demo tote are in $PWD/$out:"
 for file in "$out"/*; do
   case "$file" in
+    *report.html) echo "  $file   (open this with a browser)" ;;
     *.png) echo "  $file   (the picture: empty and loaded)" ;;
     *findings.json) echo "  $file   (every number, SI units)" ;;
     *) echo "  $file" ;;

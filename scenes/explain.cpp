@@ -73,6 +73,8 @@ std::string type_text(const Key& key) {
       return "object with a name of your choice for each entry";
     case KeyType::kExpect:
       return "object of [lowest, highest]";
+    case KeyType::kPatch:
+      return "object of keys of the scene";
   }
   return "";
 }

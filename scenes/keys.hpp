@@ -34,7 +34,8 @@ enum class KeyType {
   kObject,    // Key::children
   kList,      // of objects, Key::children
   kNamed,     // object with free names, each value an object, Key::children
-  kExpect     // see expectations below
+  kExpect,    // see expectations below
+  kPatch      // object of changes to the scene's own keys (scenes/variants.hpp), kept as text
 };
 
 enum class Presence {

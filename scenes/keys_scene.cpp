@@ -73,10 +73,30 @@ std::vector<Key> scene_key_list() {
             "\"bottom_sag\": [\"5 mm\", \"20 mm\"]. For a probe write its name and an axis, as in "
             "\"tip.z\".")
           .at(member(&Scene::expect))
-          .optional("nothing is expected")};
+          .optional("nothing is expected"),
+      part(list("variants", &Scene::variants, variant_keys(),
+                "The same bag with something changed, for totebench compare."))
+          .optional("none")};
 }
 
 }  // namespace
+
+const KeyTable& variant_keys() {
+  static const KeyTable table = {
+      "variant",
+      "The scene with some of its keys changed.",
+      {Build("name", KeyType::kText, "Short name, heading of its column.")
+           .at(member(&Variant::name)),
+       Build("note", KeyType::kText, "Anything worth saying about this variant.")
+           .at(member(&Variant::note))
+           .optional("nothing"),
+       Build("change", KeyType::kPatch,
+             "What is different, written as in the scene itself (a JSON merge patch): given keys "
+             "replace those of the scene, lists as a whole; null takes a key out.")
+           .at(member(&Variant::change))}};
+  return table;
+}
+
 }  // namespace keys
 
 const KeyTable& scene_keys() {

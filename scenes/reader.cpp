@@ -11,6 +11,7 @@
 #include "scenes/resolve.hpp"
 #include "scenes/scene_report.hpp"
 #include "scenes/value_reader.hpp"
+#include "scenes/variants.hpp"
 
 namespace totebench {
 namespace {
@@ -109,6 +110,23 @@ void anchor_file(SheetGeometry& geometry, const std::filesystem::path& folder) {
   }
 }
 
+Scene read_one(const json& root, const std::filesystem::path& folder,
+               const MaterialLibrary& library, SceneReport& report) {
+  Scene scene;
+  ValueReader reader(library, report);
+  reader.set_own_materials(own_material_ids(root));
+  reader.read(root, scene_keys(), "", &scene);
+  anchor_file(scene.sheet.geometry, folder);
+  // Without a kind there is no telling which parts should be there.
+  const bool kind_known = root.contains("kind") && root["kind"].is_string() &&
+                          (root["kind"] == "tote" || root["kind"] == "sheet");
+  if (kind_known) {
+    fill_derived(scene);
+    check_scene(scene, library_of(scene, library), report);
+  }
+  return scene;
+}
+
 ReadResult read_text(std::string_view text, const std::string& name,
                      const std::filesystem::path& folder, const MaterialLibrary& library) {
   if (text.size() > kLargestFile) {
@@ -130,23 +148,19 @@ ReadResult read_text(std::string_view text, const std::string& name,
   if (!root.is_object()) {
     report.error("", "a scene file should be one object in curly braces",
                  "begin with { \"schema_version\": 1, \"kind\": \"tote\", ... }");
-    return {std::nullopt, report.take()};
+    return {std::nullopt, report.take(), {}};
   }
   report_duplicates(report);
-  Scene scene;
-  ValueReader reader(library, report);
-  reader.set_own_materials(own_material_ids(root));
-  reader.read(root, scene_keys(), "", &scene);
-  anchor_file(scene.sheet.geometry, folder);
-  // Without a kind there is no telling which parts should be there.
-  const bool kind_known = root.contains("kind") && root["kind"].is_string() &&
-                          (root["kind"] == "tote" || root["kind"] == "sheet");
-  if (kind_known) {
-    fill_derived(scene);
-    check_scene(scene, library_of(scene, library), report);
-  }
+  const ReadRoot read_root = [&](const json& one, SceneReport& its_report) {
+    return read_one(one, folder, library, its_report);
+  };
+  Scene scene = read_root(root, report);
+  std::vector<Scene> variants = read_variants(root, name, read_root, report);
   ReadResult result;
-  if (!report.has_errors()) result.scene = std::move(scene);
+  if (!report.has_errors()) {
+    result.scene = std::move(scene);
+    result.variants = std::move(variants);
+  }
   result.diagnostics = report.take();
   return result;
 }

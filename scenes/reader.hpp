@@ -16,6 +16,7 @@ namespace totebench {
 struct ReadResult {
   std::optional<Scene> scene;           // nothing when there are errors
   std::vector<Diagnostic> diagnostics;  // warnings too, sorted by place
+  std::vector<Scene> variants;  // with their changes made and their own names; only beside a scene
 };
 
 // Neither throws on bad input, however broken or hostile: files above 1 MiB or nested deeper than
@@ -29,7 +30,7 @@ struct ReadResult {
 [[nodiscard]] MaterialLibrary library_of(const Scene& scene, const MaterialLibrary& library);
 
 // The scene as a scene file with every default written out, quantities in SI with their units.
-// Reads back to the same Scene.
+// Reads back to the same Scene, without its variants.
 [[nodiscard]] std::string resolved_json(const Scene& scene);
 
 }  // namespace totebench

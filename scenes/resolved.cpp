@@ -145,6 +145,9 @@ Json write_object(const KeyTable& table, void* object) {
 
 std::string resolved_json(const Scene& scene) {
   Scene copy = scene;  // slots give access for writing
+  // Changes are written against the short text: a default that follows from what they replace is
+  // written out here and would no longer follow.
+  copy.variants.clear();
   return write_object(scene_keys(), &copy).dump(2, ' ', false, Json::error_handler_t::replace) +
          "\n";
 }

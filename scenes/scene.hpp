@@ -157,6 +157,14 @@ struct Expectation {
   bool operator==(const Expectation&) const = default;
 };
 
+// The same bag with something changed, for laying side by side (`totebench compare`).
+struct Variant {
+  std::string name;
+  std::string note;
+  std::string change;  // JSON text: a merge patch (RFC 7396) on the scene file's own keys
+  bool operator==(const Variant&) const = default;
+};
+
 // ---- sheet scenes ---------------------------------------------------------------------------
 
 enum class SheetShape { kStrip, kRectangle, kDisc, kAnnulus, kCylinder, kSphere, kFile };
@@ -248,6 +256,7 @@ struct Scene {
   SolveSpec solve;
   RatingSpec rating;
   std::vector<Expectation> expect;
+  std::vector<Variant> variants;
   std::vector<Material> own_materials;  // see library_of(scene, library) in reader.hpp
   std::map<std::string, std::string> own_material_like;  // id -> library id it started from
 };

@@ -10,12 +10,16 @@ namespace totebench {
 
 void SceneReport::add(Severity severity, Place place, const std::string& pointer,
                       std::string message, std::string hint) {
+  add({severity, file_, place.line, place.column, pointer.substr(0, 300), std::move(message),
+       std::move(hint)});
+}
+
+void SceneReport::add(Diagnostic diagnostic) {
   if (found_.size() >= kMostListed) {
-    full_ = full_ || severity == Severity::kError;
+    full_ = full_ || diagnostic.severity == Severity::kError;
     return;
   }
-  found_.push_back({severity, file_, place.line, place.column, pointer.substr(0, 300),
-                    std::move(message), std::move(hint)});
+  found_.push_back(std::move(diagnostic));
 }
 
 std::vector<Diagnostic> SceneReport::take() {

@@ -31,6 +31,9 @@ class SceneReport {
     add(Severity::kWarning, places_.key(pointer), pointer, std::move(message), std::move(hint));
   }
 
+  // One that is placed already.
+  void add(Diagnostic diagnostic);
+
   [[nodiscard]] const SourceMap& places() const { return places_; }
   [[nodiscard]] bool has_errors() const { return full_ || totebench::has_errors(found_); }
   // When nothing more would be listed, looking for cures is a waste of time.

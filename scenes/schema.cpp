@@ -121,6 +121,8 @@ class SchemaWriter {
         return {{"type", "object"}, {"additionalProperties", child(*key.children)}};
       case KeyType::kProperty:
         return property(key);
+      case KeyType::kPatch:
+        return {{"type", "object"}};
       case KeyType::kExpect:
         return {{"type", "object"},
                 {"additionalProperties",

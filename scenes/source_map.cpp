@@ -206,6 +206,36 @@ bool SourceMap::contains(std::string_view pointer) const {
   return find(pointer, &exact) < nodes_.size() && exact;
 }
 
+SourceMap SourceMap::merged(const nlohmann::json& root, std::string_view patch_pointer) const {
+  SourceMap out = *this;
+  bool exact = false;
+  const std::size_t source = find(patch_pointer, &exact);
+  if (exact) {
+    out.merge(0, root, source, root.at(nlohmann::json::json_pointer(std::string(patch_pointer))));
+  }
+  return out;
+}
+
+// Grafts the nodes of the patch onto those of the target; both are in this map.
+void SourceMap::merge(std::size_t target, const nlohmann::json& value, std::size_t source,
+                      const nlohmann::json& patch) {
+  for (const auto& item : patch.items()) {
+    const auto from = children_.find({source, item.key()});
+    if (from == children_.end()) continue;
+    const auto to = children_.find({target, item.key()});
+    const bool both_objects = to != children_.end() && item.value().is_object() &&
+                              value.contains(item.key()) && value[item.key()].is_object();
+    if (both_objects) {
+      nodes_[to->second] = nodes_[from->second];
+      merge(to->second, value[item.key()], from->second, item.value());
+    } else if (!item.value().is_null()) {
+      children_[{target, item.key()}] = from->second;
+    } else if (to != children_.end()) {
+      children_.erase(to);
+    }
+  }
+}
+
 std::string pointer_token(std::string_view key) {
   std::string out;
   for (const char c : key) {

@@ -218,6 +218,10 @@ void ValueReader::take_value(const json& value, const Key& key, const std::strin
     case KeyType::kExpect:
       take_expect(value, pointer, slot);
       return;
+    case KeyType::kPatch:
+      if (!value.is_object()) return wrong_type(value, key, pointer);
+      *std::get<std::string*>(slot) = value.dump(-1, ' ', false, json::error_handler_t::replace);
+      return;
     case KeyType::kObject:
       if (!value.is_object()) return wrong_type(value, key, pointer);
       read(value, *key.children, pointer, std::get<ObjectSlot>(slot).make());

@@ -90,6 +90,7 @@ std::string expected_text(const Key& key) {
     case KeyType::kObject:
     case KeyType::kNamed:
     case KeyType::kExpect:
+    case KeyType::kPatch:
       return "an object in curly braces";
     case KeyType::kList:
       return "a list in square brackets";

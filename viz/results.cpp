@@ -30,6 +30,9 @@ class Folder {
   void picture(const std::string& name, const Picture& picture) {
     put(name, [&](const fs::path& part) { return vtk_->draw(picture, part.string()); });
   }
+  void text(const std::string& name, const std::string& content) {
+    note(name, write_text_atomically(path_ / name, content));
+  }
   // `data_of(step)` gives the surface of one step.
   template <class DataOf>
   void steps(const std::vector<LoadStep>& steps, const DataOf& data_of) {
@@ -112,8 +115,25 @@ Written write_sheet_files(const SheetResult& result, const std::string& units,
   out.steps(result.steps, data_of);
   std::vector<std::string> names;
   for (const Probe& probe : result.scene.sheet.probes) names.push_back(probe.name);
+  std::vector<Eigen::Matrix3Xd> ways;
+  for (const int node : result.sheet.probe_nodes) {
+    Eigen::Matrix3Xd way(3, static_cast<Eigen::Index>(result.steps.size()));
+    for (std::size_t i = 0; i < result.steps.size(); ++i) {
+      way.col(static_cast<Eigen::Index>(i)) = result.steps[i].state.x.col(node);
+    }
+    ways.push_back(std::move(way));
+  }
   out.picture("sheet.png", sheet_picture({model.mesh, loaded.x, result.sheet.probe_nodes, names,
-                                          units, result.scene.name, result.converged}));
+                                          units, result.scene.name, result.converged, ways}));
+  return out.written();
+}
+
+Written write_comparison_files(const std::vector<std::pair<std::string, std::string>>& texts,
+                               const std::vector<ComparedView>& views, const std::string& units,
+                               const fs::path& folder) {
+  Folder out(folder);
+  if (!views.empty()) out.picture("compare.png", compare_picture(views, units));
+  for (const auto& [name, text] : texts) out.text(name, text);
   return out.written();
 }
 

@@ -4,6 +4,7 @@
 //   stitches.vtp                      a force vector a stitch
 //   steps.pvd  steps/step_NN.vtu      the load rising, on the coarse mesh it was followed on
 //   tote.png                          the picture (viz/tote_picture.hpp)
+//   compare.png                       several totes (viz/compare_picture.hpp)
 //   sheet.vtu  sheet.png  steps.pvd   the same for a sheet
 //
 // Every file is written under a temporary name first, so that none is ever half there.
@@ -11,11 +12,13 @@
 
 #include <filesystem>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "scenes/build.hpp"
 #include "scenes/findings.hpp"
 #include "solver/equilibrium.hpp"
+#include "viz/compare_picture.hpp"
 
 namespace totebench {
 
@@ -49,5 +52,11 @@ struct SheetResult {
 };
 [[nodiscard]] Written write_sheet_files(const SheetResult& result, const std::string& units,
                                         const std::filesystem::path& folder);
+
+// compare.png (viz/compare_picture.hpp) and the texts given as (name, content), in one folder.
+[[nodiscard]] Written write_comparison_files(
+    const std::vector<std::pair<std::string, std::string>>& texts,
+    const std::vector<ComparedView>& views, const std::string& units,
+    const std::filesystem::path& folder);
 
 }  // namespace totebench

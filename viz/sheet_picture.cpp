@@ -78,7 +78,19 @@ Picture sheet_picture(const SheetView& input) {
     const Eigen::Vector2d from = view.flat(mesh.position.col(node));
     const Eigen::Vector2d to = view.flat(input.loaded_x_m.col(node));
     const double length = (input.loaded_x_m.col(node) - mesh.position.col(node)).norm();
-    pen.line({from, to}, kWarning, 1.6);
+    std::vector<Eigen::Vector2d> way = {from, to};
+    if (i < input.probe_ways_m.size() && input.probe_ways_m[i].cols() > 1) {
+      way.clear();
+      for (Eigen::Index k = 0; k < input.probe_ways_m[i].cols(); ++k) {
+        way.push_back(view.flat(input.probe_ways_m[i].col(k)));
+      }
+    }
+    pen.line(way, kWarning, 1.6);
+    for (const Eigen::Vector2d& p : way) {  // a cross at each computed step
+      const double arm = 4 * mpp;
+      pen.line({p - Eigen::Vector2d(arm, 0), p + Eigen::Vector2d(arm, 0)}, kWarning, 1.6);
+      pen.line({p - Eigen::Vector2d(0, arm), p + Eigen::Vector2d(0, arm)}, kWarning, 1.6);
+    }
     pen.text(to + Eigen::Vector2d(44 * mpp, -6 * mpp),
              input.probe_names[i] + ": " + length_text(length, input.units), 20, -1, 1);
   }
@@ -91,8 +103,8 @@ Picture sheet_picture(const SheetView& input) {
   const double foot = picture.low_m.y() + 34 * mpp;
   pen.scale_bar({left, foot}, 150, input.units);
   pen.text({left + 420 * mpp, foot},
-           "dashed: start     coloured: loaded     red: a probe, from start to end", 20, -1, 0,
-           false, kSoftInk);
+           "dashed: start     coloured: loaded     red: the way of a probe, a cross at each step",
+           20, -1, 0, false, kSoftInk);
   return picture;
 }
 

@@ -19,6 +19,8 @@ struct SheetView {
   std::string units;
   std::string title;
   bool converged = true;
+  // Per probe where it was at each computed load step; empty = its start and its end are joined.
+  std::vector<Eigen::Matrix3Xd> probe_ways_m = {};
 };
 
 [[nodiscard]] Picture sheet_picture(const SheetView& view);

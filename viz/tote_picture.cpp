@@ -6,178 +6,14 @@
 #include <numbers>
 
 #include "viz/drafting.hpp"
-#include "viz/fields.hpp"
-#include "viz/tessellate.hpp"
+#include "viz/drawn_bag.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {
 namespace {
 
-const Colour kCloth{0.90, 0.86, 0.78};
-const Colour kStrap{0.50, 0.47, 0.45};
-const Colour kSheet{0.55, 0.62, 0.70};
-const Colour kSeam{0.25, 0.23, 0.22};
-const Colour kForce{0.80, 0.15, 0.12};
-constexpr double kTurn_rad = 22 * std::numbers::pi / 180;
+constexpr double kTurn_rad = 202 * std::numbers::pi / 180;  // the front is on the side of +y
 constexpr double kLift_rad = 6 * std::numbers::pi / 180;
-
-bool is_strap(int region) { return region == kRegionStrap || region == kRegionStrapHeld; }
-
-// Triangle numbers by what they are drawn as.
-struct Parts {
-  std::vector<int> cloth, straps, sheet;
-  explicit Parts(const ShellMesh& mesh) {
-    for (int t = 0; t < mesh.n_triangles(); ++t) {
-      const int region = mesh.triangles[t].region;
-      (is_strap(region) ? straps : region == kRegionBaseSheet ? sheet : cloth).push_back(t);
-    }
-  }
-};
-
-// Straps lie exactly on the panel they are sewn to: nodes moved outwards by about half of both
-// thicknesses, so that the strap is seen and not the panel.
-Eigen::Matrix3Xd with_straps_lifted(const Tote& tote, const Eigen::Matrix3Xd& x,
-                                    const std::vector<int>& straps) {
-  const ShellMesh& mesh = tote.model.mesh;
-  std::vector<double> side(tote.triangle_part.size(), 0.0);  // +1: the strap's normal is outwards
-  for (const Stitch& stitch : tote.model.stitches) {
-    if (!is_strap(mesh.triangles[stitch.a.triangle].region)) continue;
-    side[tote.part[stitch.a.triangle]] +=
-        normal_of(mesh, x, stitch.a).dot(normal_of(mesh, x, stitch.b));
-  }
-  Eigen::Matrix3Xd lifted = x;
-  std::vector<bool> moved(static_cast<std::size_t>(mesh.n_nodes()), false);
-  for (const int t : straps) {
-    const double lift = std::max(2e-3, tote.thickness_m[t]) * (side[tote.part[t]] < 0 ? -1 : 1);
-    for (int c = 0; c < 6; ++c) {
-      static const double kPlace[6][2] = {{0, 0}, {1, 0}, {0, 1}, {0.5, 0}, {0.5, 0.5}, {0, 0.5}};
-      const int node = mesh.triangles[t].node[c];
-      if (moved[node]) continue;
-      moved[node] = true;
-      lifted.col(node) += lift * normal_of(mesh, x, {t, kPlace[c][0], kPlace[c][1]});
-    }
-  }
-  return lifted;
-}
-
-struct Box {
-  Eigen::Vector2d low{1e9, 1e9}, high{-1e9, -1e9};
-  void add(const Eigen::Vector2d& p) {
-    low = low.cwiseMin(p);
-    high = high.cwiseMax(p);
-  }
-  void add(const Eigen::Matrix3Xd& points, const View& view) {
-    for (Eigen::Index i = 0; i < points.cols(); ++i) add(view.flat(points.col(i)));
-  }
-  [[nodiscard]] double width() const { return high.x() - low.x(); }
-};
-
-struct DrawnBag {
-  DrawnSurface cloth, straps, sheet;
-  std::vector<Eigen::Matrix3Xd> outlines;
-  void move(const Eigen::Vector3d& by) {
-    for (DrawnSurface* surface : {&cloth, &straps, &sheet}) surface->points.colwise() += by;
-    for (Eigen::Matrix3Xd& line : outlines) line.colwise() += by;
-  }
-  [[nodiscard]] Box box(const View& view) const {
-    Box all;
-    for (const DrawnSurface* surface : {&cloth, &straps, &sheet}) all.add(surface->points, view);
-    return all;
-  }
-};
-
-DrawnBag draw_bag(const Tote& tote, const Parts& parts, const Eigen::Matrix3Xd& x,
-                  const CornerValues* value) {
-  const ShellMesh& mesh = tote.model.mesh;
-  const Eigen::Matrix3Xd lifted = with_straps_lifted(tote, x, parts.straps);
-  DrawnBag bag;
-  bag.cloth = tessellate(mesh, x, parts.cloth, tote.part, value);
-  bag.straps = tessellate(mesh, lifted, parts.straps, tote.part);
-  bag.sheet = tessellate(mesh, x, parts.sheet, tote.part);
-  bag.cloth.colour = kCloth;
-  bag.straps.colour = kStrap;
-  bag.sheet.colour = kSheet;
-  bag.outlines = panel_outlines(mesh, x, parts.cloth, tote.part);
-  for (const auto& line : panel_outlines(mesh, lifted, parts.straps, tote.part)) {
-    bag.outlines.push_back(line);
-  }
-  return bag;
-}
-
-// Largest value to tell apart on the bar: what 98 % of the wall's area stays below, so that the few
-// hot spots beside stitches, and a stiff base, do not wash out the rest.
-double bar_top(const Tote& tote, const CornerValues& values, const std::vector<int>& cloth,
-               double& largest) {
-  std::vector<std::pair<double, double>> by_value;  // (value, area)
-  double whole = 0;
-  for (const int t : cloth) {
-    const double area = rest_area(tote.model.mesh, t) / 3;
-    for (const double value : values[t]) {
-      largest = std::max(largest, value);
-      if (tote.model.mesh.triangles[t].region == kRegionBase) continue;
-      by_value.emplace_back(value, area);
-      whole += area;
-    }
-  }
-  std::sort(by_value.begin(), by_value.end());
-  double below = 0;
-  for (const auto& [value, area] : by_value) {
-    below += area;
-    if (below >= 0.98 * whole && value > 0) return value;
-  }
-  return largest > 0 ? largest : 1;
-}
-
-struct Cuts {
-  std::vector<Eigen::Matrix3Xd> empty, loaded, empty_sheet, loaded_sheet;
-};
-
-// The cut through `normal . p = offset`, laid flat into the picture: `along` becomes the
-// horizontal, z the vertical.
-Cuts cut_both(const DrawnBag& empty, const DrawnBag& loaded, const Eigen::Vector3d& normal,
-              const Eigen::Vector3d& along, double offset, const View& view) {
-  const auto flat = [&](const DrawnSurface& surface) {
-    std::vector<Eigen::Matrix3Xd> lines = cut(surface, normal, offset);
-    for (Eigen::Matrix3Xd& line : lines) {
-      for (Eigen::Index i = 0; i < line.cols(); ++i) {
-        const Eigen::Vector3d p = line.col(i);
-        line.col(i) = view.space(p.dot(along), p.z());
-      }
-    }
-    return lines;
-  };
-  return {flat(empty.cloth), flat(loaded.cloth), flat(empty.sheet), flat(loaded.sheet)};
-}
-
-Box box_of(const Cuts& cuts, const View& view) {
-  Box box;
-  for (const auto* lines : {&cuts.empty, &cuts.loaded, &cuts.empty_sheet, &cuts.loaded_sheet}) {
-    for (const auto& line : *lines) box.add(line, view);
-  }
-  return box;
-}
-
-void move(std::vector<Eigen::Matrix3Xd>& lines, const Eigen::Vector3d& by) {
-  for (Eigen::Matrix3Xd& line : lines) line.colwise() += by;
-}
-
-void add_cuts(Picture& picture, Cuts cuts, const Eigen::Vector3d& by) {
-  for (auto* lines : {&cuts.empty, &cuts.loaded, &cuts.empty_sheet, &cuts.loaded_sheet}) {
-    move(*lines, by);
-  }
-  const double mpp = picture.metres_per_px();
-  picture.lines.push_back({dashed(cuts.empty, 9 * mpp, 6 * mpp), kSoftInk, 1.8, true});
-  picture.lines.push_back({dashed(cuts.empty_sheet, 9 * mpp, 6 * mpp), kSheet, 2.5, true});
-  picture.lines.push_back({cuts.loaded, kInk, 2.6, true});
-  picture.lines.push_back({cuts.loaded_sheet, kSheet, 4, true});
-}
-
-void add_bag(Picture& picture, const DrawnBag& bag) {
-  picture.surfaces.push_back(bag.cloth);
-  picture.surfaces.push_back(bag.straps);
-  if (!bag.sheet.triangles.empty()) picture.surfaces.push_back(bag.sheet);
-  picture.lines.push_back({bag.outlines, kSeam, 1.6, false});
-}
 
 void add_stitch_arrows(Picture& picture, const ToteView& input, const Eigen::Vector3d& by) {
   const double largest = input.stitch_forces_N.colwise().norm().maxCoeff();
@@ -192,7 +28,7 @@ void add_stitch_arrows(Picture& picture, const ToteView& input, const Eigen::Vec
     arrows.from.col(i) = position_of(input.tote.model.mesh, input.loaded_x_m, point) +
                          6e-3 * normal_of(input.tote.model.mesh, input.loaded_x_m, point) + by;
   }
-  arrows.colour = kForce;
+  arrows.colour = kForceColour;
   picture.arrows.push_back(arrows);
 }
 
@@ -236,13 +72,9 @@ BaseShape base_shape(const Tote& tote, const Eigen::Matrix3Xd& x_m) {
 
 Picture tote_picture(const ToteView& input) {
   const Tote& tote = input.tote;
-  const Parts parts(tote.model.mesh);
+  const DrawnParts parts(tote.model.mesh);
   const ShownUnit force = line_force_unit(input.units);
-  CornerValues value =
-      smooth_to_corners(tote.model.mesh, largest_membrane_force(input.loaded_fields), tote.part);
-  for (auto& corner : value) {
-    for (double& v : corner) v *= force.per_SI;
-  }
+  const CornerValues value = shown_membrane_force(tote, input.loaded_fields, force.per_SI);
 
   Picture picture;
   picture.view = view_from(kTurn_rad, kLift_rad);
@@ -252,11 +84,11 @@ Picture tote_picture(const ToteView& input) {
   const Box empty_box = empty.box(view), loaded_box = loaded.box(view);
   const Eigen::Vector3d middle =
       0.5 * (empty.cloth.points.rowwise().minCoeff() + empty.cloth.points.rowwise().maxCoeff());
-  const Cuts wide =
-      cut_both(empty, loaded, Eigen::Vector3d::UnitY(), Eigen::Vector3d::UnitX(), middle.y(), view);
-  const Cuts deep =
-      cut_both(empty, loaded, Eigen::Vector3d::UnitX(), Eigen::Vector3d::UnitY(), middle.x(), view);
-  const Box wide_box = box_of(wide, view), deep_box = box_of(deep, view);
+  const Cuts wide = cut_both(empty, loaded, Eigen::Vector3d::UnitY(), -Eigen::Vector3d::UnitX(),
+                             middle.y(), view);
+  const Cuts deep = cut_both(empty, loaded, Eigen::Vector3d::UnitX(), -Eigen::Vector3d::UnitY(),
+                             middle.x(), view);
+  const Box wide_box = wide.box(view), deep_box = deep.box(view);
 
   // Columns from left to right: empty, loaded, the two cuts; all at their true heights, so that
   // one level runs through the picture. The colour bar stands above the cuts, beside the straps.
@@ -311,7 +143,7 @@ Picture tote_picture(const ToteView& input) {
              22, 0, 1);
   } else {
     pen.text({loaded_middle, caption - 44 * mpp}, "not in equilibrium: last good state", 22, 0, 1,
-             true, kForce);
+             true, kForceColour);
   }
   pen.scale_bar({kLeft * mpp, picture.low_m.y() + 34 * mpp}, 150, input.units);
   if (input.stitch_forces_N.cols() > 0) {
@@ -340,9 +172,10 @@ Picture tote_picture(const ToteView& input) {
   }
 
   // Cuts.
-  const auto place = [&](const Cuts& cuts, const Box& box, double left, const std::string& words) {
+  const auto place = [&](Cuts cuts, const Box& box, double left, const std::string& words) {
     pen.text({left + 0.5 * box.width(), caption}, words, 22, 0, 1);
-    add_cuts(picture, cuts, (left - box.low.x()) * view.right);
+    cuts.move((left - box.low.x()) * view.right);
+    add_cuts(picture, cuts);
   };
   const double deep_left = cuts_left + wide_box.width() + kBetweenCuts * mpp;
   if (!wide.loaded.empty()) place(wide, wide_box, cuts_left, "cut along its width");

@@ -17,9 +17,10 @@ fail() {
 head -1 said.out | grep -qE "^.*at rest under its load; it moved by up to [0-9.]+ cm\.$" ||
   fail "the first line is not the plain sentence: $(head -1 said.out)"
 [[ -d "out/app-test" ]] || fail "no folder out/app-test"
-for name in findings.json scene.resolved.json sheet.vtu steps.pvd; do
+for name in findings.json report.html scene.resolved.json sheet.vtu steps.pvd; do
   [[ -s "out/app-test/$name" ]] || fail "no $name"
 done
+grep -q "moved by up to" out/app-test/report.html || fail "the page does not begin with the sentence"
 [[ -s out/app-test/sheet.png ]] || grep -q "no way to draw" said.out || fail "no sheet.png and no reason"
 find out -name '*.part' | grep . && fail "a temporary file was left"
 

@@ -205,13 +205,15 @@ TEST(Bag, CutsCarryWhatHangsBelow) {
   }
   const auto finish = [](const Source& source, const std::string& what, double expected,
                          double tolerance, const std::vector<BookRow::OnMesh>& values) {
-    Refinement row(source, what, expected);
-    for (const BookRow::OnMesh& on : values) row.add(on.size_m, on.triangles, on.value);
+    Refinement row(source, what, 1);
+    for (const BookRow::OnMesh& on : values) row.add(on.size_m, on.triangles, on.value / expected);
     row.expect_within(tolerance);
   };
-  finish(stitches, "pull of all stitches (N)", all_but_straps, 1e-4, through_stitches);
-  finish(cut, "pull through the straps (N)", strap_weight, 0.02, through_straps);
-  finish(cut, "pull through the walls, halfway up (N)", wall_weight, 0.02, through_walls);
+  finish(stitches, "pull of all stitches / weight of all but the straps", all_but_straps, 1e-4,
+         through_stitches);
+  finish(cut, "pull through the straps / weight below", strap_weight, 0.02, through_straps);
+  finish(cut, "pull through the walls, halfway up / weight below", wall_weight, 0.02,
+         through_walls);
   front.expect_within(0.01);
   left.expect_within(0.01);
 }

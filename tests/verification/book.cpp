@@ -40,7 +40,9 @@ void record(const Source& source, const BookRow& row) {
   static std::map<std::string, nlohmann::ordered_json> rows;
   const std::string test = running_test();
   rows[test].push_back(entry);
-  write(book_folder() / (test + ".json"), rows[test].dump(1));
+  // Those of another program, which is not everywhere, keep apart.
+  const char* folder = source.family == "calculix" ? "calculix" : ".";
+  write(book_folder() / folder / (test + ".json"), rows[test].dump(1) + "\n");
 }
 
 void expect_value(const Source& source, const std::string& what, double ours, double expected,

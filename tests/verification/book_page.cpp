@@ -49,6 +49,9 @@ const Family kFamilies[] = {
     {"hammock", "Liquid-filled hammock", "The nearest exact model of a sagging bag bottom."},
     {"stitches", "Rows of stitches", "How rows share a pull between two overlapping plies."},
     {"bag", "Whole bags", "What must hold for any bag: balance on cuts, scale, symmetry."},
+    {"calculix", "Another program",
+     "The same meshes solved by a general-purpose program; *published* and *held to* are its "
+     "values. From the last run of the book where it was installed."},
 };
 
 struct Row {
@@ -237,13 +240,24 @@ std::vector<std::string> lines(std::istream&& in) {
   return all;
 }
 
+// The rows of the tests, and those of the other program that are kept beside the page, since it is
+// not installed everywhere.
+std::vector<Row> page_rows(const fs::path& rows_folder, const fs::path& folder) {
+  std::vector<Row> rows = read_rows(rows_folder);
+  for (Row& row : read_rows(folder / "calculix")) rows.push_back(std::move(row));
+  return rows;
+}
+
 int write(const fs::path& rows_folder, const fs::path& folder) {
-  const std::vector<Row> rows = read_rows(rows_folder);
-  if (rows.empty()) {
+  if (read_rows(rows_folder).empty()) {
     std::cerr << "no rows in " << rows_folder << ": run the verification tests first\n";
     return 2;
   }
-  std::ofstream(folder / "README.md") << page(rows);
+  if (fs::exists(rows_folder / "calculix")) {
+    fs::copy(rows_folder / "calculix", folder / "calculix",
+             fs::copy_options::recursive | fs::copy_options::overwrite_existing);
+  }
+  std::ofstream(folder / "README.md") << page(page_rows(rows_folder, folder));
   fs::create_directories(folder / "pictures");
   for (const auto& entry : fs::directory_iterator(rows_folder / "pictures")) {
     fs::copy_file(entry.path(), folder / "pictures" / entry.path().filename(),
@@ -253,7 +267,8 @@ int write(const fs::path& rows_folder, const fs::path& folder) {
 }
 
 int check(const fs::path& rows_folder, const fs::path& folder) {
-  const std::vector<std::string> ours = lines(std::istringstream(page(read_rows(rows_folder))));
+  const std::vector<std::string> ours =
+      lines(std::istringstream(page(page_rows(rows_folder, folder))));
   const std::vector<std::string> printed = lines(std::ifstream(folder / "README.md"));
   int wrong = 0;
   for (std::size_t i = 0; i < std::max(ours.size(), printed.size()); ++i) {

@@ -5,6 +5,7 @@ totebench_test(sheet_verification LABEL verification
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/annulus_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/bag_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/cable_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/verification/calculix_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/column_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/elastica_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/verification/patch_test.cpp

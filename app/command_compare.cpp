@@ -1,0 +1,180 @@
+// totebench compare SCENE...: hangs every scene and every variant it names, and lays them side by
+// side. The study is in compare_study.cpp, the words in compare_report.cpp.
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+#include <set>
+
+#include "app/compare_report.hpp"
+#include "app/compare_study.hpp"
+#include "app/interrupt.hpp"
+#include "app/progress_line.hpp"
+#include "app/report_page.hpp"
+#include "app/scene_job.hpp"
+#include "scenes/reader.hpp"
+#include "viz/atomic_file.hpp"
+#include "viz/results.hpp"
+
+namespace totebench {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t kMostBags = 12;
+
+// All bags of all files; what is wrong has been said on stderr when there is nothing.
+std::vector<Scene> read_bags(const std::vector<std::string>& files, const MaterialLibrary& library,
+                             const Common& common) {
+  std::vector<Scene> bags;
+  bool wrong = false;
+  std::set<std::string> names;
+  for (const std::string& file : files) {
+    ReadResult read = read_scene(file, library);
+    if (!common.quiet || has_errors(read.diagnostics)) {
+      std::fputs(to_text(read.diagnostics).c_str(), stderr);
+    }
+    if (!read.scene) {
+      wrong = true;
+      continue;
+    }
+    if (read.scene->kind != SceneKind::kTote) {
+      complain(file + ": error: this is a sheet; only totes can be compared");
+      wrong = true;
+      continue;
+    }
+    std::vector<Scene> all = std::move(read.variants);
+    all.insert(all.begin(), std::move(*read.scene));
+    for (Scene& scene : all) {
+      if (scene.name.empty()) scene.name = fs::path(file).stem().string();
+      if (names.count(scene.name) > 0) {
+        scene.name = fs::path(file).stem().string() + ": " + scene.name;
+      }
+      if (!names.insert(scene.name).second) {
+        complain(
+            fmt::format("{}: error: there are two bags named \"{}\"\n    give each a name of "
+                        "its own",
+                        file, scene.name));
+        wrong = true;
+      }
+      bags.push_back(std::move(scene));
+    }
+  }
+  if (wrong) return {};
+  if (bags.size() < 2) {
+    complain(
+        fmt::format("{}: error: there is only one bag to compare\n    name a second scene, or "
+                    "give this one \"variants\" (see totebench explain variants)",
+                    files.front()));
+    return {};
+  }
+  if (bags.size() > kMostBags) {
+    complain(fmt::format("error: {} bags are more than fit side by side; {} are possible",
+                         bags.size(), kMostBags));
+    return {};
+  }
+  return bags;
+}
+
+Written write_files(const Comparison& comparison, const MaterialLibrary& library,
+                    const std::string& json, const std::string& units, const fs::path& folder) {
+  std::vector<ShellFields> fields;
+  for (const ComparedBag& bag : comparison.bags) {
+    fields.push_back(bag.impossible.empty() ? shell_fields(bag.result.tote.model, bag.result.loaded)
+                                            : ShellFields{});
+  }
+  std::vector<ComparedView> views;
+  for (std::size_t i = 0; i < comparison.bags.size(); ++i) {
+    const ComparedBag& bag = comparison.bags[i];
+    if (!bag.impossible.empty()) continue;
+    const std::string label = fmt::format("{}  {}", static_cast<char>('A' + i), bag.scene.name);
+    views.push_back({label, bag.result.tote, bag.result.empty.x, bag.result.loaded.x, fields[i],
+                     bag.result.findings.bottom_sag_m, bag.result.findings.overall_lengthening_m,
+                     bag.result.findings.converged()});
+  }
+  Written written =
+      write_comparison_files({{"comparison.json", json},
+                              {"compare.svg", bar_chart_svg(comparison_chart(comparison, units))}},
+                             views, units, folder);
+  const Page page = comparison_page(comparison, library, units, json, folder);
+  const std::string problem = write_text_atomically(folder / "report.html", page_html(page));
+  if (problem.empty()) {
+    written.files.insert(written.files.begin(), "report.html");
+  } else {
+    written.problems.push_back("report.html is missing: " + problem);
+  }
+  return written;
+}
+
+int compare(const std::vector<std::string>& files, const Common& common) {
+  const auto library = load_library();
+  if (!library) return kExitBadInput;
+  const std::vector<Scene> bags = read_bags(files, *library, common);
+  if (bags.empty()) {
+    complain("Nothing was solved.");
+    return kExitBadInput;
+  }
+  const std::string units = common.units.empty() ? bags.front().units : common.units;
+  const fs::path folder =
+      result_folder(common, "out", "compare-" + bags.front().name, files.front());
+  const std::string problem = check_writable(folder);
+  if (!problem.empty()) {
+    complain(problem + ". Nothing was solved.");
+    return kExitBadInput;
+  }
+  Comparison comparison;
+  {
+    const InterruptGuard guard;
+    ProgressLine line(common.quiet);
+    comparison = compare_totes(bags, *library, units, [&](const HangProgress& progress) {
+      line.show(progress);
+      return !InterruptGuard::asked_to_stop();
+    });
+  }
+  const bool all_impossible =
+      std::all_of(comparison.bags.begin(), comparison.bags.end(),
+                  [](const ComparedBag& bag) { return !bag.impossible.empty(); });
+  for (const ComparedBag& bag : comparison.bags) {
+    if (!bag.impossible.empty()) {
+      complain(fmt::format("{}: error: {}", bag.scene.name, bag.impossible));
+    }
+  }
+  if (all_impossible) {
+    complain("Nothing was solved.");
+    return kExitBadInput;
+  }
+  const std::string json = comparison_json(comparison);
+  const Written written = write_files(comparison, *library, json, units, folder);
+  const std::string report = comparison_report(comparison, units, written, folder.string());
+  if (common.json) {
+    std::fputs(json.c_str(), stdout);
+    if (!common.quiet) std::fputs(report.c_str(), stderr);
+  } else {
+    std::fputs(report.c_str(), stdout);
+  }
+  const bool any_impossible =
+      std::any_of(comparison.bags.begin(), comparison.bags.end(),
+                  [](const ComparedBag& bag) { return !bag.impossible.empty(); });
+  if (any_impossible) return kExitBadInput;
+  return comparison.all_converged() && comparison.bags.size() == bags.size() ? kExitDone
+                                                                             : kExitNotConverged;
+}
+
+}  // namespace
+
+void add_compare_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command = app.add_subcommand(
+      "compare", "Lay bags side by side: one picture, one table with differences, one chart");
+  const auto files = std::make_shared<std::vector<std::string>>();
+  command
+      ->add_option("SCENE", *files,
+                   "Scene files; each brings the bag it describes and its \"variants\"")
+      ->required();
+  add_common_options(*command, common);
+  command->callback([&common, &exit_code, files] { exit_code = compare(*files, common); });
+}
+
+}  // namespace totebench

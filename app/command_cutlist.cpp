@@ -1,0 +1,112 @@
+// totebench cutlist SCENE: the sizes to cut for the bag a scene describes. Nothing is solved.
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <stdexcept>
+
+#include "app/common.hpp"
+#include "app/scene_job.hpp"
+#include "app/text_table.hpp"
+#include "scenes/cutlist.hpp"
+#include "viz/atomic_file.hpp"
+#include "viz/cutlist_drawing.hpp"
+
+namespace totebench {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json outline_json(const std::vector<Eigen::Vector2d>& outline) {
+  Json list = Json::array();
+  for (const Eigen::Vector2d& p : outline) list.push_back({p.x(), p.y()});
+  return list;
+}
+
+std::string cutlist_json(const Scene& scene, const std::vector<CutPiece>& pieces) {
+  Json json = {{"schema_version", 1}, {"kind", "cutlist"}, {"name", scene.name}};
+  json["seam_allowance_m"] = scene.bag.seam_allowance_m;
+  json["hem_m"] = scene.bag.hem_m;
+  json["pieces"] = Json::array();
+  for (const CutPiece& piece : pieces) {
+    json["pieces"].push_back({{"name", piece.name},
+                              {"material", piece.material},
+                              {"count", piece.count},
+                              {"width_m", piece.width_m()},
+                              {"height_m", piece.height_m()},
+                              {"area_m2", outline_area_m2(piece.cut_m)},
+                              {"warp_angle_rad", piece.grain_rad},
+                              {"note", piece.note},
+                              {"cut_m", outline_json(piece.cut_m)},
+                              {"sewn_m", outline_json(piece.sewn_m)}});
+  }
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+std::string cutlist_text(const Scene& scene, const std::vector<CutPiece>& pieces,
+                         const MaterialLibrary& library, const std::string& units) {
+  std::string text = fmt::format(
+      "{}: {} kinds of pieces, with seam allowances of {} and a hem of {}.\n\n",
+      scene.name.empty() ? "The tote" : scene.name, pieces.size(),
+      ruler_text(scene.bag.seam_allowance_m, units), ruler_text(scene.bag.hem_m, units));
+  TextTable rows = {{"piece", "cut", "width", "height", "of"}};
+  for (const CutPiece& piece : pieces) {
+    const Material* material = library.find(piece.material);
+    rows.push_back({piece.name, fmt::format("{} x", piece.count),
+                    ruler_text(piece.width_m(), units), ruler_text(piece.height_m(), units),
+                    material == nullptr ? piece.material : material->name});
+  }
+  text += table_text(rows);
+  for (const CutPiece& piece : pieces) {
+    if (!piece.note.empty()) text += fmt::format("  {}: {}\n", piece.name, piece.note);
+  }
+  return text +
+         "\nWidth and height are of the smallest rectangle around a piece. The allowances follow "
+         "common practice; nothing is added for shrinking, nap or matching a print.\n";
+}
+
+int cutlist(const std::string& file, const Common& common) {
+  const std::optional<SceneJob> job = open_scene(file, common);
+  if (!job) return kExitBadInput;
+  std::vector<CutPiece> pieces;
+  try {
+    pieces = cut_pieces(job->scene, job->library);
+  } catch (const std::invalid_argument& error) {
+    complain(file + ": error: " + error.what());
+    return kExitBadInput;
+  }
+  const std::string json = cutlist_json(job->scene, pieces);
+  std::string told = cutlist_text(job->scene, pieces, job->library, job->units);
+  for (const auto& [name, text] :
+       {std::pair<std::string, std::string>{"cutlist.json", json},
+        {"cutlist.svg", cutlist_svg(pieces, job->library, job->units)}}) {
+    const std::string problem = write_text_atomically(job->folder / name, text);
+    if (!problem.empty()) told += fmt::format("Note: {} is missing: {}\n", name, problem);
+  }
+  told += fmt::format(
+      "{0}/cutlist.svg is the drawing, true to scale, with a square to check it; "
+      "{0}/cutlist.json holds every outline.\n",
+      job->folder.string());
+  if (common.json) {
+    std::fputs(json.c_str(), stdout);
+    if (!common.quiet) std::fputs(told.c_str(), stderr);
+  } else {
+    std::fputs(told.c_str(), stdout);
+  }
+  return kExitDone;
+}
+
+}  // namespace
+
+void add_cutlist_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command =
+      app.add_subcommand("cutlist", "The sizes to cut for this bag, and a drawing true to scale");
+  const auto scene = std::make_shared<std::string>();
+  command->add_option("SCENE", *scene, "Scene file")->required();
+  add_common_options(*command, common);
+  command->callback([&common, &exit_code, scene] { exit_code = cutlist(*scene, common); });
+}
+
+}  // namespace totebench

@@ -1,0 +1,355 @@
+#include "app/report_page.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "app/compare_report.hpp"
+#include "app/hang_report.hpp"
+#include "scenes/explain.hpp"
+#include "scenes/reader.hpp"
+#include "viz/drawn_bag.hpp"
+#include "viz/svg_chart.hpp"
+#include "viz/unit_text.hpp"
+
+namespace totebench {
+namespace {
+
+PageTable headline_table(const Findings& found, const std::string& units) {
+  const auto length = [&](double v) { return length_text(v, units); };
+  PageTable table{"", {}, {}, {true, false, true}};
+  auto& rows = table.rows;
+  rows.push_back({"bottom sag", length(found.bottom_sag_m),
+                  "how much further the base dips below its own outline than when empty"});
+  rows.push_back({"overall lengthening", length(found.overall_lengthening_m),
+                  "how much lower the lowest point hangs than when empty"});
+  rows.push_back({"strap drop, empty", length(found.strap_drop_empty_m),
+                  "underside of the strap at the hold point to the bag's top edge"});
+  rows.push_back({"strap drop, loaded", length(found.strap_drop_loaded_m), ""});
+  rows.push_back({"peak force in a panel", line_force_text(found.peak_panel_force_N_per_m, units),
+                  found.peak_panel_where});
+  if (found.base_sheet_stress_Pa > 0) {
+    rows.push_back({"bending stress in the base sheet",
+                    number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa", ""});
+  }
+  if (found.fill_level_m > 0) rows.push_back({"filled to", length(found.fill_level_m), ""});
+  rows.push_back({"weight hung", force_text(found.weight_N, units), "bag and contents"});
+  rows.push_back({"mass of the bag", mass_text(found.bag_mass_kg, units), ""});
+  return table;
+}
+
+PageTable seams_table(const Findings& found, const std::string& units) {
+  const ShownUnit line = line_force_unit(units), force = force_unit(units);
+  PageTable table{"Pull of each strap end on the panel",
+                  {"strap seam", "pull, " + force.name, "peak stitch, " + force.name,
+                   "mean stitch, " + force.name, "along, " + line.name, "across, " + line.name,
+                   "peel, " + line.name},
+                  {},
+                  {true}};
+  for (const StrapSeamFinding& seam : found.strap_seams) {
+    table.rows.push_back({seam.name, number_text(seam.force_N.norm() * force.per_SI),
+                          number_text(seam.peak_stitch_N * force.per_SI),
+                          number_text(seam.mean_stitch_N * force.per_SI),
+                          number_text(seam.shear_along_N_per_m * line.per_SI),
+                          number_text(seam.shear_across_N_per_m * line.per_SI),
+                          number_text(seam.peel_N_per_m * line.per_SI)});
+  }
+  return table;
+}
+
+PageSection use_section(const Findings& found) {
+  PageSection section;
+  section.title = "What is used up most";
+  BarChart chart{"Share of known strength used", "%", {"used"}, {}};
+  PageTable table{"",
+                  {"part", "demand", "capacity", "used", "source of the capacity"},
+                  {},
+                  {true, false, false, false, true}};
+  for (const Utilisation& used : found.utilisation) {
+    chart.groups.push_back({used.what, {100 * used.ratio}});
+    table.rows.push_back({used.what, fmt::format("{} {}", number_text(used.demand), used.unit),
+                          fmt::format("{} {}", number_text(used.capacity), used.unit),
+                          number_text(100 * used.ratio) + " %", used.source});
+  }
+  section.paragraphs = {
+      "Demand found here against a known or estimated strength. It is no rating: shocks, wear and "
+      "scatter are not in it."};
+  if (!chart.groups.empty()) section.figures.push_back({bar_chart_svg(chart), ""});
+  section.tables.push_back(table);
+  return section;
+}
+
+PageSection layers_section(const std::vector<const Scene*>& scenes,
+                           const MaterialLibrary& library) {
+  PageSection section;
+  section.title = "Layers";
+  section.side_by_side = true;
+  std::vector<std::vector<Layer>> drawn;
+  for (const Scene* scene : scenes) {
+    for (const char* region : {"upper", "lower", "base", "hem"}) {
+      const auto it = scene->layers.find(region);
+      if (it == scene->layers.end() || it->second.empty()) continue;
+      if (std::find(drawn.begin(), drawn.end(), it->second) != drawn.end()) continue;
+      drawn.push_back(it->second);
+      std::string title = std::string(region) == "upper" ? "walls" : region;
+      if (std::string(region) == "upper" && scene->layers.count("lower") > 0 &&
+          !(scene->layers.at("lower") == it->second)) {
+        title = "upper walls";
+      }
+      if (scenes.size() > 1) title = scene->name + ", " + title;
+      section.figures.push_back({layers_svg(title, it->second, library), ""});
+    }
+    if (scene->kind == SceneKind::kSheet && !scene->sheet.layers.empty()) {
+      section.figures.push_back({layers_svg("sheet", scene->sheet.layers, library), ""});
+    }
+  }
+  section.paragraphs = {
+      "Drawn to scale across the thickness, outside at the top; very thin plies "
+      "are drawn a little thicker so that they are seen."};
+  return section;
+}
+
+PageSection inputs_section(const std::vector<const Scene*>& scenes,
+                           const MaterialLibrary& library) {
+  PageSection section;
+  section.title = "What went in";
+  section.tables = input_tables(scenes, library);
+  if (scenes.size() == 1) {
+    section.folded_title = "The scene with every default written out";
+    section.folded = resolved_json(*scenes.front());
+  }
+  return section;
+}
+
+std::vector<std::string> trust_paragraphs(const HangResult& result, const std::string& units) {
+  const Findings& found = result.findings;
+  std::vector<std::string> text;
+  if (found.weight_N > 0) {
+    const Eigen::Vector3d weight(0, 0, found.weight_N);
+    text.push_back(fmt::format(
+        "Balance: {} went in, {} came out at the support; the difference is {:.1e} of it. The "
+        "residual of the search ended at {:.1e} of the load.",
+        force_text(found.weight_N, units), force_text(found.loaded.reaction_N.z(), units),
+        (found.loaded.reaction_N - weight).norm() / found.weight_N,
+        found.loaded.residual_relative));
+  }
+  if (result.coarse_findings && result.coarse_findings->triangles < found.triangles) {
+    const Findings& coarse = *result.coarse_findings;
+    text.push_back(fmt::format(
+        "Mesh: {} triangles give a bottom sag of {}, {} triangles give {}. The difference is a "
+        "fair measure of what the mesh still adds or takes.",
+        coarse.triangles, length_text(coarse.bottom_sag_m, units), found.triangles,
+        length_text(found.bottom_sag_m, units)));
+  }
+  const auto& other = found.other_shape;
+  if (other.found) {
+    text.push_back(fmt::format(
+        "This bag can also rest in another shape, with a bottom sag of {}; it was found from {} "
+        "other starts.",
+        length_text(other.bottom_sag_m, units), other.starts_tried));
+  } else if (other.starts_tried > 0) {
+    text.push_back(fmt::format("From {} other start{} the sag came to {} to {}: the same shape.",
+                               other.starts_tried, other.starts_tried == 1 ? "" : "s",
+                               length_text(other.sag_low_m, units),
+                               length_text(other.sag_high_m, units)));
+  }
+  text.emplace_back(
+      "Materials: cloth of one name differs from bolt to bolt by tens of per cent; the usual range "
+      "of each number stands under What went in. Two builds of one bag compared are sounder than "
+      "one number believed, since much of what is unknown is the same on both sides.");
+  return text;
+}
+
+std::string size_text(const Findings& found, const HangEffort& effort) {
+  return fmt::format("{} triangles, {} unknowns, {} Newton steps, {:.1f} s.", found.triangles,
+                     found.loaded.degrees_of_freedom, effort.newton_iterations, effort.seconds);
+}
+
+constexpr const char* kAlarm =
+    "No equilibrium was found. What is shown is the last good state of the search, which is not an "
+    "answer; its numbers are left out.";
+
+}  // namespace
+
+LineChart load_chart(const PageModel& model, const Scene& scene, const std::string& units) {
+  const ShownUnit length = length_unit(units), mass = mass_unit(units);
+  LineChart chart{"As the load rises", "contents, " + mass.name, length.name, {}};
+  Line sag{"bottom sag", {}, {}}, longer{"strap drop", {}, {}};
+  for (const PageStep& step : model.steps) {
+    const double load = step.load_factor * scene.contents.mass_kg * mass.per_SI;
+    sag.x.push_back(load);
+    sag.y.push_back(step.bottom_sag_m * length.per_SI);
+    longer.x.push_back(load);
+    longer.y.push_back(step.strap_drop_m * length.per_SI);
+  }
+  chart.lines = {sag, longer};
+  return chart;
+}
+
+Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibrary& library,
+               const std::string& units, const std::string& sentence, const std::string& json,
+               const std::filesystem::path& folder) {
+  const Findings& found = result.findings;
+  Page page;
+  page.title = scene.name.empty() ? "A tote" : scene.name;
+  page.sentence = sentence;
+  page.under = (scene.note.empty() ? "" : scene.note + " ") + size_text(found, result.effort);
+  if (!found.converged()) page.alarm = kAlarm;
+  page.picture_png = file_content(folder / "tote.png");
+  page.picture_text = sentence +
+                      " The bag empty and loaded side by side at one scale, and two "
+                      "cuts through both.";
+  page.models.push_back(tote_page_model(page.title, result, scene, units));
+  page.cautions = found.cautions;
+  page.data_id = "findings";
+  page.data_json = json;
+  if (found.converged()) {
+    PageSection numbers;
+    numbers.title = "Numbers";
+    numbers.tables = {headline_table(found, units)};
+    if (!found.strap_seams.empty()) numbers.tables.push_back(seams_table(found, units));
+    if (page.models[0].steps.size() > 2) {
+      numbers.figures.push_back({line_chart_svg(load_chart(page.models[0], scene, units)),
+                                 "Dots are computed, on the coarse mesh except at full load."});
+    }
+    page.sections.push_back(numbers);
+    if (!found.utilisation.empty()) page.sections.push_back(use_section(found));
+    PageSection trust;
+    trust.title = "How far to trust it";
+    trust.paragraphs = trust_paragraphs(result, units);
+    page.sections.push_back(trust);
+  }
+  page.sections.push_back(layers_section({&scene}, library));
+  page.sections.push_back(inputs_section({&scene}, library));
+  return page;
+}
+
+Page hang_page(const Scene& scene, const SheetHangResult& result, const MaterialLibrary& library,
+               const std::string& units, const std::string& sentence, const std::string& json,
+               const std::filesystem::path& folder) {
+  const bool done = result.report.status == SolveStatus::kConverged;
+  const ShellMesh& mesh = result.sheet.model.mesh;
+  const ShownUnit unit = length_unit(units);
+  Page page;
+  page.title = scene.name.empty() ? "A sheet" : scene.name;
+  page.sentence = sentence;
+  page.under = scene.note;
+  if (!done) page.alarm = kAlarm;
+  page.picture_png = file_content(folder / "sheet.png");
+  page.picture_text = sentence + " The sheet as it started, dashed, and as it came to rest.";
+  page.data_id = "findings";
+  page.data_json = json;
+
+  PageModel model;
+  model.name = page.title;
+  model.mesh = &mesh;
+  model.units = units;
+  model.group.assign(mesh.triangles.size(), 0);
+  std::vector<int> all(mesh.triangles.size());
+  std::iota(all.begin(), all.end(), 0);
+  model.parts = {{all, kClothColour, true}};
+  for (const LoadStep& step : result.steps) {
+    model.steps.push_back({step.load_factor, step.state.x, Eigen::Matrix3Xd(3, 0), 0, 0});
+  }
+  PageField moved{"moved by", unit.name, "at full load", CornerValues(mesh.triangles.size()), 0, 0};
+  for (const int t : all) {
+    for (int c = 0; c < 3; ++c) {
+      const int node = mesh.triangles[t].node[c];
+      const Eigen::Vector3d way = result.steps.back().state.x.col(node) - mesh.position.col(node);
+      moved.values[t][c] = way.norm() * unit.per_SI;
+      moved.high = std::max(moved.high, moved.values[t][c]);
+    }
+  }
+  model.fields.push_back(std::move(moved));
+  page.models.push_back(std::move(model));
+
+  PageSection numbers;
+  numbers.title = "Numbers";
+  LineChart chart{"As the load rises", "share of the load, %", "moved by, " + unit.name, {}};
+  for (std::size_t i = 0; i < result.sheet.probe_nodes.size(); ++i) {
+    const int node = result.sheet.probe_nodes[i];
+    const std::string& name = scene.sheet.probes[i].name;
+    PageTable table{"probe " + name,
+                    {"load", "x, " + unit.name, "y, " + unit.name, "z, " + unit.name},
+                    {},
+                    {true}};
+    Line line{name, {}, {}};
+    for (const LoadStep& step : result.steps) {
+      const Eigen::Vector3d way = (step.state.x.col(node) - mesh.position.col(node)) * unit.per_SI;
+      table.rows.push_back({fmt::format("{:.0f} %", 100 * step.load_factor), number_text(way.x()),
+                            number_text(way.y()), number_text(way.z())});
+      line.x.push_back(100 * step.load_factor);
+      line.y.push_back(way.norm());
+    }
+    numbers.tables.push_back(table);
+    chart.lines.push_back(line);
+  }
+  if (!chart.lines.empty()) numbers.figures.push_back({line_chart_svg(chart), ""});
+  if (done && !numbers.tables.empty()) page.sections.push_back(numbers);
+  if (!result.report.stable && done) {
+    page.cautions.emplace_back(
+        "This is an equilibrium but not a stable one: the least push changes it.");
+  }
+  if (!scene.sheet.layers.empty()) page.sections.push_back(layers_section({&scene}, library));
+  page.sections.push_back(inputs_section({&scene}, library));
+  return page;
+}
+
+Page comparison_page(const Comparison& comparison, const MaterialLibrary& library,
+                     const std::string& units, const std::string& json,
+                     const std::filesystem::path& folder) {
+  Page page;
+  page.title = fmt::format("{} bags compared", comparison.bags.size());
+  page.sentence = comparison_sentence(comparison, units);
+  page.under = "Each hung empty and loaded; differences are against the first.";
+  if (!comparison.all_converged()) {
+    page.alarm =
+        "Not every bag came to an equilibrium; numbers of those that did not are left out.";
+  }
+  page.picture_png = file_content(folder / "compare.png");
+  page.picture_text = page.sentence + " All bags loaded, at one scale and one colour scale.";
+  page.cautions = comparison_cautions(comparison);
+  page.data_id = "comparison";
+  page.data_json = json;
+
+  const ComparisonTable lines = comparison_table(comparison, units);
+  PageTable table{"In brackets: against the first bag", {""}, {}, {true}};
+  for (const std::string& name : lines.names) table.head.push_back(name);
+  for (const auto& row : lines.rows) {
+    table.rows.push_back({row.what});
+    table.rows.back().insert(table.rows.back().end(), row.cells.begin(), row.cells.end());
+  }
+  PageTable changes{"", {"bag", "what is different"}, {}, {true, true}};
+  std::vector<const Scene*> scenes;
+  MaterialLibrary all = library;
+  PageSection trust;
+  trust.title = "How far to trust it";
+  for (const ComparedBag& bag : comparison.bags) {
+    scenes.push_back(&bag.scene);
+    for (const Material& own : bag.scene.own_materials) all.add(own);
+    const std::string change = difference_text(bag.from_first);
+    changes.rows.push_back({bag.scene.name, scenes.size() == 1 ? "the first, to compare with"
+                                            : change.empty()   ? "nothing"
+                                                               : change});
+    if (!bag.impossible.empty()) continue;
+    page.models.push_back(tote_page_model(bag.scene.name, bag.result, bag.scene, units));
+    if (!bag.result.findings.converged()) continue;
+    auto text = trust_paragraphs(bag.result, units);
+    const std::string general = text.back();
+    text.pop_back();
+    std::string joined = bag.scene.name + ":";
+    for (const std::string& one : text) joined += " " + one;
+    if (trust.paragraphs.empty()) trust.paragraphs.push_back(general);
+    trust.paragraphs.push_back(joined);
+  }
+  PageSection numbers;
+  numbers.title = "Side by side";
+  numbers.figures.push_back({bar_chart_svg(comparison_chart(comparison, units)), ""});
+  numbers.tables = {table, changes};
+  page.sections = {numbers, trust, layers_section(scenes, all), inputs_section(scenes, all)};
+  return page;
+}
+
+}  // namespace totebench

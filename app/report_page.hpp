@@ -1,0 +1,36 @@
+// The report page of a result: what `hang` and `compare` found, put together for viz/report.hpp.
+#pragma once
+
+#include <filesystem>
+#include <string>
+
+#include "app/compare_study.hpp"
+#include "app/hang_study.hpp"
+#include "viz/report.hpp"
+#include "viz/svg_chart.hpp"
+
+namespace totebench {
+
+// `sentence` is the first line of the terminal report, `json` the content of findings.json; the
+// picture is read from `folder` when it is there. The result must outlive the page.
+[[nodiscard]] Page hang_page(const Scene& scene, const HangResult& result,
+                             const MaterialLibrary& library, const std::string& units,
+                             const std::string& sentence, const std::string& json,
+                             const std::filesystem::path& folder);
+[[nodiscard]] Page hang_page(const Scene& scene, const SheetHangResult& result,
+                             const MaterialLibrary& library, const std::string& units,
+                             const std::string& sentence, const std::string& json,
+                             const std::filesystem::path& folder);
+[[nodiscard]] Page comparison_page(const Comparison& comparison, const MaterialLibrary& library,
+                                   const std::string& units, const std::string& json,
+                                   const std::filesystem::path& folder);
+
+// A tote as the 3-D view shows it: its shape at every load step, colours at full load.
+[[nodiscard]] PageModel tote_page_model(const std::string& name, const HangResult& result,
+                                        const Scene& scene, const std::string& units);
+
+// Sag and strap drop at each computed load step: (load in the user's mass unit, lengths).
+[[nodiscard]] LineChart load_chart(const PageModel& model, const Scene& scene,
+                                   const std::string& units);
+
+}  // namespace totebench

@@ -1,0 +1,148 @@
+// What `compare` says about bags that were hung: differences in words, the sentence, the table, the
+// picture at one scale. Nothing is solved here; findings are made up.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <nlohmann/json.hpp>
+
+#include "app/compare_report.hpp"
+#include "reader_fixture.hpp"
+#include "viz/compare_picture.hpp"
+#include "viz_sample.hpp"
+
+namespace totebench {
+namespace {
+
+Scene example(const std::string& name) {
+  const auto path = std::filesystem::path(TOTEBENCH_SOURCE_DIR) / "scenes/examples" / name;
+  const ReadResult result = read_scene(path, test::library());
+  if (!result.scene) throw std::runtime_error(to_text(result.diagnostics));
+  return *result.scene;
+}
+
+ComparedBag hung(const Scene& scene, const Scene& first, double sag_m) {
+  ComparedBag bag;
+  bag.scene = scene;
+  bag.from_first = difference(first, scene, test::library(), "cm");
+  Findings& found = bag.result.findings;
+  found.empty.status = found.loaded.status = SolveStatus::kConverged;
+  found.bottom_sag_m = sag_m;
+  found.strap_drop_loaded_m = 0.25;
+  found.cautions = {"the same caution"};
+  return bag;
+}
+
+Comparison lesson() {
+  const Scene first = example("lesson-1-fusible.json");
+  Comparison comparison;
+  comparison.bags.push_back(hung(first, first, 0.041));
+  comparison.bags.push_back(hung(example("lesson-2-stabilizer.json"), first, 0.018));
+  comparison.bags.push_back(hung(example("lesson-3-base.json"), first, 0.0014));
+  return comparison;
+}
+
+TEST(CompareDifference, TellsLayersAndBaseByName) {
+  const Comparison c = lesson();
+  EXPECT_TRUE(c.bags[0].from_first.none());
+  EXPECT_EQ(difference_text(c.bags[1].from_first), "adding stiff nonwoven sew-in stabilizer 1 mm");
+  EXPECT_EQ(
+      difference_text(c.bags[2].from_first),
+      "adding stiff nonwoven sew-in stabilizer 1 mm and a base of HDPE bag-bottom sheet, 2 mm, "
+      "stitched in");
+  const BagDifference back = difference(c.bags[2].scene, c.bags[0].scene, test::library(), "cm");
+  EXPECT_EQ(difference_text(back).find("leaving out stiff nonwoven"), 0u) << difference_text(back);
+}
+
+TEST(CompareDifference, TellsEveryOtherKeyInTheUnitsOfTheReader) {
+  const Scene first = example("lesson-1-fusible.json");
+  Scene second = first;
+  second.bag.depth_m = 0.1524;
+  second.contents.mass_kg = 3;
+  second.name = "another name is no difference";
+  EXPECT_EQ(difference_text(difference(first, second, test::library(), "in")),
+            "changing bag.depth 6.00 in instead of 5.00 in and contents.mass 6.61 lb instead of "
+            "4.41 lb");
+  Scene third = first;
+  std::swap(third.layers["upper"][0], third.layers["upper"][1]);
+  EXPECT_NE(difference_text(difference(first, third, test::library(), "in")).find("order"),
+            std::string::npos);
+}
+
+TEST(CompareReport, TheSentenceSaysWhatTheChangeDoes) {
+  EXPECT_EQ(comparison_sentence(lesson(), "cm"),
+            "Adding stiff nonwoven sew-in stabilizer 1 mm takes the bottom sag from 4.10 cm to "
+            "1.80 cm; adding a base of HDPE bag-bottom sheet, 2 mm, stitched in as well takes it "
+            "to 0.140 cm.");
+  Comparison failed = lesson();
+  failed.bags[1].result.findings.loaded.status = SolveStatus::kNotConverged;
+  EXPECT_NE(comparison_sentence(failed, "cm").find("no equilibrium"), std::string::npos);
+  EXPECT_EQ(comparison_sentence(failed, "cm").find("1.80"), std::string::npos)
+      << "a number that is none";
+  EXPECT_FALSE(failed.all_converged());
+}
+
+TEST(CompareReport, TheTableHoldsValuesAndDifferences) {
+  const ComparisonTable table = comparison_table(lesson(), "cm");
+  ASSERT_FALSE(table.rows.empty());
+  EXPECT_EQ(table.rows[0].what, "bottom sag, cm");
+  EXPECT_EQ(table.rows[0].cells,
+            (std::vector<std::string>{"4.10", "1.80 (-2.30)", "0.140 (-3.96)"}));
+  Comparison failed = lesson();
+  failed.bags[2].result.findings.empty.status = SolveStatus::kNotConverged;
+  EXPECT_EQ(comparison_table(failed, "cm").rows[0].cells[2], "-");
+}
+
+TEST(CompareReport, ACautionOfAllIsToldOnce) {
+  Comparison comparison = lesson();
+  comparison.bags[1].result.findings.cautions.push_back("only here");
+  EXPECT_EQ(comparison_cautions(comparison),
+            (std::vector<std::string>{"the same caution", "lesson-2-stabilizer: only here"}));
+}
+
+TEST(CompareReport, TheJsonHoldsFindingsAndDifferences) {
+  const auto json = nlohmann::json::parse(comparison_json(lesson()));
+  EXPECT_EQ(json["status"], "converged");
+  ASSERT_EQ(json["bags"].size(), 3u);
+  EXPECT_DOUBLE_EQ(json["bags"][1]["findings"]["bottom_sag_m"].get<double>(), 0.018);
+  EXPECT_NEAR(json["bags"][2]["against_first"]["bottom_sag_m"].get<double>(), 0.0014 - 0.041,
+              1e-12);
+  Comparison failed = lesson();
+  failed.bags[0].result.findings.loaded.status = SolveStatus::kNotConverged;
+  const auto other = nlohmann::json::parse(comparison_json(failed));
+  EXPECT_EQ(other["status"], "not_converged");
+  EXPECT_TRUE(other["bags"][1]["against_first"]["bottom_sag_m"].is_null());
+}
+
+TEST(ComparePicture, AllBagsHangFromOneLevelAtOneScaleOfColour) {
+  const sample::SampleTote one = sample::make_sample();
+  sample::SampleTote two = sample::make_sample();
+  for (auto& force : two.fields.membrane_force) force *= 3;
+  const auto view = [](const sample::SampleTote& s, const char* label) {
+    return ComparedView{label, s.tote, s.empty_x_m, s.loaded_x_m, s.fields, 0.02, 0.03, true};
+  };
+  const Picture alone = compare_picture({view(one, "A")}, "cm");
+  const Picture both = compare_picture({view(one, "A"), view(two, "B")}, "cm");
+  EXPECT_NEAR(both.bar.high, 3 * alone.bar.high, 1e-9 * both.bar.high);
+  std::vector<double> tops;
+  for (const DrawnSurface& surface : both.surfaces) {
+    if (surface.points.cols() < 100 || !surface.value.empty()) continue;  // straps only
+    double top = -1e9;
+    for (Eigen::Index i = 0; i < surface.points.cols(); ++i) {
+      top = std::max(top, both.view.flat(surface.points.col(i)).y());
+    }
+    tops.push_back(top);
+  }
+  ASSERT_EQ(tops.size(), 2u);
+  EXPECT_NEAR(tops[0], tops[1], 1e-9);
+}
+
+TEST(ComparePicture, LabelsAreWrappedNotLost) {
+  EXPECT_EQ(wrapped("short", 10, 2), "short");
+  EXPECT_EQ(wrapped("stiff nonwoven", 10, 2), "stiff\nnonwoven");
+  EXPECT_EQ(wrapped("lesson-2-stabilizer", 10, 2), "lesson-2-\nstabilizer");
+  EXPECT_EQ(wrapped("a b c d e f g h", 5, 2), "a b c\nd ...");
+  EXPECT_EQ(wrapped("abcdefghijkl", 5, 3), "abcde\nfghij\nkl");
+}
+
+}  // namespace
+}  // namespace totebench

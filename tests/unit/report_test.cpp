@@ -1,0 +1,282 @@
+// The report page: whole, self-contained, true to the numbers it is made from. Whether it works in
+// a browser is tested by tests/robustness/page_browser.py.
+#include "viz/report.hpp"
+
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+#include <regex>
+#include <stdexcept>
+
+#include "app/findings_json.hpp"
+#include "app/report_page.hpp"
+#include "reader_fixture.hpp"
+#include "viz/svg_chart.hpp"
+#include "viz/unit_text.hpp"
+#include "viz_sample.hpp"
+
+namespace totebench {
+namespace {
+
+using nlohmann::json;
+
+// Where a text stops being well-formed XML (elements that nest and close, quoted attributes, known
+// entities), or nothing. The page keeps to XML's rules so that this can be said of it.
+std::string not_well_formed(const std::string& text) {
+  std::vector<std::string> open;
+  const std::regex tag(
+      "^<(/?)([A-Za-z][A-Za-z0-9:-]*)((?:\\s+[A-Za-z_:][A-Za-z0-9_:.-]*=\"[^\"<]*\")*)\\s*(/?)>");
+  const std::regex entity("^&(amp|lt|gt|quot|#[0-9]+);");
+  std::size_t at = text.rfind("<!DOCTYPE html>", 0) == 0 ? 15 : 0;
+  while (at < text.size()) {
+    if (text[at] == '&') {
+      if (!std::regex_search(text.begin() + at, text.begin() + std::min(text.size(), at + 12),
+                             entity)) {
+        return "a bare & in: " + text.substr(at, 60);
+      }
+      ++at;
+    } else if (text.compare(at, 9, "<![CDATA[") == 0) {
+      at = text.find("]]>", at);
+      if (at == std::string::npos) return "CDATA without an end";
+      at += 3;
+    } else if (text[at] == '<') {
+      const std::size_t end = text.find('>', at);
+      if (end == std::string::npos) return "a tag without an end";
+      // Pictures make attributes that are too long for a regular expression.
+      std::string whole = text.substr(at, end - at + 1);
+      const std::size_t data = whole.find("base64,");
+      if (data != std::string::npos) whole.erase(data, whole.find('"', data) - data);
+      std::smatch match;
+      if (!std::regex_search(whole, match, tag)) return "no tag: " + whole.substr(0, 120);
+      if (match[1].length() > 0) {
+        if (open.empty() || open.back() != match[2]) return "closes nothing: " + whole;
+        open.pop_back();
+      } else if (match[4].length() == 0) {
+        open.push_back(match[2]);
+      }
+      at = end + 1;
+    } else {
+      ++at;
+    }
+  }
+  return open.empty() ? "" : "never closed: " + open.back();
+}
+
+TEST(WellFormed, TheCheckerItselfRejects) {
+  EXPECT_EQ(not_well_formed("<a b=\"c\"><d/>x &amp; y</a>"), "");
+  EXPECT_NE(not_well_formed("<a><b></a></b>"), "");
+  EXPECT_NE(not_well_formed("<a>x & y</a>"), "");
+  EXPECT_NE(not_well_formed("<a b=c></a>"), "");
+  EXPECT_NE(not_well_formed("<p>1 < 2</p>"), "");
+  EXPECT_NE(not_well_formed("<p>"), "");
+}
+
+std::string content_of(const std::string& html, const std::string& id) {
+  const std::string begin = "id=\"" + id + "\">";
+  const std::size_t at = html.find(begin);
+  if (at == std::string::npos) throw std::runtime_error("no element " + id);
+  return html.substr(at + begin.size(), html.find("</script>", at) - at - begin.size());
+}
+
+std::vector<std::uint16_t> counts(const std::string& text) {
+  static const std::string kDigits =
+      "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+  std::vector<unsigned char> bytes;
+  unsigned all = 0;
+  int bits = 0;
+  for (const char c : text) {
+    if (c == '=') break;
+    all = all << 6 | static_cast<unsigned>(kDigits.find(c));
+    bits += 6;
+    if (bits >= 8) {
+      bits -= 8;
+      bytes.push_back(static_cast<unsigned char>(all >> bits & 255));
+    }
+  }
+  std::vector<std::uint16_t> out;
+  for (std::size_t i = 0; i + 1 < bytes.size(); i += 2) {
+    out.push_back(static_cast<std::uint16_t>(bytes[i] | bytes[i + 1] << 8));
+  }
+  return out;
+}
+
+class ReportPage : public testing::Test {
+ protected:
+  void SetUp() override {
+    sample::SampleTote sample = sample::make_sample();
+    Section section;
+    section.A = Eigen::Vector3d(1e5, 1e5, 1e3).asDiagonal();
+    section.D = Eigen::Vector3d(1e-4, 1e-4, 1e-5).asDiagonal();
+    sample.tote.model.sections = {section};
+    result_.empty = start_state(sample.tote.model);
+    result_.loaded = result_.empty;
+    result_.loaded.x = sample.loaded_x_m;
+    for (int i = 0; i <= 4; ++i) {
+      State between = result_.empty;
+      // Not the straight way: early load does more.
+      between.x += (result_.loaded.x - result_.empty.x) * std::sqrt(i / 4.0);
+      result_.steps.push_back({i / 4.0, between});
+    }
+    result_.tote = sample.tote;
+    result_.coarse = sample.tote;
+    Findings& found = result_.findings;
+    found.empty.status = found.loaded.status = SolveStatus::kConverged;
+    found.weight_N = 31.4;
+    found.loaded.reaction_N = {0, 0, 31.4};
+    found.bottom_sag_m = 0.02345;
+    found.overall_lengthening_m = 0.0345;
+    found.strap_drop_empty_m = 0.2567;
+    found.strap_drop_loaded_m = 0.2678;
+    found.peak_panel_force_N_per_m = 456;
+    found.strap_seams.resize(1);
+    found.strap_seams[0].name = "front left";
+    found.strap_seams[0].peak_stitch_N = 7.89;
+    Utilisation used;
+    used.what = "thread at the strap stitches";
+    used.demand = 7.89;
+    used.capacity = 40;
+    used.unit = "N";
+    used.ratio = 0.197;
+    used.source = "S1, estimate";
+    found.utilisation = {used};
+    found.cautions = {"A caution with <b>signs</b> & \"quotes\"."};
+    scene_ = *test::read(test::kTote).scene;
+    scene_.name = "a <name> & \"more\" </script>";
+  }
+  std::string html() {
+    json_ = findings_json(scene_, result_);
+    return page_html(hang_page(scene_, result_, test::library(), "cm", "The sentence.", json_,
+                               "/no such folder"));
+  }
+  Scene scene_;
+  HangResult result_;
+  std::string json_;
+};
+
+TEST_F(ReportPage, IsWellFormedSelfContainedAndLight) {
+  const std::string page = html();
+  EXPECT_EQ(not_well_formed(page), "");
+  EXPECT_LT(page.size(), 5u << 20);
+  const std::regex reference("(?:src|href|action|poster|srcset|xlink:href)=\"([^\"]{0,40})");
+  for (auto it = std::sregex_iterator(page.begin(), page.end(), reference);
+       it != std::sregex_iterator(); ++it) {
+    EXPECT_EQ((*it)[1].str().rfind("data:", 0), 0u) << it->str();
+  }
+  for (const char* loader :
+       {"url(", "@import", "fetch(", "XMLHttpRequest", "import(", "WebSocket"}) {
+    EXPECT_EQ(page.find(loader), std::string::npos) << loader;
+  }
+  EXPECT_NE(page.find("<title>a &lt;name&gt; &amp; &quot;more&quot; &lt;/script&gt;</title>"),
+            std::string::npos);
+}
+
+TEST_F(ReportPage, HoldsTheNumbersOfTheFindings) {
+  const std::string page = html();
+  EXPECT_EQ(json::parse(content_of(page, "findings")), json::parse(json_));
+  for (const std::string& shown :
+       {length_text(0.02345, "cm"), length_text(0.0345, "cm"), length_text(0.2567, "cm"),
+        length_text(0.2678, "cm"), line_force_text(456, "cm"), force_text(31.4, "cm"),
+        number_text(7.89), number_text(19.7) + " %"}) {
+    EXPECT_NE(page.find(">" + shown + "<"), std::string::npos) << shown;
+  }
+  EXPECT_NE(page.find("The sentence."), std::string::npos);
+  EXPECT_NE(page.find("A caution with &lt;b&gt;signs"), std::string::npos);
+  EXPECT_NE(page.find("from memory"), std::string::npos) << "the grades of the inputs";
+}
+
+TEST_F(ReportPage, WithoutAnEquilibriumShowsNoNumbers) {
+  result_.findings.loaded.status = SolveStatus::kNotConverged;
+  const std::string page = html();
+  EXPECT_EQ(not_well_formed(page), "");
+  EXPECT_NE(page.find("No equilibrium was found"), std::string::npos);
+  EXPECT_EQ(page.find(length_text(0.02345, "cm")), std::string::npos);
+}
+
+TEST_F(ReportPage, TheModelKeepsShapesAndReadings) {
+  const PageModel model = tote_page_model("x", result_, scene_, "cm");
+  ASSERT_EQ(model.steps.size(), 5u);
+  EXPECT_EQ(model.stitches.size(), result_.tote.model.stitches.size());
+  const json data = json::parse(page_model_json(model));
+  EXPECT_DOUBLE_EQ(data["steps"][4]["bottom_sag_m"].get<double>(), 0.02345);
+  EXPECT_DOUBLE_EQ(data["steps"][4]["strap_drop_m"].get<double>(), 0.2678);
+  // Every place of the loaded shape is found again among the numbers of the last step.
+  const double grid = data["metres_per_count"].get<double>();
+  const auto packed = counts(data["steps"][4]["positions"].get<std::string>());
+  Eigen::Vector3d low = Eigen::Vector3d::Constant(1e9), high = -low;
+  for (std::size_t i = 0; i < packed.size(); ++i) {
+    const auto axis = static_cast<Eigen::Index>(i % 3);
+    const double value = data["origin_m"][i % 3].get<double>() + grid * packed[i];
+    low[axis] = std::min(low[axis], value);
+    high[axis] = std::max(high[axis], value);
+  }
+  const Eigen::Matrix3Xd& x = model.steps[4].x_m;
+  EXPECT_LT((low - x.rowwise().minCoeff()).norm(), 2 * grid);
+  EXPECT_LT((high - x.rowwise().maxCoeff()).norm(), 2 * grid);
+  EXPECT_LT(grid, 2e-5);
+  EXPECT_EQ(data["fields"][0]["name"], "largest membrane force");
+}
+
+TEST_F(ReportPage, StepsAreCarriedToAFinerMeshAlongTheirOwnWay) {
+  // A finer mesh of the same bag, at the same two shapes.
+  Tote fine = result_.tote;
+  fine.model.mesh = split(result_.tote.model.mesh);
+  fine.part.clear();
+  for (const int part : result_.tote.part) fine.part.insert(fine.part.end(), 4, part);
+  ShellMesh loaded = result_.tote.model.mesh;
+  loaded.position = result_.loaded.x;
+  const Eigen::Matrix3Xd fine_empty = fine.model.mesh.position;
+  const Eigen::Matrix3Xd fine_loaded = split(loaded).position;
+  const StepMesh from{result_.coarse, result_.empty.x, result_.loaded.x};
+  const StepMesh to{fine, fine_empty, fine_loaded};
+  const Eigen::Matrix3Xd whole = carried_over(from, result_.loaded.x, 1.0, to);
+  EXPECT_LT((whole - fine_loaded).colwise().norm().maxCoeff(), 1e-12);
+  const State& half = result_.steps[2].state;  // at half the load, sqrt(1/2) of the way
+  const Eigen::Matrix3Xd carried = carried_over(from, half.x, 0.5, to);
+  const Eigen::Matrix3Xd exact = fine_empty + (fine_loaded - fine_empty) * std::sqrt(0.5);
+  const double way = (fine_loaded - fine_empty).colwise().norm().maxCoeff();
+  EXPECT_LT((carried - exact).colwise().norm().maxCoeff(), 0.03 * way);
+  const Eigen::Matrix3Xd straight = 0.5 * (fine_empty + fine_loaded);
+  EXPECT_GT((straight - exact).colwise().norm().maxCoeff(), 0.15 * way) << "the test can fail";
+}
+
+TEST(LayersDrawing, BandsAreToScaleAndJoinsAreNamed) {
+  std::vector<Layer> layers(3);
+  layers[0].material = "quilting_cotton";
+  layers[0].thickness_m = 1e-3;
+  layers[1] = {"fusible_woven_light", LayerJoin::kFused, 2e-3, 0, 0};
+  layers[2] = {"stabilizer_nonwoven_1mm", LayerJoin::kSewnAtEdges, 4e-3, 0, 0};
+  const std::string svg = layers_svg("walls", layers, test::library());
+  EXPECT_EQ(not_well_formed(svg), "");
+  std::vector<double> heights;
+  const std::regex band("<rect [^>]*height=\"([0-9.]+)\" fill");
+  for (auto it = std::sregex_iterator(svg.begin(), svg.end(), band); it != std::sregex_iterator();
+       ++it) {
+    heights.push_back(std::stod((*it)[1]));
+  }
+  ASSERT_EQ(heights.size(), 3u);
+  EXPECT_NEAR(heights[1] / heights[0], 2, 0.02);
+  EXPECT_NEAR(heights[2] / heights[0], 4, 0.02);
+  EXPECT_NE(svg.find("fused over its whole face"), std::string::npos);
+  EXPECT_NE(svg.find("sewn in at its edges"), std::string::npos);
+}
+
+TEST(Charts, AreWellFormedAndToScale) {
+  const std::string bars = bar_chart_svg(
+      {"A < B", "cm", {"sag"}, {{"one & two", {2.0}}, {"three", {4.0}}, {"none", {std::nan("")}}}});
+  EXPECT_EQ(not_well_formed(bars), "");
+  const std::regex bar("<rect [^>]*width=\"([0-9.]+)\" height=\"17\"");
+  std::vector<double> widths;
+  for (auto it = std::sregex_iterator(bars.begin(), bars.end(), bar); it != std::sregex_iterator();
+       ++it) {
+    widths.push_back(std::stod((*it)[1]));
+  }
+  ASSERT_EQ(widths.size(), 2u) << "a value that is none has no bar";
+  EXPECT_NEAR(widths[1] / widths[0], 2, 1e-3);
+  EXPECT_NE(bars.find("not known"), std::string::npos);
+  const std::string lines =
+      line_chart_svg({"t", "x", "y", {{"a", {0, 1, 2}, {0, 3, 4}}, {"b", {0, 1, 2}, {1, 1, 1}}}});
+  EXPECT_EQ(not_well_formed(lines), "");
+}
+
+}  // namespace
+}  // namespace totebench

@@ -1,0 +1,155 @@
+#include "viz/drawn_bag.hpp"
+
+#include <algorithm>
+
+#include "viz/drafting.hpp"
+#include "viz/fields.hpp"
+
+namespace totebench {
+
+bool is_strap(int region) { return region == kRegionStrap || region == kRegionStrapHeld; }
+
+DrawnParts::DrawnParts(const ShellMesh& mesh) {
+  for (int t = 0; t < mesh.n_triangles(); ++t) {
+    const int region = mesh.triangles[t].region;
+    (is_strap(region) ? straps : region == kRegionBaseSheet ? sheet : cloth).push_back(t);
+  }
+}
+
+Eigen::Matrix3Xd with_straps_lifted(const Tote& tote, const Eigen::Matrix3Xd& x,
+                                    const std::vector<int>& straps) {
+  const ShellMesh& mesh = tote.model.mesh;
+  std::vector<double> side(tote.triangle_part.size(), 0.0);  // +1: the strap's normal is outwards
+  for (const Stitch& stitch : tote.model.stitches) {
+    if (!is_strap(mesh.triangles[stitch.a.triangle].region)) continue;
+    side[tote.part[stitch.a.triangle]] +=
+        normal_of(mesh, x, stitch.a).dot(normal_of(mesh, x, stitch.b));
+  }
+  Eigen::Matrix3Xd lifted = x;
+  std::vector<bool> moved(static_cast<std::size_t>(mesh.n_nodes()), false);
+  for (const int t : straps) {
+    const double lift = std::max(2e-3, tote.thickness_m[t]) * (side[tote.part[t]] < 0 ? -1 : 1);
+    for (int c = 0; c < 6; ++c) {
+      static const double kPlace[6][2] = {{0, 0}, {1, 0}, {0, 1}, {0.5, 0}, {0.5, 0.5}, {0, 0.5}};
+      const int node = mesh.triangles[t].node[c];
+      if (moved[node]) continue;
+      moved[node] = true;
+      lifted.col(node) += lift * normal_of(mesh, x, {t, kPlace[c][0], kPlace[c][1]});
+    }
+  }
+  return lifted;
+}
+
+void Box::add(const Eigen::Vector2d& p) {
+  low = low.cwiseMin(p);
+  high = high.cwiseMax(p);
+}
+void Box::add(const Eigen::Matrix3Xd& points, const View& view) {
+  for (Eigen::Index i = 0; i < points.cols(); ++i) add(view.flat(points.col(i)));
+}
+
+void DrawnBag::move(const Eigen::Vector3d& by) {
+  for (DrawnSurface* surface : {&cloth, &straps, &sheet}) surface->points.colwise() += by;
+  for (Eigen::Matrix3Xd& line : outlines) line.colwise() += by;
+}
+
+Box DrawnBag::box(const View& view) const {
+  Box all;
+  for (const DrawnSurface* surface : {&cloth, &straps, &sheet}) all.add(surface->points, view);
+  return all;
+}
+
+DrawnBag draw_bag(const Tote& tote, const DrawnParts& parts, const Eigen::Matrix3Xd& x,
+                  const CornerValues* value) {
+  const ShellMesh& mesh = tote.model.mesh;
+  const Eigen::Matrix3Xd lifted = with_straps_lifted(tote, x, parts.straps);
+  DrawnBag bag;
+  bag.cloth = tessellate(mesh, x, parts.cloth, tote.part, value);
+  bag.straps = tessellate(mesh, lifted, parts.straps, tote.part);
+  bag.sheet = tessellate(mesh, x, parts.sheet, tote.part);
+  bag.cloth.colour = kClothColour;
+  bag.straps.colour = kStrapColour;
+  bag.sheet.colour = kSheetColour;
+  bag.outlines = panel_outlines(mesh, x, parts.cloth, tote.part);
+  for (const auto& line : panel_outlines(mesh, lifted, parts.straps, tote.part)) {
+    bag.outlines.push_back(line);
+  }
+  return bag;
+}
+
+void add_bag(Picture& picture, const DrawnBag& bag) {
+  picture.surfaces.push_back(bag.cloth);
+  picture.surfaces.push_back(bag.straps);
+  if (!bag.sheet.triangles.empty()) picture.surfaces.push_back(bag.sheet);
+  picture.lines.push_back({bag.outlines, kSeamColour, 1.6, false});
+}
+
+double bar_top(const Tote& tote, const CornerValues& values, const std::vector<int>& cloth,
+               double& largest) {
+  std::vector<std::pair<double, double>> by_value;  // (value, area)
+  double whole = 0;
+  for (const int t : cloth) {
+    const double area = rest_area(tote.model.mesh, t) / 3;
+    for (const double value : values[t]) {
+      largest = std::max(largest, value);
+      if (tote.model.mesh.triangles[t].region == kRegionBase) continue;
+      by_value.emplace_back(value, area);
+      whole += area;
+    }
+  }
+  std::sort(by_value.begin(), by_value.end());
+  double below = 0;
+  for (const auto& [value, area] : by_value) {
+    below += area;
+    if (below >= 0.98 * whole && value > 0) return value;
+  }
+  return largest > 0 ? largest : 1;
+}
+
+Cuts cut_both(const DrawnBag& empty, const DrawnBag& loaded, const Eigen::Vector3d& normal,
+              const Eigen::Vector3d& along, double offset, const View& view) {
+  const auto flat = [&](const DrawnSurface& surface) {
+    std::vector<Eigen::Matrix3Xd> lines = cut(surface, normal, offset);
+    for (Eigen::Matrix3Xd& line : lines) {
+      for (Eigen::Index i = 0; i < line.cols(); ++i) {
+        const Eigen::Vector3d p = line.col(i);
+        line.col(i) = view.space(p.dot(along), p.z());
+      }
+    }
+    return lines;
+  };
+  return {flat(empty.cloth), flat(loaded.cloth), flat(empty.sheet), flat(loaded.sheet)};
+}
+
+Box Cuts::box(const View& view) const {
+  Box box;
+  for (const auto* lines : {&empty, &loaded, &empty_sheet, &loaded_sheet}) {
+    for (const auto& line : *lines) box.add(line, view);
+  }
+  return box;
+}
+
+void Cuts::move(const Eigen::Vector3d& by) {
+  for (auto* lines : {&empty, &loaded, &empty_sheet, &loaded_sheet}) {
+    for (Eigen::Matrix3Xd& line : *lines) line.colwise() += by;
+  }
+}
+
+void add_cuts(Picture& picture, const Cuts& cuts) {
+  const double mpp = picture.metres_per_px();
+  picture.lines.push_back({dashed(cuts.empty, 9 * mpp, 6 * mpp), kSoftInk, 1.8, true});
+  picture.lines.push_back({dashed(cuts.empty_sheet, 9 * mpp, 6 * mpp), kSheetColour, 2.5, true});
+  picture.lines.push_back({cuts.loaded, kInk, 2.6, true});
+  picture.lines.push_back({cuts.loaded_sheet, kSheetColour, 4, true});
+}
+
+CornerValues shown_membrane_force(const Tote& tote, const ShellFields& fields, double per_SI) {
+  CornerValues value =
+      smooth_to_corners(tote.model.mesh, largest_membrane_force(fields), tote.part);
+  for (auto& corner : value) {
+    for (double& v : corner) v *= per_SI;
+  }
+  return value;
+}
+
+}  // namespace totebench
