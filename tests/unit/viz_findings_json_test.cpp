@@ -45,7 +45,7 @@ HangResult full_result() {
   seam.peak_stitch_N = 3;
   found.strap_seams = {seam, seam};
   found.strap_seams[1].peak_stitch_N = 5;
-  found.utilisation.push_back({"thread", 1, 2, "N", 0.5, "a source"});
+  found.utilisation.push_back({"thread", "thread", 1, 2, "N", 0.5, "a source", "estimate", true});
   found.other_shape.found = true;
   found.other_shape.starts_tried = 2;
   found.cautions = {"mind this"};
