@@ -1,13 +1,13 @@
 // The pieces to cut for the bag that is tested: what is sewn, plus allowances.
 //
 // Cutting rules, all common practice, no source:
-//   cloth and fusible   the sewn outline, a seam allowance on every sewn edge, the hem at the
-//   opening stabilizer          one piece without the allowances inside, as it is trimmed to the
-//   sewing line base sheet          the finished base less its clearance, corners rounded straps
-//   visible length and both overlaps; a folded strap is cut as wide as its
-//                       finished width times its plies (a 1 1/4 in strip gives a 5/8 in strap)
-//   binding             an opening without a hem: a strip 2 in wide, once round and two allowances
-//   feet                a square of base sheet or stiff board under each
+//   cloth, fusible: the sewn outline, a seam allowance on every sewn edge, the hem at the opening
+//   stabilizer: one piece without the allowances inside, as it is trimmed to the sewing line
+//   base sheet: the finished base less its clearance, corners rounded
+//   straps: visible length and both overlaps; a folded strap is cut as wide as its finished width
+//           times its plies (a 1 1/4 in strip gives a 5/8 in strap)
+//   binding: an opening without a hem: a strip 2 in wide, once round and two allowances
+//   feet: a square of base sheet or stiff board under each
 // A boxed bag is cut as two pieces whose lower corners are notched by half the depth.
 #pragma once
 

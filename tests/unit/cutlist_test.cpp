@@ -34,7 +34,7 @@ Scene tote(BagShape shape) {
 
 std::vector<CutPiece> cut(const Scene& scene) { return cut_pieces(scene, test::library()); }
 
-const CutPiece& piece(const std::vector<CutPiece>& pieces, const std::string& part) {
+CutPiece piece(const std::vector<CutPiece>& pieces, const std::string& part) {
   const auto it = std::find_if(pieces.begin(), pieces.end(), [&](const CutPiece& p) {
     return p.name.find(part) != std::string::npos;
   });
@@ -60,7 +60,7 @@ TEST(Cutlist, ABoxedPanelIsWhatHandArithmeticGives) {
     Scene scene = tote(BagShape::kBoxed);
     scene.bag.seam_allowance_m = allowance * kInch;
     const std::vector<CutPiece> pieces = cut(scene);
-    const CutPiece& panel = piece(pieces, "outer");
+    const CutPiece panel = piece(pieces, "outer");
     EXPECT_EQ(panel.count, 2);
     EXPECT_NEAR(panel.width_m(), (16 + 6 + 2 * allowance) * kInch, 1e-9);
     EXPECT_NEAR(panel.height_m(), (14 + 3 + allowance + 1) * kInch, 1e-9);
@@ -75,7 +75,7 @@ TEST(Cutlist, AFoldedStrapIsCutAsWideAsItsPlies) {
   Strap& strap = scene.straps.front();
   strap.width_m = 5.0 / 8 * kInch;
   strap.plies = 2;
-  const CutPiece& strip = piece(cut(scene), "strap strip");
+  const CutPiece strip = piece(cut(scene), "strap strip");
   EXPECT_NEAR(strip.height_m(), 1.25 * kInch, 1e-12);
   EXPECT_NEAR(strip.width_m(), strap.length_m + 2 * strap.overlap_m, 1e-12);
   EXPECT_EQ(strip.count, 2);
@@ -105,12 +105,12 @@ TEST(Cutlist, StrapsAndBaseSheetAreThoseOfTheMesh) {
   scene.mesh.size_m = 0.03;
   const Tote solved = build_tote(scene, test::library(), 0);
   const std::vector<CutPiece> pieces = cut(scene);
-  const CutPiece& sheet = piece(pieces, "base sheet");
+  const CutPiece sheet = piece(pieces, "base sheet");
   EXPECT_NEAR(sheet.width_m(), 16 * kInch - 6e-3, 1e-12);
   EXPECT_NEAR(sheet.height_m(), 6 * kInch - 6e-3, 1e-12);
   EXPECT_NEAR(outline_area_m2(sheet.cut_m),
               mesh_area_m2(solved, [](int r) { return r == kRegionBaseSheet; }), 1e-6);
-  const CutPiece& strap = piece(pieces, "strap");
+  const CutPiece strap = piece(pieces, "strap");
   const double ribbons =
       mesh_area_m2(solved, [](int r) { return r == kRegionStrap || r == kRegionStrapHeld; });
   EXPECT_NEAR(strap.width_m(), ribbons / strap.count / scene.straps.front().width_m, kTenth_mm);
@@ -119,7 +119,7 @@ TEST(Cutlist, StrapsAndBaseSheetAreThoseOfTheMesh) {
 TEST(Cutlist, RoundedCornersOfTheSheetAreTakenOff) {
   Scene scene = tote(BagShape::kBoxed);
   scene.base = {BaseKind::kStitched, "hdpe_sheet", 2e-3, 3e-3, 0.02};
-  const CutPiece& sheet = piece(cut(scene), "base sheet");
+  const CutPiece sheet = piece(cut(scene), "base sheet");
   const double square = sheet.width_m() * sheet.height_m();
   EXPECT_NEAR(square - outline_area_m2(sheet.cut_m), (4 - std::numbers::pi) * 0.02 * 0.02, 1e-7);
 }
@@ -131,10 +131,10 @@ TEST(Cutlist, SeamsAcrossAndAlongCutAPanelApart) {
   scene.layers["lower"] = scene.layers["upper"];
   const std::vector<CutPiece> pieces = cut(scene);
   const double s = scene.bag.seam_allowance_m;
-  const CutPiece& upper = piece(pieces, "front and back, upper part, strip 1, outer");
+  const CutPiece upper = piece(pieces, "front and back, upper part, strip 1, outer");
   EXPECT_NEAR(upper.width_m(), 8 * kInch + 2 * s, 1e-9);
   EXPECT_NEAR(upper.height_m(), 5 * kInch + s + kInch, 1e-9);
-  const CutPiece& lower = piece(pieces, "front and back, lower part, strip 2, outer");
+  const CutPiece lower = piece(pieces, "front and back, lower part, strip 2, outer");
   EXPECT_NEAR(lower.height_m(), 9 * kInch + 2 * s, 1e-9);
 }
 
@@ -145,7 +145,7 @@ TEST(Cutlist, AStabilizerIsOnePieceWithoutAllowances) {
     stiff.material = "stabilizer_nonwoven_1mm";
     stiff.join = LayerJoin::kSewnAtEdges;
     scene.layers["upper"].push_back(stiff);
-    const CutPiece& one = piece(cut(scene), "stabilizer");
+    const CutPiece one = piece(cut(scene), "stabilizer");
     EXPECT_EQ(one.count, 1);
     EXPECT_NEAR(one.height_m(), (2 * 14 + 6) * kInch, 1e-9);
     EXPECT_NEAR(outline_area_m2(one.cut_m), (2 * 16 * 14 + 2 * 6 * 14 + 16 * 6) * kInch * kInch,
@@ -156,7 +156,7 @@ TEST(Cutlist, AStabilizerIsOnePieceWithoutAllowances) {
 TEST(Cutlist, AnOpeningWithoutAHemIsBound) {
   Scene scene = tote(BagShape::kBoxed);
   scene.bag.hem_m = 0;
-  const CutPiece& binding = piece(cut(scene), "binding");
+  const CutPiece binding = piece(cut(scene), "binding");
   EXPECT_NEAR(binding.width_m(), (2 * (16 + 6) + 2 * 0.375) * kInch, 1e-9);
   scene.bag.hem_m = kInch;
   EXPECT_THROW((void)piece(cut(scene), "binding"), std::runtime_error);
@@ -166,7 +166,7 @@ TEST(Cutlist, FeetHaveTheirReinforcement) {
   Scene scene = tote(BagShape::kBoxed);
   scene.base = {BaseKind::kStitched, "hdpe_sheet", 2e-3, 3e-3, 0.01};
   scene.feet = {5, 0.03, 1.5 * kInch, 0.004};
-  const CutPiece& square = piece(cut(scene), "under a foot");
+  const CutPiece square = piece(cut(scene), "under a foot");
   EXPECT_EQ(square.count, 5);
   EXPECT_NEAR(square.width_m(), 1.5 * kInch, 1e-12);
 }
