@@ -21,9 +21,8 @@ bool good(const ComparedBag& bag) {
 }
 
 double peak_stitch_N(const Findings& found) {
-  double peak = std::nan("");
-  for (const StrapSeamFinding& seam : found.strap_seams) peak = std::fmax(peak, seam.peak_stitch_N);
-  return peak;
+  const StrapSeamFinding* seam = hardest_pulled(found);
+  return seam == nullptr ? std::nan("") : seam->peak_stitch_N;
 }
 
 double peak_line_force(const Findings& found) {

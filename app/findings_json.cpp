@@ -1,6 +1,5 @@
 #include "app/findings_json.hpp"
 
-#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -42,9 +41,8 @@ Json seam_part(const StrapSeamFinding& seam) {
 }
 
 double peak_stitch(const Findings& found) {
-  double peak = 0;
-  for (const StrapSeamFinding& seam : found.strap_seams) peak = std::max(peak, seam.peak_stitch_N);
-  return peak;
+  const StrapSeamFinding* seam = hardest_pulled(found);
+  return seam == nullptr ? 0 : seam->peak_stitch_N;
 }
 
 // How far the headline figures moved from the coarse mesh to the finest.

@@ -60,13 +60,6 @@ std::string seams_table(const Findings& found, const std::string& units) {
   return table_text(rows);
 }
 
-const StrapSeamFinding* most_pulled(const Findings& found) {
-  const auto place = std::max_element(
-      found.strap_seams.begin(), found.strap_seams.end(),
-      [](const auto& a, const auto& b) { return a.peak_stitch_N < b.peak_stitch_N; });
-  return place == found.strap_seams.end() ? nullptr : &*place;
-}
-
 std::string cautions_text(const std::vector<std::string>& cautions) {
   std::string text;
   for (const std::string& caution : cautions) text += "  - " + caution + "\n";
@@ -121,7 +114,7 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
   text += fmt::format("{} {}: the bottom sags {} and the bag hangs {} lower overall",
                       scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
                       length(found.bottom_sag_m), length(found.overall_lengthening_m));
-  if (const StrapSeamFinding* seam = most_pulled(found)) {
+  if (const StrapSeamFinding* seam = hardest_pulled(found)) {
     text += fmt::format("; the hardest pulled stitch ({}) carries {}", seam->name,
                         force_text(seam->peak_stitch_N, units));
   }

@@ -9,7 +9,6 @@
 #include <mutex>
 
 #include "app/side_by_side.hpp"
-#include "scenes/utilisation.hpp"
 
 namespace totebench {
 namespace {
@@ -121,8 +120,8 @@ Findings::OtherShape compare_shapes(const Tote& tote, const State& empty, const 
 
 // Carries a state from the coarse mesh to finer and finer ones, in equilibrium on each. Entry l is
 // level l; the last one may have failed.
-std::vector<Solved> refine(const std::vector<Tote>& levels, Solved coarse, double load_factor,
-                           const std::string& what, Study& study) {
+std::vector<Solved> onto_finer_meshes(const std::vector<Tote>& levels, Solved coarse,
+                                      double load_factor, const std::string& what, Study& study) {
   std::vector<Solved> chain = {std::move(coarse)};
   for (std::size_t l = 1; l < levels.size() && converged(chain.back().report); ++l) {
     Solved next{prolong(levels[l - 1].model, chain.back().state, levels[l].model), {}};
@@ -159,9 +158,9 @@ HangResult hang_tote(const Scene& scene, const MaterialLibrary& library,
           Solved loaded = empty;
           loaded.report =
               study.raise_load(levels[0].model, scene.solve.load_steps, loaded.state, result.steps);
-          loadeds = refine(levels, std::move(loaded), 1.0, "loaded", study);
+          loadeds = onto_finer_meshes(levels, std::move(loaded), 1.0, "loaded", study);
         },
-        [&] { empties = refine(levels, empty, 0.0, "empty", study); }};
+        [&] { empties = onto_finer_meshes(levels, empty, 0.0, "empty", study); }};
     for (std::size_t i = 0; i < others.size(); ++i) {
       work.emplace_back(
           [&, i] { others[i] = other_start(levels[0], scene, static_cast<int>(i) + 1, study); });
@@ -194,10 +193,8 @@ HangResult hang_tote(const Scene& scene, const MaterialLibrary& library,
   result.tote = std::move(levels[reached]);
   result.empty = std::move(empties[reached].state);
   result.loaded = std::move(loadeds[reached].state);
-  result.findings =
-      make_findings(scene, result.tote, result.empty, empty_report, result.loaded, loaded_report);
-  result.findings.other_shape = other_shape;
-  result.findings.cautions = cautions(scene, result.tote, result.findings);
+  result.findings = make_findings(scene, result.tote, result.empty, empty_report, result.loaded,
+                                  loaded_report, other_shape);
   return result;
 }
 

@@ -100,7 +100,7 @@ void add_stitches(const HangResult& result, PageModel& model) {
 
 }  // namespace
 
-PageModel tote_page_model(const std::string& name, const HangResult& result, const Scene& scene,
+PageModel tote_page_model(const std::string& name, const HangResult& result,
                           const std::string& units) {
   const Tote& tote = result.tote;
   const DrawnParts parts(tote.model.mesh);
@@ -125,20 +125,17 @@ PageModel tote_page_model(const std::string& name, const HangResult& result, con
     const State& last = result.steps.back().state;
     const StepMesh coarse{result.coarse, first.x, last.x};
     const StepMesh fine{tote, result.empty.x, result.loaded.x};
-    const auto reading = [&](const State& state) {
-      return make_findings(scene, result.coarse, first, found.empty, state, found.loaded);
-    };
-    const Findings end = reading(last);
+    const Tote& on = result.coarse;
+    const double sag_change = found.bottom_sag_m - bottom_sag(on, first, last);
+    const double empty_drop_change = found.strap_drop_empty_m - strap_drop(on, first);
+    const double loaded_drop_change = found.strap_drop_loaded_m - strap_drop(on, last);
     for (std::size_t i = 1; i + 1 < result.steps.size(); ++i) {
       const LoadStep& step = result.steps[i];
-      const Findings there = reading(step.state);
       // Read off the coarse mesh, and moved by what the finer mesh changes at full load.
       const double f = step.load_factor;
       add_step(f, carried_over(coarse, step.state.x, f, fine),
-               there.bottom_sag_m + f * (found.bottom_sag_m - end.bottom_sag_m),
-               there.strap_drop_loaded_m +
-                   (1 - f) * (found.strap_drop_empty_m - end.strap_drop_empty_m) +
-                   f * (found.strap_drop_loaded_m - end.strap_drop_loaded_m));
+               bottom_sag(on, first, step.state) + f * sag_change,
+               strap_drop(on, step.state) + (1 - f) * empty_drop_change + f * loaded_drop_change);
     }
   }
   add_step(1, result.loaded.x, found.bottom_sag_m, found.strap_drop_loaded_m);

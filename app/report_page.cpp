@@ -201,7 +201,7 @@ Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibra
   page.picture_text = sentence +
                       " The bag empty and loaded side by side at one scale, and two "
                       "cuts through both.";
-  page.models.push_back(tote_page_model(page.title, result, scene, units));
+  page.models.push_back(tote_page_model(page.title, result, units));
   page.cautions = found.cautions;
   page.data_id = "findings";
   page.data_json = json;
@@ -334,7 +334,7 @@ Page comparison_page(const Comparison& comparison, const MaterialLibrary& librar
                                             : change.empty()   ? "nothing"
                                                                : change});
     if (!bag.impossible.empty()) continue;
-    page.models.push_back(tote_page_model(bag.scene.name, bag.result, bag.scene, units));
+    page.models.push_back(tote_page_model(bag.scene.name, bag.result, units));
     if (!bag.result.findings.converged()) continue;
     auto text = trust_paragraphs(bag.result, units);
     const std::string general = text.back();

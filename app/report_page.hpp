@@ -27,7 +27,7 @@ namespace totebench {
 
 // A tote as the 3-D view shows it: its shape at every load step, colours at full load.
 [[nodiscard]] PageModel tote_page_model(const std::string& name, const HangResult& result,
-                                        const Scene& scene, const std::string& units);
+                                        const std::string& units);
 
 // Sag and strap drop at each computed load step: (load in the user's mass unit, lengths).
 [[nodiscard]] LineChart load_chart(const PageModel& model, const Scene& scene,

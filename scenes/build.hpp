@@ -25,6 +25,13 @@ enum Region : int {
   kRegionBaseSheet = 6   // loose sheet in a pocket
 };
 [[nodiscard]] const char* region_name(int region);
+[[nodiscard]] inline bool is_strap(int region) {
+  return region == kRegionStrap || region == kRegionStrapHeld;
+}
+// Cloth of the bag: neither strap nor loose sheet.
+[[nodiscard]] inline bool is_panel(int region) {
+  return !is_strap(region) && region != kRegionBaseSheet;
+}
 
 // LabelledEdge::label values of a tote mesh.
 enum EdgeLabel : int {

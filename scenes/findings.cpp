@@ -17,9 +17,6 @@ namespace {
 using Eigen::Vector2d;
 using Eigen::Vector3d;
 
-bool is_strap(int region) { return region == kRegionStrap || region == kRegionStrapHeld; }
-bool is_panel(int region) { return !is_strap(region) && region != kRegionBaseSheet; }
-
 // Mean height of the base's outline: the edges between base and walls, weighted by rest length.
 // Heights along an edge are quadratic; Simpson's rule is exact.
 double base_outline_height(const ShellMesh& mesh, const State& state) {
@@ -73,18 +70,6 @@ double lowest(const ShellMesh& mesh, const State& state, const Choose& choose) {
 double base_depth(const ShellMesh& mesh, const State& state) {
   return base_outline_height(mesh, state) -
          lowest(mesh, state, [](int region) { return region == kRegionBase; });
-}
-
-// Mean over the straps.
-double strap_drop(const Tote& tote, const State& state) {
-  double sum = 0;
-  for (std::size_t i = 0; i < tote.strap_midpoints.size(); ++i) {
-    const SurfacePoint& held = tote.strap_midpoints[i];
-    const double underside =
-        position_of(tote.model.mesh, state.x, held).z() - 0.5 * tote.thickness_m[held.triangle];
-    sum += underside - position_of(tote.model.mesh, state.x, tote.opening_midpoints[i]).z();
-  }
-  return tote.strap_midpoints.empty() ? 0 : sum / static_cast<double>(tote.strap_midpoints.size());
 }
 
 double largest_size(double a, double b, double c) {  // of the principal values of (a, b, c = ab)
@@ -145,9 +130,27 @@ double bottom_sag(const Tote& tote, const State& empty, const State& loaded) {
   return base_depth(tote.model.mesh, loaded) - base_depth(tote.model.mesh, empty);
 }
 
+double strap_drop(const Tote& tote, const State& state) {
+  double sum = 0;
+  for (std::size_t i = 0; i < tote.strap_midpoints.size(); ++i) {
+    const SurfacePoint& held = tote.strap_midpoints[i];
+    const double underside =
+        position_of(tote.model.mesh, state.x, held).z() - 0.5 * tote.thickness_m[held.triangle];
+    sum += underside - position_of(tote.model.mesh, state.x, tote.opening_midpoints[i]).z();
+  }
+  return tote.strap_midpoints.empty() ? 0 : sum / static_cast<double>(tote.strap_midpoints.size());
+}
+
+const StrapSeamFinding* hardest_pulled(const Findings& found) {
+  const auto place = std::max_element(
+      found.strap_seams.begin(), found.strap_seams.end(),
+      [](const auto& a, const auto& b) { return a.peak_stitch_N < b.peak_stitch_N; });
+  return place == found.strap_seams.end() ? nullptr : &*place;
+}
+
 Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
                        const SolveReport& empty_report, const State& loaded,
-                       const SolveReport& loaded_report) {
+                       const SolveReport& loaded_report, const Findings::OtherShape& other_shape) {
   const Model& model = tote.model;
   const ShellMesh& mesh = model.mesh;
   Findings found;
@@ -185,6 +188,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
   found.surface_crossings = crossings.pairs;
   found.surface_crossings_where = crossings.where;
   found.utilisation = utilisations(scene, tote, loaded);
+  found.other_shape = other_shape;
   found.cautions = cautions(scene, tote, found);
   return found;
 }

@@ -78,6 +78,13 @@ struct Findings {
 // Greatest depth of the base below the mean height of its outline, loaded less empty, m.
 [[nodiscard]] double bottom_sag(const Tote& tote, const State& empty, const State& loaded);
 
+// Underside of the strap at the hold point above the bag's top edge midway between that strap's
+// ends, m; the mean over the straps.
+[[nodiscard]] double strap_drop(const Tote& tote, const State& state);
+
+// Of all strap seams the one with the hardest pulled stitch; null where there is none.
+[[nodiscard]] const StrapSeamFinding* hardest_pulled(const Findings& found);
+
 // Largest bending stress at the faces of the base sheet, Pa; 0 without one.
 [[nodiscard]] double base_sheet_stress(const Scene& scene, const Tote& tote,
                                        const ShellFields& fields);
@@ -85,6 +92,7 @@ struct Findings {
 // Geometry-dependent numbers of one solved pair (empty, loaded). Reports are copied in.
 [[nodiscard]] Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
                                      const SolveReport& empty_report, const State& loaded,
-                                     const SolveReport& loaded_report);
+                                     const SolveReport& loaded_report,
+                                     const Findings::OtherShape& other_shape = {});
 
 }  // namespace totebench

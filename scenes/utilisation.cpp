@@ -16,10 +16,6 @@ namespace {
 using Eigen::Vector2d;
 using Eigen::Vector3d;
 
-bool is_panel(int region) {
-  return region != kRegionStrap && region != kRegionStrapHeld && region != kRegionBaseSheet;
-}
-
 // The hardest used place of one mode.
 struct Peak {
   double ratio = 0;

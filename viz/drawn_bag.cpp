@@ -7,8 +7,6 @@
 
 namespace totebench {
 
-bool is_strap(int region) { return region == kRegionStrap || region == kRegionStrapHeld; }
-
 DrawnParts::DrawnParts(const ShellMesh& mesh) {
   for (int t = 0; t < mesh.n_triangles(); ++t) {
     const int region = mesh.triangles[t].region;

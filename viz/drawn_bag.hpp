@@ -16,8 +16,6 @@ inline const Colour kSheetColour{0.55, 0.62, 0.70};
 inline const Colour kSeamColour{0.25, 0.23, 0.22};
 inline const Colour kForceColour{0.80, 0.15, 0.12};
 
-[[nodiscard]] bool is_strap(int region);
-
 // Triangle numbers by what they are drawn as.
 struct DrawnParts {
   std::vector<int> cloth, straps, sheet;

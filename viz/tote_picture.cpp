@@ -61,7 +61,7 @@ BaseShape base_shape(const Tote& tote, const Eigen::Matrix3Xd& x_m) {
   base.has_base &= length > 0;
   if (base.has_base) base.outline_m = moment / length;
   for (const Triangle& triangle : mesh.triangles) {
-    if (is_strap(triangle.region) || triangle.region == kRegionBaseSheet) continue;
+    if (!is_panel(triangle.region)) continue;
     if (base.has_base && triangle.region != kRegionBase) continue;
     for (const int node : triangle.node) {
       if (x_m(2, node) < base.lowest.z()) base.lowest = x_m.col(node);

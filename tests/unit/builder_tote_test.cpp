@@ -16,8 +16,6 @@ namespace {
 
 using Eigen::Vector3d;
 
-bool is_strap(int region) { return region == kRegionStrap || region == kRegionStrapHeld; }
-bool is_panel(int region) { return !is_strap(region) && region != kRegionBaseSheet; }
 
 Vector3d start_normal(const ShellMesh& mesh, int triangle) {
   const auto& node = mesh.triangles[triangle].node;

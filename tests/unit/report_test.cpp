@@ -193,7 +193,7 @@ TEST_F(ReportPage, WithoutAnEquilibriumShowsNoNumbers) {
 }
 
 TEST_F(ReportPage, TheModelKeepsShapesAndReadings) {
-  const PageModel model = tote_page_model("x", result_, scene_, "cm");
+  const PageModel model = tote_page_model("x", result_, "cm");
   ASSERT_EQ(model.steps.size(), 5u);
   EXPECT_EQ(model.stitches.size(), result_.tote.model.stitches.size());
   const json data = json::parse(page_model_json(model));
