@@ -4,7 +4,6 @@
 
 #include <CLI/CLI.hpp>
 #include <cmath>
-#include <cstdio>
 #include <cstdlib>
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -152,10 +151,7 @@ int carry_job(const SceneJob& job, const CarryOptions& options) {
                                             job.folder.string(), name)
                               : "\nNote: " + problem;
   }
-  report += "\n\nMind:\n";
-  for (const std::string& caution : cautions) report += "  - " + caution + "\n";
-  std::fputs(job.common.json ? json.c_str() : report.c_str(), stdout);
-  if (job.common.json && !job.common.quiet) std::fputs(report.c_str(), stderr);
+  tell(job.common, json, report + "\n" + cautions_text(cautions));
   return whole ? kExitDone : kExitNotConverged;
 }
 

@@ -149,12 +149,7 @@ int compare(const std::vector<std::string>& files, const Common& common) {
   const std::string json = comparison_json(comparison);
   const Written written = write_files(comparison, *library, json, units, folder);
   const std::string report = comparison_report(comparison, units, written, folder.string());
-  if (common.json) {
-    std::fputs(json.c_str(), stdout);
-    if (!common.quiet) std::fputs(report.c_str(), stderr);
-  } else {
-    std::fputs(report.c_str(), stdout);
-  }
+  tell(common, json, report);
   const bool any_impossible =
       std::any_of(comparison.bags.begin(), comparison.bags.end(),
                   [](const ComparedBag& bag) { return !bag.impossible.empty(); });

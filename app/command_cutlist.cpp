@@ -2,7 +2,6 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <cstdio>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <stdexcept>
@@ -89,12 +88,7 @@ int cutlist(const std::string& file, const Common& common) {
       "{0}/cutlist.svg is the drawing, true to scale, with a square to check it; "
       "{0}/cutlist.json holds every outline.\n",
       job->folder.string());
-  if (common.json) {
-    std::fputs(json.c_str(), stdout);
-    if (!common.quiet) std::fputs(told.c_str(), stderr);
-  } else {
-    std::fputs(told.c_str(), stdout);
-  }
+  tell(common, json, told);
   return kExitDone;
 }
 

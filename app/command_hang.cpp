@@ -4,7 +4,6 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <cstdio>
 #include <optional>
 #include <stdexcept>
 
@@ -46,12 +45,7 @@ int finish(const SceneJob& job, bool converged, const Result& result, Written wr
     written.files.erase(std::find(written.files.begin(), written.files.end(), name));
   }
   const std::string report = hang_report(job.scene, result, job.units, written, folder);
-  if (job.common.json) {
-    std::fputs(json.c_str(), stdout);
-    if (!job.common.quiet) std::fputs(report.c_str(), stderr);
-  } else {
-    std::fputs(report.c_str(), stdout);
-  }
+  tell(job.common, json, report);
   if (job.common.json && job.common.quiet) {
     for (const std::string& problem : written.problems) complain("Note: " + problem);
   }

@@ -210,10 +210,7 @@ std::string comparison_report(const Comparison& comparison, const std::string& u
   }
   if (!others.empty()) text += fmt::format("Also in {}: {}\n", folder, others);
   for (const std::string& problem : written.problems) text += "Note: " + problem + "\n";
-  const auto cautions = comparison_cautions(comparison);
-  if (!cautions.empty()) text += "\nMind:\n";
-  for (const std::string& caution : cautions) text += "  - " + caution + "\n";
-  return text;
+  return text + cautions_text(comparison_cautions(comparison));
 }
 
 BarChart comparison_chart(const Comparison& comparison, const std::string& units) {

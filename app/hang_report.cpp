@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "app/text_table.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {
@@ -44,28 +43,6 @@ std::string no_equilibrium_text(const SolveReport& report, const std::string& of
   return text;
 }
 
-std::string seams_table(const Findings& found, const std::string& units) {
-  const ShownUnit line = line_force_unit(units), force = force_unit(units);
-  TextTable rows = {{"strap seam", "pull, " + force.name, "peak stitch, " + force.name,
-                     "mean stitch, " + force.name, "along, " + line.name, "across, " + line.name,
-                     "peel, " + line.name}};
-  for (const StrapSeamFinding& seam : found.strap_seams) {
-    rows.push_back({seam.name, number_text(seam.force_N.norm() * force.per_SI),
-                    number_text(seam.peak_stitch_N * force.per_SI),
-                    number_text(seam.mean_stitch_N * force.per_SI),
-                    number_text(seam.shear_along_N_per_m * line.per_SI),
-                    number_text(seam.shear_across_N_per_m * line.per_SI),
-                    number_text(seam.peel_N_per_m * line.per_SI)});
-  }
-  return table_text(rows);
-}
-
-std::string cautions_text(const std::vector<std::string>& cautions) {
-  std::string text;
-  for (const std::string& caution : cautions) text += "  - " + caution + "\n";
-  return text.empty() ? text : "\nMind:\n" + text;
-}
-
 std::string other_shape_text(const Findings& found, const std::string& units) {
   const auto& other = found.other_shape;
   if (other.starts_tried == 0) return "";
@@ -82,6 +59,22 @@ std::string other_shape_text(const Findings& found, const std::string& units) {
 }
 
 }  // namespace
+
+TextTable seam_rows(const Findings& found, const std::string& units) {
+  const ShownUnit line = line_force_unit(units), force = force_unit(units);
+  TextTable rows = {{"strap seam", "pull, " + force.name, "peak stitch, " + force.name,
+                     "mean stitch, " + force.name, "along, " + line.name, "across, " + line.name,
+                     "peel, " + line.name}};
+  for (const StrapSeamFinding& seam : found.strap_seams) {
+    rows.push_back({seam.name, number_text(seam.force_N.norm() * force.per_SI),
+                    number_text(seam.peak_stitch_N * force.per_SI),
+                    number_text(seam.mean_stitch_N * force.per_SI),
+                    number_text(seam.shear_along_N_per_m * line.per_SI),
+                    number_text(seam.shear_across_N_per_m * line.per_SI),
+                    number_text(seam.peel_N_per_m * line.per_SI)});
+  }
+  return rows;
+}
 
 std::string load_text(const Scene& scene, const std::string& units) {
   const ShownUnit unit = mass_unit(units);
@@ -145,7 +138,7 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
   rows.push_back({"weight in, support out", force_text(found.weight_N, units),
                   force_text(found.loaded.reaction_N.z(), units)});
   text += table_text(rows);
-  if (!found.strap_seams.empty()) text += "\n" + seams_table(found, units);
+  if (!found.strap_seams.empty()) text += "\n" + table_text(seam_rows(found, units));
   if (two_meshes) {
     text += fmt::format(
         "\n+- is the change from the mesh before, of {} triangles. The scatter of "

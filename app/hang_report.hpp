@@ -4,6 +4,7 @@
 #include <string>
 
 #include "app/hang_study.hpp"
+#include "app/text_table.hpp"
 
 namespace totebench {
 
@@ -13,6 +14,9 @@ namespace totebench {
 [[nodiscard]] std::string hang_report(const Scene& scene, const SheetHangResult& result,
                                       const std::string& units, const Written& written,
                                       const std::string& folder);
+
+// A heading and a row for each strap seam: its pull, its stitches, its force per length.
+[[nodiscard]] TextTable seam_rows(const Findings& found, const std::string& units);
 
 // "with 8 kg", "with 17.6 lb of loose contents"
 [[nodiscard]] std::string load_text(const Scene& scene, const std::string& units);

@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <numeric>
+#include <utility>
 
 #include "app/compare_report.hpp"
 #include "app/hang_report.hpp"
@@ -41,21 +43,9 @@ PageTable headline_table(const Findings& found, const std::string& units) {
 }
 
 PageTable seams_table(const Findings& found, const std::string& units) {
-  const ShownUnit line = line_force_unit(units), force = force_unit(units);
-  PageTable table{"Pull of each strap end on the panel",
-                  {"strap seam", "pull, " + force.name, "peak stitch, " + force.name,
-                   "mean stitch, " + force.name, "along, " + line.name, "across, " + line.name,
-                   "peel, " + line.name},
-                  {},
-                  {true}};
-  for (const StrapSeamFinding& seam : found.strap_seams) {
-    table.rows.push_back({seam.name, number_text(seam.force_N.norm() * force.per_SI),
-                          number_text(seam.peak_stitch_N * force.per_SI),
-                          number_text(seam.mean_stitch_N * force.per_SI),
-                          number_text(seam.shear_along_N_per_m * line.per_SI),
-                          number_text(seam.shear_across_N_per_m * line.per_SI),
-                          number_text(seam.peel_N_per_m * line.per_SI)});
-  }
+  TextTable rows = seam_rows(found, units);
+  PageTable table{"Pull of each strap end on the panel", std::move(rows.front()), {}, {true}};
+  table.rows.assign(std::next(rows.begin()), rows.end());
   return table;
 }
 

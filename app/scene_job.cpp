@@ -24,6 +24,11 @@ std::string folder_name(const std::string& name, const std::string& file) {
 
 }  // namespace
 
+void tell(const Common& common, const std::string& json, const std::string& report) {
+  std::fputs((common.json ? json : report).c_str(), stdout);
+  if (common.json && !common.quiet) std::fputs(report.c_str(), stderr);
+}
+
 void complain(const std::string& text) { std::fputs((text + "\n").c_str(), stderr); }
 
 std::optional<MaterialLibrary> load_library() {

@@ -19,6 +19,10 @@ struct SceneJob {
   const Common& common;
 };
 
+// The result: `report` on stdout, or with --json `json` there and, unless --quiet, `report` on
+// stderr.
+void tell(const Common& common, const std::string& json, const std::string& report);
+
 // A line on stderr.
 void complain(const std::string& text);
 

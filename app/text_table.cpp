@@ -24,4 +24,10 @@ std::string table_text(const TextTable& rows) {
   return text;
 }
 
+std::string cautions_text(const std::vector<std::string>& cautions) {
+  std::string text;
+  for (const std::string& caution : cautions) text += "  - " + caution + "\n";
+  return text.empty() ? text : "\nMind:\n" + text;
+}
+
 }  // namespace totebench

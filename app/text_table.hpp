@@ -1,4 +1,4 @@
-// A table for the terminal.
+// Tables and lists for the terminal.
 #pragma once
 
 #include <string>
@@ -10,5 +10,8 @@ using TextTable = std::vector<std::vector<std::string>>;  // rows of cells; rows
 
 // Columns padded to their widest cell; the first to the left, the others to the right.
 [[nodiscard]] std::string table_text(const TextTable& rows);
+
+// What to mind, a line each under a heading; empty when there is nothing.
+[[nodiscard]] std::string cautions_text(const std::vector<std::string>& cautions);
 
 }  // namespace totebench

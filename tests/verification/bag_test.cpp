@@ -9,41 +9,27 @@
 
 #include "book_picture.hpp"
 #include "sheet_case.hpp"
+#include "tests/unit/builder_samples.hpp"
 
 namespace totebench::verification {
 namespace {
 
-const MaterialLibrary& library() {
-  static const MaterialLibrary loaded =
-      MaterialLibrary::load(std::string(TOTEBENCH_SOURCE_DIR) + "/materials/library");
-  return loaded;
-}
+using samples::library;
 
+// The builder's shopping bag, small enough to be quick.
 Scene small_tote() {
-  Scene scene;
-  scene.bag.shape = BagShape::kBoxed;
+  Scene scene = samples::boxed();
   scene.bag.width_m = 0.24;
   scene.bag.height_m = 0.22;
   scene.bag.depth_m = 0.09;
-  scene.bag.seam_allowance_m = 0.010;
-  scene.layers["upper"] = {{"cotton_duck_10oz"}};
-  scene.seams.thread = "spun_polyester_tex40";
-  scene.seams.stitch_length_m = 0.0025;
-  Strap strap;
-  strap.material = "web_cotton_38";
-  strap.width_m = 0.036;
+  scene.bag.hem_m = 0;
+  Strap& strap = scene.straps.front();
   strap.length_m = 0.50;
   strap.spacing_m = 0.11;
   strap.overlap_m = 0.050;
-  strap.attachment.length_m = 0.036;
+  strap.attachment.pattern = AttachmentPattern::kBox;
   strap.attachment.top_offset_m = 0.010;
-  strap.attachment.stitch_length_m = 0.003;
-  strap.attachment.thread = "spun_polyester_tex60";
-  scene.straps = {strap};
   scene.contents.mass_kg = 2.0;
-  scene.support.kind = SupportKind::kHand;
-  scene.support.grip_width_m = 0.09;
-  scene.support.diameter_m = 0.025;
   scene.mesh.size_m = 0.05;
   return scene;
 }

@@ -70,6 +70,19 @@ TEST(ShellObstacles, ScordelisLoRoof) {
   drop.expect_within(0.01);
 }
 
+// The far end held round, but free to move along the axis.
+Scene on_diaphragms(Scene eighth) {
+  hold_edge(eighth, "x1", {false, true, true});
+  return eighth;
+}
+
+// An eighth of a cylinder pressed in at its top by a quarter of the whole force; probe 0 is there.
+Solved pinched(Scene eighth, double radius, double quarter_N) {
+  add_point_force(eighth, {0, 0, radius}, {0, 0, -quarter_N});
+  add_probe(eighth, {0, 0, radius});
+  return solve(eighth, {0, 0, -quarter_N});
+}
+
 // VERIFICATION  PinchedCylinders_Linear
 // Reference   on rigid diaphragms: 1.82488e-5 = 164.24 P/(E t) (as carried by two open programs);
 //             with free ends: inextensional bending, w = 0.0745 P R^3 / (D L); 0.1139 from memory
@@ -84,11 +97,8 @@ TEST(ShellObstacles, PinchedCylinders) {
                        "the dimple under a point load wants a fine mesh"};
   Refinement held(ends, "pinched cylinder on diaphragms, w (1e-5)", 1.82488);
   for (const double size : {50.0, 28.0, 14.0}) {
-    Scene scene = cylinder_eighth(300, 300, {3e6, 0.3, 3, 0}, size);
-    hold_edge(scene, "x1", {false, true, true});
-    add_point_force(scene, {0, 0, 300}, {0, 0, -250});
-    add_probe(scene, {0, 0, 300});
-    const Solved solved = solve(scene, {0, 0, -250});
+    const Solved solved =
+        pinched(on_diaphragms(cylinder_eighth(300, 300, {3e6, 0.3, 3, 0}, size)), 300, 250);
     if (HasFatalFailure()) return;
     held.add(size, solved.triangles(), -1e2 * solved.displacement(0).z());
   }
@@ -98,10 +108,8 @@ TEST(ShellObstacles, PinchedCylinders) {
                        "the formula leaves out stretching"};
   Refinement free(open, "pinched cylinder, free ends, w", 0.1139);
   for (const double size : {1.5, 1.0, 0.7}) {
-    Scene scene = cylinder_eighth(4.953, 5.175, {10.5e6, 0.3125, 0.094, 0}, size);
-    add_point_force(scene, {0, 0, 4.953}, {0, 0, -0.25});
-    add_probe(scene, {0, 0, 4.953});
-    const Solved solved = solve(scene, {0, 0, -0.25});
+    const Solved solved =
+        pinched(cylinder_eighth(4.953, 5.175, {10.5e6, 0.3125, 0.094, 0}, size), 4.953, 0.25);
     if (HasFatalFailure()) return;
     free.add(size, solved.triangles(), -1e2 * solved.displacement(0).z());
   }
@@ -166,6 +174,29 @@ Model octant(int n, double radius, const Section& section) {
   return model;
 }
 
+constexpr PlainSection kHemisphere{6.825e7, 0.3, 0.04, 0};
+
+// A quarter of the hemisphere with a hole of 18 deg, radius 10: a radial force outwards on the x
+// axis and the same inwards on the y axis. Probes 0 and 1 are there.
+Scene hemisphere_with_a_hole(double size, double force) {
+  Scene scene;
+  SheetGeometry& g = scene.sheet.geometry;
+  g.shape = SheetShape::kSphere;
+  g.radius_m = 10;
+  g.to_angle_rad = kPi / 2;
+  g.to_latitude_rad = 72 * kPi / 180;
+  scene.sheet.plain = kHemisphere;
+  scene.mesh.size_m = size;
+  hold_edge(scene, "from", {false, true, false}, true);
+  hold_edge(scene, "to", {true, false, false}, true);
+  hold_point(scene, {10, 0, 0}, {false, false, true});
+  add_point_force(scene, {10, 0, 0}, {force, 0, 0});
+  add_point_force(scene, {0, 10, 0}, {0, -force, 0});
+  add_probe(scene, {10, 0, 0});
+  add_probe(scene, {0, 10, 0});
+  return scene;
+}
+
 // VERIFICATION  PinchedHemisphere_Linear
 // Reference   closed hemisphere 0.0924 (as carried by two open programs); with an 18 deg hole 0.093
 //             to 0.0940 in the literature, thin-shell limit 0.0935 (from memory)
@@ -173,13 +204,12 @@ Model octant(int n, double radius, const Section& section) {
 //             here a tenth
 // Tolerance   1 %: the scatter of the literature
 TEST(ShellObstacles, PinchedHemispheres) {
-  const PlainSection plain{6.825e7, 0.3, 0.04, 0};
   const double share = 0.1;
   // The mean of the two sides: the first terms of large displacement cancel.
   const auto mean = [](const Solved& solved) {
     return (solved.displacement(0).x() - solved.displacement(1).y()) / 2;
   };
-  Scene flat = flat_sheet(1, 1, plain, 1);
+  Scene flat = flat_sheet(1, 1, kHemisphere, 1);
   hold_edge(flat, "border");
   const Section section = built(flat).model.sections[0];
   const Source closed = {"shells", "pinched hemisphere, 0.0924 (as carried by two open programs)",
@@ -206,21 +236,7 @@ TEST(ShellObstacles, PinchedHemispheres) {
   Refinement hole(holed, "pinched hemisphere with a hole, u", 0.0935);
   hole.published(0.0940);
   for (const double size : {3.0, 2.0, 1.2}) {
-    Scene scene;
-    SheetGeometry& g = scene.sheet.geometry;
-    g.shape = SheetShape::kSphere;
-    g.radius_m = 10;
-    g.to_angle_rad = kPi / 2;
-    g.to_latitude_rad = 72 * kPi / 180;
-    scene.sheet.plain = plain;
-    scene.mesh.size_m = size;
-    hold_edge(scene, "from", {false, true, false}, true);
-    hold_edge(scene, "to", {true, false, false}, true);
-    hold_point(scene, {10, 0, 0}, {false, false, true});
-    add_point_force(scene, {10, 0, 0}, {share, 0, 0});
-    add_point_force(scene, {0, 10, 0}, {0, -share, 0});
-    add_probe(scene, {10, 0, 0});
-    add_probe(scene, {0, 10, 0});
+    const Scene scene = hemisphere_with_a_hole(size, share);
     const Solved solved = solve(scene, {share, -share, 0});
     if (HasFatalFailure()) return;
     hole.add(size, solved.triangles(), mean(solved) / share);
@@ -367,21 +383,7 @@ TEST(Sze2004, Hemisphere_WithAHole) {
   Refinement in(source, "hemisphere, large forces, -U", 8.178);
   Refinement half(source, "hemisphere at half the force, -U", 5.902);
   for (const double size : {3.0, 2.0, 1.2}) {
-    Scene scene;
-    SheetGeometry& g = scene.sheet.geometry;
-    g.shape = SheetShape::kSphere;
-    g.radius_m = 10;
-    g.to_angle_rad = kPi / 2;
-    g.to_latitude_rad = 72 * kPi / 180;
-    scene.sheet.plain = PlainSection{6.825e7, 0.3, 0.04, 0};
-    scene.mesh.size_m = size;
-    hold_edge(scene, "from", {false, true, false}, true);
-    hold_edge(scene, "to", {true, false, false}, true);
-    hold_point(scene, {10, 0, 0}, {false, false, true});
-    add_point_force(scene, {10, 0, 0}, {-200, 0, 0});
-    add_point_force(scene, {0, 10, 0}, {0, 200, 0});
-    add_probe(scene, {10, 0, 0});
-    add_probe(scene, {0, 10, 0});
+    const Scene scene = hemisphere_with_a_hole(size, -200);
     Solved solved;
     solved.sheet = built(scene);
     solved.state = start_state(solved.sheet.model);
@@ -438,11 +440,8 @@ TEST(Sze2004, Cylinder_PinchedOnDiaphragms) {
                          "the reference is itself a finite-element result on 48 x 48"};
   Refinement dent(source, "pinched cylinder at 0.05 of the force, -W at A", 9.561);
   for (const double size : {20.0, 14.0, 7.0}) {
-    Scene scene = cylinder_eighth(100, 100, {30e3, 0.3, 1, 0}, size);
-    hold_edge(scene, "x1", {false, true, true});
-    add_point_force(scene, {0, 0, 100}, {0, 0, -150});
-    add_probe(scene, {0, 0, 100});
-    const Solved solved = solve(scene, {0, 0, -150});
+    const Solved solved =
+        pinched(on_diaphragms(cylinder_eighth(100, 100, {30e3, 0.3, 1, 0}, size)), 100, 150);
     if (HasFatalFailure()) return;
     dent.add(size, solved.triangles(), -solved.displacement(0).z());
   }
