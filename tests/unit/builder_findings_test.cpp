@@ -30,7 +30,6 @@ Findings findings_of(const Scene& scene, const Tote& tote, const State& empty,
   return make_findings(scene, tote, empty, done(), loaded, done());
 }
 
-
 // Moves every node that belongs to a panel or the base sheet, not to a strap.
 void move_bag(const Tote& tote, const Vector3d& by, State& state) {
   std::set<int> nodes;

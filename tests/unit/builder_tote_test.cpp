@@ -16,7 +16,6 @@ namespace {
 
 using Eigen::Vector3d;
 
-
 Vector3d start_normal(const ShellMesh& mesh, int triangle) {
   const auto& node = mesh.triangles[triangle].node;
   const Vector3d a = mesh.position.col(node[0]);
