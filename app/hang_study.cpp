@@ -25,13 +25,13 @@ class Study {
 
   // One equilibrium; may run beside others. `options` are completed with progress reports under the
   // name `stage`.
-  SolveReport solve(const Model& model, double load_factor, State& state, const std::string& stage,
-                    SolveOptions options = {}) {
+  SolveReport solve(EquilibriumSearch& search, double load_factor, State& state,
+                    const std::string& stage, SolveOptions options = {}) {
     options.on_progress = [&](const Progress& progress) {
       const std::lock_guard lock(mutex_);
       return !on_progress_ || on_progress_({stage, progress});
     };
-    SolveReport report = find_equilibrium(model, load_factor, state, options);
+    SolveReport report = search.find(load_factor, state, options);
     const std::lock_guard lock(mutex_);
     effort_.newton_iterations += report.newton_iterations;
     effort_.factorisations += report.factorisations;
@@ -42,14 +42,14 @@ class Study {
 
   // The load rising from `state` at factor 0 to 1 in `n_steps` steps, halved where one fails. Every
   // equilibrium is appended to `steps`. On failure `state` is the last one reached.
-  SolveReport raise_load(const Model& model, int n_steps, State& state,
+  SolveReport raise_load(EquilibriumSearch& search, int n_steps, State& state,
                          std::vector<LoadStep>& steps) {
     const double whole = 1.0 / std::max(1, n_steps);
     double done = 0, step = whole;
     while (true) {
       const double next = std::min(1.0, done + step);
       State trial = state;
-      SolveReport report = solve(model, next, trial, fmt::format("load at {:.0f} %", 100 * next));
+      SolveReport report = solve(search, next, trial, fmt::format("load at {:.0f} %", 100 * next));
       if (report.status == SolveStatus::kConverged) {
         state = trial;
         done = next;
@@ -86,8 +86,9 @@ Solved other_start(const Tote& tote, const Scene& scene, int start, Study& study
   options.imperfection_seed = scene.solve.seed + static_cast<unsigned>(start);
   options.imperfection_m = kOtherStartBump_m;
   Solved solved{start_state(tote.model), {}};
+  EquilibriumSearch search(tote.model);
   solved.report =
-      study.solve(tote.model, 1.0, solved.state,
+      study.solve(search, 1.0, solved.state,
                   fmt::format("another start {} of {}", start, scene.solve.shapes), options);
   return solved;
 }
@@ -127,7 +128,8 @@ std::vector<Solved> onto_finer_meshes(const std::vector<Tote>& levels, Solved co
     Solved next{prolong(levels[l - 1].model, chain.back().state, levels[l].model), {}};
     SolveOptions options;
     options.bold = true;
-    next.report = study.solve(levels[l].model, load_factor, next.state,
+    EquilibriumSearch search(levels[l].model);
+    next.report = study.solve(search, load_factor, next.state,
                               fmt::format("{}, mesh {}", what, l + 1), options);
     chain.push_back(std::move(next));
   }
@@ -140,24 +142,27 @@ HangResult hang_tote(const Scene& scene, const MaterialLibrary& library,
                      const OnHangProgress& on_progress, std::optional<int> level) {
   HangResult result;
   Study study(result.effort, on_progress);
-  std::vector<Tote> levels = {build_tote(scene, library, 0)};  // coarse to fine
+  const int finest = level.value_or(finest_level(scene));
+  std::vector<Tote> levels;  // coarse to fine; never moved, for searches refer to them
+  levels.reserve(static_cast<std::size_t>(finest) + 1);
+  levels.push_back(build_tote(scene, library, 0));
 
   Solved empty{start_state(levels[0].model), {}};
   SolveOptions options;
   options.bold = true;
-  empty.report = study.solve(levels[0].model, 0.0, empty.state, "empty, coarse mesh", options);
+  EquilibriumSearch coarse(levels[0].model);
+  empty.report = study.solve(coarse, 0.0, empty.state, "empty, coarse mesh", options);
   result.steps.push_back({0.0, empty.state});
   std::vector<Solved> empties = {empty}, loadeds = {empty};
   Findings::OtherShape other_shape;
   if (converged(empty.report)) {
-    const int finest = level.value_or(finest_level(scene));
     for (int l = 1; l <= finest; ++l) levels.push_back(build_tote(scene, library, l));
     std::vector<Solved> others(std::max(0, scene.solve.shapes));
     std::vector<std::function<void()>> work = {
         [&] {
           Solved loaded = empty;
           loaded.report =
-              study.raise_load(levels[0].model, scene.solve.load_steps, loaded.state, result.steps);
+              study.raise_load(coarse, scene.solve.load_steps, loaded.state, result.steps);
           loadeds = onto_finer_meshes(levels, std::move(loaded), 1.0, "loaded", study);
         },
         [&] { empties = onto_finer_meshes(levels, empty, 0.0, "empty", study); }};
@@ -204,8 +209,9 @@ SheetHangResult hang_sheet(const Scene& scene, const MaterialLibrary& library,
   Study study(result.effort, on_progress);
   result.sheet = build_sheet(scene, library);
   State state = start_state(result.sheet.model);
+  EquilibriumSearch search(result.sheet.model);
   result.steps.push_back({0.0, state});
-  result.report = study.raise_load(result.sheet.model, scene.solve.load_steps, state, result.steps);
+  result.report = study.raise_load(search, scene.solve.load_steps, state, result.steps);
   return result;
 }
 

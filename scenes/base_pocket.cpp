@@ -1,11 +1,21 @@
 #include "scenes/base_pocket.hpp"
 
+#include <cmath>
 #include <stdexcept>
+#include <vector>
 
 namespace totebench {
 namespace {
 
 using Eigen::Vector2d;
+
+constexpr double kNearBorder = 0.98;  // where the border holds the sheet, of the way to its edge
+
+SurfacePoint on_sheet(const ToteMesh& tote, const Vector2d& uv) {
+  const auto found = tote.locate(ToteSurface::Kind::kBaseSheet, -1, uv);
+  if (!found) throw std::logic_error("the base sheet has a hole");
+  return *found;
+}
 
 SurfacePoint on_base(const ToteMesh& tote, const Vector2d& uv) {
   const auto found = tote.locate(ToteSurface::Kind::kBase, -1, uv);
@@ -15,8 +25,8 @@ SurfacePoint on_base(const ToteMesh& tote, const Vector2d& uv) {
 
 }  // namespace
 
-void add_pocket_ties(const ToteMesh& tote, const BaseOutline& sheet, double gap_m, double weight_N,
-                     Model& model) {
+void add_pocket_ties(const ToteMesh& tote, const BaseOutline& sheet, double clearance_m,
+                     double gap_m, double weight_N, Model& model) {
   double area = 0;
   for (int i = 0; i < tote.mesh.n_triangles(); ++i) {
     if (tote.mesh.triangles[i].region == kRegionBaseSheet) area += rest_area(tote.mesh, i);
@@ -41,12 +51,26 @@ void add_pocket_ties(const ToteMesh& tote, const BaseOutline& sheet, double gap_
   const double v = sheet.half_depth_m / 2;
   for (const Vector2d& uv : {Vector2d(u, v), Vector2d(-u, v), Vector2d(-u, -v), Vector2d(u, -v)}) {
     WeakSpring spring;
-    const auto found = tote.locate(ToteSurface::Kind::kBaseSheet, -1, uv);
-    if (!found) throw std::logic_error("the base sheet has a hole");
-    spring.a = *found;
+    spring.a = on_sheet(tote, uv);
     spring.b = on_base(tote, uv);
     spring.stiffness_N_per_m = kPocketSlideShare_per_m * weight_N / 4;
     model.weak_springs.push_back(spring);
+  }
+  // Corners and middles of sides, within the rounding of the corners.
+  const Vector2d corner(kNearBorder * (sheet.half_width_m - sheet.corner_radius_m),
+                        kNearBorder * (sheet.half_depth_m - sheet.corner_radius_m));
+  std::vector<Vector2d> stops;
+  for (const double s : {-1.0, 1.0}) {
+    stops.emplace_back(s * kNearBorder * sheet.half_width_m, 0);
+    stops.emplace_back(0, s * kNearBorder * sheet.half_depth_m);
+    for (const double t : {-1.0, 1.0}) stops.emplace_back(s * corner.x(), t * corner.y());
+  }
+  for (const Vector2d& uv : stops) {
+    Tether tether{on_sheet(tote, uv), on_base(tote, uv)};
+    tether.stiffness_N_per_m = weight_N / kPocketBorderGive_m / static_cast<double>(stops.size());
+    tether.slack_m = std::hypot(clearance_m, gap_m);
+    tether.soften_m = kPocketBorderGive_m;
+    model.tethers.push_back(tether);
   }
 }
 

@@ -251,7 +251,8 @@ Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level) {
   add_contents(scene, tote);
   if (scene.base.kind == BaseKind::kPocket) {
     const double weight = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
-    add_pocket_ties(mesh, base_sheet_outline(scene).value(), plan.sheet_gap_m, weight, model);
+    add_pocket_ties(mesh, base_sheet_outline(scene).value(), scene.base.clearance_m,
+                    plan.sheet_gap_m, weight, model);
   }
   tote.opening_midpoints = mesh.opening_midpoints;
   tote.strap_midpoints = mesh.strap_midpoints;

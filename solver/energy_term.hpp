@@ -44,6 +44,8 @@ class EnergyTerm {
                                                            const std::vector<Stitch>& stitches);
 [[nodiscard]] std::unique_ptr<EnergyTerm> make_normal_tie_term(const ShellMesh& mesh,
                                                                const std::vector<NormalTie>& ties);
+[[nodiscard]] std::unique_ptr<EnergyTerm> make_tether_term(const ShellMesh& mesh,
+                                                           const std::vector<Tether>& tethers);
 // Follower pressure as minus pressure times the volume under the surface, p * integral z n_z dA.
 // Exact where the border is held or at height zero; elsewhere a border force p z remains.
 [[nodiscard]] std::unique_ptr<EnergyTerm> make_pressure_term(const ShellMesh& mesh,

@@ -47,13 +47,13 @@ void add_imperfection(const Potential& potential, unsigned seed, double amplitud
 NewtonResult settle(Potential& potential, Newton& newton, State& state, double factor,
                     const SolveOptions& options) {
   FillTerm* fill = potential.fill();
-  if (fill == nullptr) return newton.minimise(state, factor);
+  if (fill == nullptr) return newton.minimise(state, factor, options);
   NewtonResult total;
   for (int round = 0; round < kMaxHeapRounds; ++round) {
     fill->renew_cap(state);
     potential.prepare(state);
     if (fill->is_heap()) potential.set_heap_forces(fill->heap_forces(state));
-    const NewtonResult result = newton.minimise(state, factor);
+    const NewtonResult result = newton.minimise(state, factor, options);
     total.iterations += result.iterations;
     total.factorisations += result.factorisations;
     total.status = result.status;
@@ -74,9 +74,8 @@ NewtonResult settle(Potential& potential, Newton& newton, State& state, double f
   return total;
 }
 
-std::string advice_for(const NewtonResult& result, const Potential& potential) {
-  Potential& p = const_cast<Potential&>(potential);
-  if (p.fill() != nullptr && p.fill()->overflows()) {
+std::string advice_for(const NewtonResult& result, const FillTerm* fill) {
+  if (fill != nullptr && fill->overflows()) {
     return "the contents do not fit in the bag: lower their mass, raise their bulk density, or "
            "make the bag larger";
   }
@@ -99,11 +98,26 @@ State start_state(const Model& model) {
   return state;
 }
 
+struct EquilibriumSearch::Impl {
+  explicit Impl(const Model& model) : potential(model), newton(potential) {}
+  Potential potential;
+  Newton newton;
+};
+
+EquilibriumSearch::EquilibriumSearch(const Model& model) : impl_(std::make_unique<Impl>(model)) {}
+EquilibriumSearch::~EquilibriumSearch() = default;
+EquilibriumSearch::EquilibriumSearch(EquilibriumSearch&&) noexcept = default;
+EquilibriumSearch& EquilibriumSearch::operator=(EquilibriumSearch&&) noexcept = default;
+
 SolveReport find_equilibrium(const Model& model, double load_factor, State& state,
                              const SolveOptions& options) {
+  return EquilibriumSearch(model).find(load_factor, state, options);
+}
+
+SolveReport EquilibriumSearch::find(double load_factor, State& state, const SolveOptions& options) {
   const auto begin = std::chrono::steady_clock::now();
-  Potential potential(model);
-  Newton newton(potential, options);
+  Potential& potential = impl_->potential;
+  Newton& newton = impl_->newton;
   SolveReport report;
   report.degrees_of_freedom = potential.n_free();
 
@@ -147,7 +161,7 @@ SolveReport find_equilibrium(const Model& model, double load_factor, State& stat
                                                                 : SolveStatus::kNotConverged;
   report.load_factor = done;
   if (!converged) {
-    report.advice = advice_for(result, potential);
+    report.advice = advice_for(result, potential.fill());
     if (any_good) {
       state = good;
       report.load_factor = good_factor;
@@ -161,7 +175,7 @@ SolveReport find_equilibrium(const Model& model, double load_factor, State& stat
 
   const Eigen::VectorXd gradient = potential.gradient(state);
   const Eigen::VectorXd free_part = potential.expand(potential.restrict_to_free(gradient));
-  for (int i = 0; i < model.mesh.n_nodes(); ++i) {
+  for (int i = 0; i < potential.topology().n_nodes; ++i) {
     report.reaction_N += (gradient - free_part).segment<3>(3 * i);
   }
   report.applied_N = potential.applied_force(state);

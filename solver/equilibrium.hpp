@@ -3,6 +3,7 @@
 
 #include <Eigen/Core>
 #include <functional>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -61,7 +62,27 @@ struct SolveReport {
   std::string advice;  // what to do when not converged
 };
 
-// Brings `state` to equilibrium at `load_factor`. On failure `state` is the last good one.
+// Searches equilibria of one model, which must outlive it: what depends on the mesh alone (pattern
+// and ordering of the equations) is made once.
+class EquilibriumSearch {
+ public:
+  explicit EquilibriumSearch(const Model& model);
+  ~EquilibriumSearch();
+  EquilibriumSearch(const EquilibriumSearch&) = delete;
+  EquilibriumSearch& operator=(const EquilibriumSearch&) = delete;
+  EquilibriumSearch(EquilibriumSearch&&) noexcept;
+  EquilibriumSearch& operator=(EquilibriumSearch&&) noexcept;
+
+  // Brings `state` to equilibrium at `load_factor`. On failure `state` is the last good one.
+  [[nodiscard]] SolveReport find(double load_factor, State& state,
+                                 const SolveOptions& options = {});
+
+ private:
+  struct Impl;
+  std::unique_ptr<Impl> impl_;
+};
+
+// One search.
 [[nodiscard]] SolveReport find_equilibrium(const Model& model, double load_factor, State& state,
                                            const SolveOptions& options = {});
 

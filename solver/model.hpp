@@ -64,20 +64,26 @@ struct Stitch {
 [[nodiscard]] std::vector<StitchPoint> points_of(const Stitch& stitch);
 
 // Holds point `slave` at distance `gap_m` along the normal of the surface at `master`, with no
-// resistance in the plane (a stiff sheet lying in a pocket). With
-//   g = n(master) . (x(slave) - x(master)) - gap
-// a two-sided tie has E = k/2 g^2. A one-sided one (a wall, with the normal pointing out) is free
-// for g <= 0 and beyond that pushes back, softly over the first `soften_m` = s:
-//   E = k g^3 / (6 s)  up to s,  then  k/2 (g - s/2)^2 + k s^2 / 24     (twice differentiable)
-// As a slave slides along, renew_ties() in ties.hpp finds its new master.
+// resistance in the plane (a stiff sheet lying in a pocket):
+//   E = k/2 g^2,   g = n(master) . (x(slave) - x(master)) - gap
 struct NormalTie {
   SurfacePoint slave;
   SurfacePoint master;
   double stiffness_N_per_m = 0;
   double gap_m = 0;
-  bool one_sided = false;
-  double soften_m = 0;   // one-sided only, above zero
-  int master_sheet = 0;  // index into Model::tie_sheets
+};
+
+// Two material points free to move up to `slack_m` apart, and drawn together beyond it, softly over
+// the first `soften_m` = s > 0 (the border of a pocket). With their distance l and e = l - slack >
+// 0
+//   E = k e^3 / (6 s)  up to s,  then  k/2 (e - s/2)^2 + k s^2 / 24
+// which is convex and twice differentiable.
+struct Tether {
+  SurfacePoint a;
+  SurfacePoint b;
+  double stiffness_N_per_m = 0;
+  double slack_m = 0;
+  double soften_m = 0;
 };
 
 // A weak isotropic spring between two material points (keeps a loose sheet from drifting).
@@ -107,8 +113,7 @@ struct Model {
   std::vector<Stitch> stitches;
   std::vector<WeakSpring> weak_springs;
   std::vector<NormalTie> normal_ties;
-  // Sets of triangles on which the masters of ties may slide; none: masters stay where they are.
-  std::vector<std::vector<int>> tie_sheets;
+  std::vector<Tether> tethers;
   std::vector<FixedDof> fixed;          // held at State::x of the start
   Eigen::Matrix3Xd permanent_force_N;   // 3 x n_nodes, dead, not scaled (own weight); may be empty
   Eigen::Matrix3Xd payload_force_N;     // 3 x n_nodes, dead, times the load factor; may be empty

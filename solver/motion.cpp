@@ -11,7 +11,7 @@ struct Motion::Impl {
   Impl(const Model& model, State start, const Eigen::VectorXd& node_mass, double tolerance)
       : potential(model),
         options(options_of(tolerance)),
-        newton(potential, options),
+        newton(potential),
         state(std::move(start)) {
     const int n = potential.topology().n_unknowns();
     mass = velocity = acceleration = Eigen::VectorXd::Zero(n);
@@ -89,12 +89,12 @@ MotionReport Motion::advance(double h_s, const Excitation& at_end) {
 
   State moved = retract(now.potential.topology(), now.state,
                         now.potential.expand(now.potential.restrict_to_free(h * now.velocity)));
-  NewtonResult result = now.newton.minimise(moved, at_end.load_factor);
+  NewtonResult result = now.newton.minimise(moved, at_end.load_factor, now.options);
   MotionReport report;
   report.newton_iterations = result.iterations;
   if (result.status != NewtonStatus::kConverged) {
     moved = now.state;  // from rest, where running on led nowhere
-    result = now.newton.minimise(moved, at_end.load_factor);
+    result = now.newton.minimise(moved, at_end.load_factor, now.options);
     report.newton_iterations += result.iterations;
     if (result.status != NewtonStatus::kConverged) return report;
   }

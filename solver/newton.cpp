@@ -47,8 +47,7 @@ double largest_share(const Topology& topology, const State& state, const Eigen::
 
 }  // namespace
 
-Newton::Newton(Potential& potential, const SolveOptions& options)
-    : potential_(potential), options_(options), cholesky_(make_sparse_cholesky()) {
+Newton::Newton(Potential& potential) : potential_(potential), cholesky_(make_sparse_cholesky()) {
   const ShellMesh& mesh = potential.model().mesh;
   double area = 0;
   Eigen::VectorXd metric = Eigen::VectorXd::Zero(potential.topology().n_unknowns());
@@ -247,9 +246,9 @@ Newton::Move Newton::leave_saddle(const State& state, double energy) {
   return move;
 }
 
-NewtonResult Newton::minimise(State& state, double load_factor) {
+NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptions& options) {
   result_ = {};
-  scale_ = options_.load_scale_N > 0 ? options_.load_scale_N : load_scale();
+  scale_ = options.load_scale_N > 0 ? options.load_scale_N : load_scale();
   potential_.forget_prediction();
   potential_.prepare(state);
   double energy = potential_.energy(state);
@@ -260,7 +259,7 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
   double best_energy = energy;
   int without_gain = 0;
   int careful_left = 0;
-  int n_careful = options_.bold ? kLongCareful : 0;
+  int n_careful = options.bold ? kLongCareful : 0;
   int saddles_left = kMostSaddles;
   blend_ = 0;
   convex_left_ = 0;
@@ -270,7 +269,7 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
     result_.residual_relative = relative_residual(gradient);
     result_.energy_J = energy;
     result_.iterations = i;
-    if (result_.residual_relative <= options_.residual_tolerance) {
+    if (result_.residual_relative <= options.residual_tolerance) {
       potential_.forget_prediction();
       potential_.assemble(state, Curving::kFull);
       result_.stable = factorise_blend(0);
@@ -284,7 +283,7 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
       without_gain = 0;
       continue;
     }
-    if (i >= options_.max_iterations) {
+    if (i >= options.max_iterations) {
       state = best;
       potential_.prepare(state);
       result_.status = NewtonStatus::kTooManyIterations;
@@ -322,9 +321,8 @@ NewtonResult Newton::minimise(State& state, double load_factor) {
     }
     state = std::move(move.state);
     energy = move.energy;
-    if (options_.on_progress &&
-        !options_.on_progress(
-            {i + 1, load_factor, result_.residual_relative, energy, move.share})) {
+    if (options.on_progress &&
+        !options.on_progress({i + 1, load_factor, result_.residual_relative, energy, move.share})) {
       state = best;
       potential_.prepare(state);
       result_.status = NewtonStatus::kInterrupted;

@@ -24,10 +24,11 @@ struct NewtonResult {
 
 class Newton {
  public:
-  Newton(Potential& potential, const SolveOptions& options);
+  explicit Newton(Potential& potential);
 
   // Brings `state` to a minimum of the potential energy. On failure `state` is the best reached.
-  NewtonResult minimise(State& state, double load_factor);
+  // `load_factor` is told to options.on_progress.
+  NewtonResult minimise(State& state, double load_factor, const SolveOptions& options);
 
   // Residual on free unknowns against the load; moments count over a mean edge length.
   [[nodiscard]] double relative_residual(const Eigen::VectorXd& free_gradient) const;
@@ -62,7 +63,6 @@ class Newton {
   [[nodiscard]] bool factorise_blend(double blend);
 
   Potential& potential_;
-  const SolveOptions& options_;
   std::unique_ptr<SparseCholesky> cholesky_;
   Eigen::SparseMatrix<double> blended_;
   Eigen::VectorXd exact_values_;

@@ -81,6 +81,7 @@ Potential::Potential(const Model& model) : model_(model), topology_(make_topolog
   if (!model_.normal_ties.empty()) {
     terms_.push_back(make_normal_tie_term(model_.mesh, model_.normal_ties));
   }
+  if (!model_.tethers.empty()) terms_.push_back(make_tether_term(model_.mesh, model_.tethers));
   if (model_.payload_pressure_Pa.size() > 0) {
     terms_.push_back(make_pressure_term(model_.mesh, model_.payload_pressure_Pa));
   }

@@ -1,4 +1,4 @@
-// Stitches that grip an area, sheets that slide in a pocket, and meshes refined in places.
+// Stitches that grip an area, points on a slack tether, and meshes refined in places.
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -8,7 +8,6 @@
 #include "scenes/stitch_rows.hpp"
 #include "solver/energy_term.hpp"
 #include "solver/refine.hpp"
-#include "solver/ties.hpp"
 
 namespace totebench {
 namespace {
@@ -121,48 +120,22 @@ TEST(SpreadStitch, FootprintSharesSumToOneAndKeepTheMiddle) {
   EXPECT_EQ(footprint({}, 0.002).size(), 4U);
 }
 
-TEST(OneSidedTie, DerivativesAreExact_FreeInside_SmoothAtBothEndsOfItsSoftPart) {
+TEST(Tether, DerivativesAreExact_FreeWithinItsSlack_SmoothAtBothEndsOfItsSoftPart) {
   Model model;
-  model.mesh = squares(1, 2);
-  for (const double gap : {0.12, 0.09, 0.0999, 0.02}) {  // free, just inside, soft, pressed hard
-    NormalTie tie{{2, 0.3, 0.3}, {0, 0.3, 0.3}, 3e4, gap};
-    tie.one_sided = true;
-    tie.soften_m = 0.015;
-    model.normal_ties = {tie};
-    const auto term = make_normal_tie_term(model.mesh, model.normal_ties);
+  model.mesh = squares(1, 2);  // 0.1 m apart
+  const double k = 3e4, soft = 0.015;
+  for (const double slack : {0.12, 0.09, 0.0999, 0.02}) {  // free, soft, just taut, pulled hard
+    model.tethers = {{{2, 0.3, 0.3}, {0, 0.3, 0.3}, k, slack, soft}};
+    const auto term = make_tether_term(model.mesh, model.tethers);
     expect_exact_derivatives(*term, shaken(model, 0.001));
-    const double energy = term->energy(start_state(model), 0);
-    if (gap > 0.1) {
-      EXPECT_EQ(energy, 0);
-    } else {
-      EXPECT_GT(energy, 0);
-    }
-  }
-}
-
-TEST(RenewTies, MasterFollowsASlidingSlaveOverTriangles_AndStopsAtTheBorder) {
-  Model model;
-  model.mesh = squares(5, 2);
-  NormalTie tie{{50, 0.3, 0.3}, {0, 0.3, 0.3}, 3e4, 0.1};
-  model.normal_ties = {tie};
-  std::vector<int> lower;
-  for (int t = 0; t < 50; ++t) lower.push_back(t);
-  model.tie_sheets = {lower};
-  State state = start_state(model);
-  for (const auto& [dx, dy] : {std::pair(0.37, 0.51), {0.6, 0.1}, {0.05, 0.8}, {1.4, 0.2}}) {
-    state.x = model.mesh.position;
-    for (int i = 0; i < state.x.cols(); ++i) {
-      if (model.mesh.position(2, i) < 0.05) continue;
-      state.x(0, i) += dx;
-      state.x(1, i) += dy;
-    }
-    Model moved = model;
-    EXPECT_GT(renew_ties(moved, state), 0.1);
-    const Vector3d slave = position_of(moved.mesh, state.x, moved.normal_ties[0].slave);
-    const Vector3d master = position_of(moved.mesh, state.x, moved.normal_ties[0].master);
-    EXPECT_NEAR(master.x(), std::min(slave.x(), 1.0), 1e-9);
-    EXPECT_NEAR(master.y(), std::min(slave.y(), 1.0), 1e-9);
-    EXPECT_LT(renew_ties(moved, state), 1e-12);  // and stays
+    // Its force is the integral of a stiffness that rises evenly from 0 to k over the soft part.
+    const double beyond = std::max(0.0, 0.1 - slack);
+    const double force = beyond < soft ? k * beyond * beyond / (2 * soft) : k * (beyond - soft / 2);
+    std::vector<double> gradient(term->unknowns(0).size());
+    term->derivatives(start_state(model), 0, Curving::kFull, gradient.data(), nullptr);
+    double pull = 0;
+    for (std::size_t i = 2; i < gradient.size() / 2; i += 3) pull += gradient[i];
+    EXPECT_NEAR(std::abs(pull), force, 1e-9 * k);
   }
 }
 
