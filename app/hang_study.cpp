@@ -85,6 +85,7 @@ Solved other_start(const Tote& tote, const Scene& scene, int start, Study& study
   SolveOptions options;
   options.imperfection_seed = scene.solve.seed + static_cast<unsigned>(start);
   options.imperfection_m = kOtherStartBump_m;
+  options.bold = true;
   Solved solved{start_state(tote.model), {}};
   EquilibriumSearch search(tote.model);
   solved.report =
