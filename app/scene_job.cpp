@@ -6,6 +6,7 @@
 
 #include "scenes/reader.hpp"
 #include "viz/atomic_file.hpp"
+#include "viz/surface_file.hpp"
 
 namespace totebench {
 
@@ -62,8 +63,8 @@ std::optional<SceneJob> open_scene(const std::string& file, const Common& common
   SceneJob job{*read.scene, library_of(*read.scene, library),
                common.units.empty() ? read.scene->units : common.units,
                result_folder(common, default_folder, read.scene->name, file), common};
-  const std::string problem = check_writable(job.folder);
-  if (!problem.empty()) {
+  for (const std::string& problem : {read_surface_file(job.scene), check_writable(job.folder)}) {
+    if (problem.empty()) continue;
     complain(problem + ". Nothing was solved.");
     return std::nullopt;
   }

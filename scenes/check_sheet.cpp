@@ -66,8 +66,8 @@ class SheetCheck {
     const std::filesystem::path path(sheet_.geometry.file);
     if (path.empty()) return;
     std::error_code error;
-    if (path.extension() != ".obj" && path.extension() != ".stl") {
-      report_.error("/sheet/file", "only .obj and .stl meshes are read",
+    if (path.extension() != ".obj" && path.extension() != ".stl" && path.extension() != ".vtp") {
+      report_.error("/sheet/file", "only .obj, .stl and .vtp meshes are read",
                     "save the mesh in one of these formats");
     } else if (!std::filesystem::is_regular_file(path, error)) {
       report_.error("/sheet/file", fmt::format("there is no file {}", path.string()),

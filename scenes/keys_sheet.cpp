@@ -56,7 +56,7 @@ const KeyTable& sheet_keys() {
            .pick({"strip", "rectangle", "disc", "annulus", "cylinder", "sphere", "file"},
                  {"flat, long along x", "flat", "flat and round", "flat ring or part of one",
                   "part of a tube about the x axis", "part of a ball about the z axis",
-                  "a triangle mesh read from a .obj or .stl file"})
+                  "a triangle mesh read from a .obj, .stl or .vtp file"})
            .at([](void* o) -> Slot {
              return choice_slot(&static_cast<SheetScene*>(o)->geometry.shape);
            }),
@@ -74,7 +74,7 @@ const KeyTable& sheet_keys() {
              "Lower border; 0 deg is the equator."),
        angle("to_latitude", &SheetGeometry::to_latitude_rad, {"sphere"}, "80 deg",
              "Upper border, at most 89 deg (90 deg is the pole)."),
-       Build("file", KeyType::kText, "Mesh file (.obj, .stl) in metres, beside the scene.")
+       Build("file", KeyType::kText, "Mesh file (.obj, .stl, .vtp) in metres, beside the scene.")
            .only("shape", {"file"})
            .at([](void* o) -> Slot { return &static_cast<SheetScene*>(o)->geometry.file; }),
        list("layers", &SheetScene::layers, layer_keys(), "Layers, the outermost (+z) first.")

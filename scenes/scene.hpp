@@ -3,6 +3,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <array>
 #include <map>
 #include <optional>
 #include <string>
@@ -169,6 +170,13 @@ struct Variant {
 
 enum class SheetShape { kStrip, kRectangle, kDisc, kAnnulus, kCylinder, kSphere, kFile };
 
+// Flat triangles of a mesh file, as they stand in it.
+struct FlatFaces {
+  std::vector<Eigen::Vector3d> points;  // m
+  std::vector<std::array<int, 3>> corners;
+  bool operator==(const FlatFaces&) const = default;
+};
+
 struct SheetGeometry {
   SheetShape shape = SheetShape::kRectangle;
   double length_m = 0;        // along x (strip, rectangle), along the axis (cylinder)
@@ -179,7 +187,8 @@ struct SheetGeometry {
   double to_angle_rad = 0;
   double from_latitude_rad = 0;  // sphere
   double to_latitude_rad = 0;
-  std::string file;  // .obj or .stl, relative paths resolved against the scene file
+  std::string file;  // .obj, .stl or .vtp, relative paths resolved against the scene file
+  FlatFaces faces;   // of a .vtp, read by the program (viz/surface_file.hpp); .obj, .stl: empty
   bool operator==(const SheetGeometry&) const = default;
 };
 

@@ -21,11 +21,6 @@
 namespace totebench {
 namespace {
 
-struct Surface {
-  std::vector<Eigen::Vector3d> points;
-  std::vector<std::array<int, 3>> corners;
-};
-
 [[noreturn]] void refuse(const std::string& path, const std::string& why) {
   throw std::invalid_argument(fmt::format("{}: {}", path, why));
 }
@@ -45,8 +40,8 @@ std::istringstream numbers(const std::string& text) {
   return stream;
 }
 
-Surface read_obj(const std::string& path, const std::string& text) {
-  Surface surface;
+FlatFaces read_obj(const std::string& path, const std::string& text) {
+  FlatFaces surface;
   std::istringstream lines = numbers(text);
   std::string line;
   for (int number = 1; std::getline(lines, line); ++number) {
@@ -88,7 +83,7 @@ Surface read_obj(const std::string& path, const std::string& text) {
 // Adds one facet, joining corners that are equal to the last bit.
 class FacetJoiner {
  public:
-  explicit FacetJoiner(Surface& surface) : surface_(surface) {}
+  explicit FacetJoiner(FlatFaces& surface) : surface_(surface) {}
   void add(const std::array<Eigen::Vector3d, 3>& facet) {
     std::array<int, 3> corner{};
     for (int i = 0; i < 3; ++i) {
@@ -101,7 +96,7 @@ class FacetJoiner {
   }
 
  private:
-  Surface& surface_;
+  FlatFaces& surface_;
   std::map<std::array<double, 3>, int> known_;
 };
 
@@ -115,12 +110,12 @@ std::size_t announced_facets(const std::string& bytes) {
   return count;
 }
 
-Surface read_binary_stl(const std::string& path, const std::string& bytes) {
+FlatFaces read_binary_stl(const std::string& path, const std::string& bytes) {
   const std::size_t n = announced_facets(bytes);
   if (bytes.size() < kStlHeader + 4 + n * kStlFacet) {
     refuse(path, fmt::format("the file is cut short: it announces {} facets", n));
   }
-  Surface surface;
+  FlatFaces surface;
   FacetJoiner joiner(surface);
   for (std::size_t f = 0; f < n; ++f) {
     std::array<float, 12> value{};
@@ -134,8 +129,8 @@ Surface read_binary_stl(const std::string& path, const std::string& bytes) {
   return surface;
 }
 
-Surface read_text_stl(const std::string& path, const std::string& text) {
-  Surface surface;
+FlatFaces read_text_stl(const std::string& path, const std::string& text) {
+  FlatFaces surface;
   FacetJoiner joiner(surface);
   std::istringstream words = numbers(text);
   std::array<Eigen::Vector3d, 3> facet;
@@ -156,7 +151,7 @@ Surface read_text_stl(const std::string& path, const std::string& text) {
   return surface;
 }
 
-void check(const std::string& path, const Surface& surface) {
+void check(const std::string& path, const FlatFaces& surface) {
   if (surface.corners.empty()) refuse(path, "there is no triangle in it");
   Eigen::AlignedBox3d box;
   for (const Eigen::Vector3d& p : surface.points) {
@@ -189,10 +184,10 @@ ShellMesh read_sheet_file(const std::string& path) {
   std::transform(ending.begin(), ending.end(), ending.begin(),
                  [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
   if (ending != ".obj" && ending != ".stl") {
-    refuse(path, "sheets are read from .obj and .stl files; save the mesh as one of these");
+    refuse(path, "sheets are read from .obj, .stl and .vtp files; save the mesh as one of these");
   }
   const std::string content = read_all(path);
-  Surface surface;
+  FlatFaces surface;
   if (ending == ".obj") {
     surface = read_obj(path, content);
   } else {
@@ -202,6 +197,10 @@ ShellMesh read_sheet_file(const std::string& path) {
                       content.substr(0, 1000).find("facet") != std::string::npos;
     surface = text ? read_text_stl(path, content) : read_binary_stl(path, content);
   }
+  return sheet_of_faces(std::move(surface), path);
+}
+
+ShellMesh sheet_of_faces(FlatFaces surface, const std::string& path) {
   check(path, surface);
 
   // Vertices that no face uses would be unknowns nothing holds.

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "scenes/scene.hpp"
 #include "solver/mesh.hpp"
 
 namespace totebench {
@@ -14,5 +15,8 @@ namespace totebench {
 // Throws std::invalid_argument with a sentence a person can act on: the file cannot be read, is
 // cut short, holds no triangle, a triangle without area, or neighbours that face opposite ways.
 [[nodiscard]] ShellMesh read_sheet_file(const std::string& path);
+
+// The same from faces that were read elsewhere; `path` names their file in errors.
+[[nodiscard]] ShellMesh sheet_of_faces(FlatFaces faces, const std::string& path);
 
 }  // namespace totebench

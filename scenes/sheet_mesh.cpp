@@ -177,7 +177,8 @@ SheetMesh mesh_chart(const SheetGeometry& geometry, double size_m, double warp_a
 SheetMesh mesh_file(const SheetGeometry& geometry, double size_m, double warp_angle_rad,
                     const std::vector<Eigen::Vector3d>& named) {
   SheetMesh mesh;
-  mesh.shell = read_sheet_file(geometry.file);
+  mesh.shell = geometry.faces.corners.empty() ? read_sheet_file(geometry.file)
+                                              : sheet_of_faces(geometry.faces, geometry.file);
   const auto mean_edge = [&] {
     double total = 0;
     const auto uses = edge_uses(mesh.shell);

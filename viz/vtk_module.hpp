@@ -5,6 +5,7 @@
 
 #include <string>
 
+#include "scenes/scene.hpp"
 #include "viz/dataset.hpp"
 #include "viz/picture.hpp"
 
@@ -16,6 +17,7 @@ struct VtkModule {
   std::string (*write_surface)(const SurfaceData& data, const std::string& path) = nullptr;
   std::string (*write_points)(const PointCloudData& data, const std::string& path) = nullptr;
   std::string (*draw)(const Picture& picture, const std::string& path) = nullptr;
+  std::string (*read_faces)(const std::string& path, FlatFaces& faces) = nullptr;
 };
 
 // Loads the module once. On failure the result is null and `error` says why and what to do.

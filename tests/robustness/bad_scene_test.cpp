@@ -702,7 +702,7 @@ std::vector<Bad> sheets() {
          "\"shape\": \"file\", \"file\": \"hull.step\""}},
        "\"hull.step\"",
        "/sheet/file",
-       "only .obj and .stl",
+       "only .obj, .stl and .vtp",
        "one of these formats"},
       {"mesh_file_missing",
        kSheet,

@@ -15,10 +15,13 @@
 
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
 #include <set>
 
+#include "scenes/sheet_file.hpp"
 #include "tests/unit/viz_sample.hpp"
 #include "viz/fields.hpp"
+#include "viz/surface_file.hpp"
 #include "viz/tote_picture.hpp"
 #include "viz/vtk_module.hpp"
 
@@ -192,6 +195,41 @@ TEST_F(VizFiles, WithoutEglTheSamePictureComesFromXvfb) {
   EXPECT_EQ(by_x.height, picture.height_px());
   EXPECT_GT(by_x.drawn, 0.12);
   EXPECT_LT(by_x.drawn, 0.5);
+}
+
+// A square of one polygon over a triangle, in the plain-text form of the format.
+constexpr const char* kFaces =
+    "<VTKFile type=\"PolyData\" version=\"1.0\" byte_order=\"LittleEndian\"><PolyData>"
+    "<Piece NumberOfPoints=\"5\" NumberOfPolys=\"2\"><Points><DataArray type=\"Float64\" "
+    "NumberOfComponents=\"3\" format=\"ascii\">0 0 0 2 0 0 2 1 0 0 1 0 1 2 0</DataArray></Points>"
+    "<Polys><DataArray type=\"Int32\" Name=\"connectivity\" format=\"ascii\">0 1 2 3 3 2 "
+    "4</DataArray>"
+    "<DataArray type=\"Int32\" Name=\"offsets\" format=\"ascii\">4 7</DataArray></Polys></Piece>"
+    "</PolyData></VTKFile>";
+
+TEST_F(VizFiles, FacesOfAVtpFileBecomeTheShapeOfASheet) {
+  Scene scene;
+  scene.kind = SceneKind::kSheet;
+  scene.sheet.geometry.shape = SheetShape::kFile;
+  scene.sheet.geometry.file = path("faces.vtp");
+  std::ofstream(scene.sheet.geometry.file) << kFaces;
+  ASSERT_EQ(read_surface_file(scene), "");
+  const ShellMesh mesh = sheet_of_faces(scene.sheet.geometry.faces, "faces.vtp");
+  ASSERT_EQ(mesh.n_triangles(), 3);
+  double area = 0;
+  for (int t = 0; t < 3; ++t) area += rest_area(mesh, t);
+  EXPECT_NEAR(area, 3, 1e-12);
+}
+
+TEST_F(VizFiles, AVtpFileWithoutFacesIsRefusedByName) {
+  Scene scene;
+  scene.kind = SceneKind::kSheet;
+  scene.sheet.geometry.shape = SheetShape::kFile;
+  scene.sheet.geometry.file = path("faces.vtp");
+  for (const std::string& content : {std::string("not xml"), std::string(kFaces, 200)}) {
+    std::ofstream(scene.sheet.geometry.file) << content;
+    EXPECT_NE(read_surface_file(scene).find("faces.vtp"), std::string::npos);
+  }
 }
 
 }  // namespace

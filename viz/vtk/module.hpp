@@ -6,6 +6,7 @@
 #include <memory>
 #include <string>
 
+#include "scenes/scene.hpp"
 #include "viz/dataset.hpp"
 #include "viz/picture.hpp"
 
@@ -16,6 +17,8 @@ namespace totebench {
 [[nodiscard]] std::string write_surface(const SurfaceData& data, const std::string& path);
 [[nodiscard]] std::string write_points(const PointCloudData& data, const std::string& path);
 [[nodiscard]] std::string draw(const Picture& picture, const std::string& path);
+// The polygons of a .vtp file, cut into triangles.
+[[nodiscard]] std::string read_faces(const std::string& path, FlatFaces& faces);
 
 // A render window that needs no display, with whatever it stands on kept alive beside it.
 class OffscreenWindow {
