@@ -148,7 +148,7 @@ Picture tote_picture(const ToteView& input) {
   pen.scale_bar({kLeft * mpp, picture.low_m.y() + 34 * mpp}, 150, input.units);
   if (input.stitch_forces_N.cols() > 0) {
     pen.text({loaded_middle, picture.low_m.y() + 34 * mpp},
-             "red arrows: pull of the strap on the cloth at each stitch, longest " +
+             "red: pull on the cloth at each stitch, up to " +
                  force_text(input.stitch_forces_N.colwise().norm().maxCoeff(), input.units),
              18, 0, 0, false, kSoftInk);
   }
