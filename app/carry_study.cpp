@@ -18,6 +18,14 @@ constexpr double kLongestStep_s = 8e-3;
 constexpr double kShortestStep_s = 5e-4;
 constexpr int kMostHalvings = 5;
 
+// Harmonics of walking: 0.4, 0.1, 0.1 of the weight (footbridge guideline of Setra, 2006, after
+// Bachmann). Stairs: about 1 and 0.2 going down fast (Kerr and Bishop, Engineering Structures 23
+// (2001) 37, from memory).
+const std::vector<double> kWalkingHarmonics = {0.4, 0.1, 0.1};
+constexpr const char* kWalkingSource =
+    "Setra footbridge guideline 2006: 0.4, 0.1, 0.1 of the weight";
+constexpr const char* kEstimate = "estimate, no source";
+
 // 0 to 1 over `rise` seconds, smooth at both ends.
 double smooth_rise(double t, double rise) {
   if (t >= rise) return 1;
@@ -106,21 +114,22 @@ void take_peaks(CarryEventResult& result, double settle_s, double weight_N, doub
 
 }  // namespace
 
+CarryEvent picked_up_quickly() { return taken_up("picked up quickly, 0.15 s", 0.15, kEstimate); }
+
+CarryEvent walking(double cadence_Hz, double gravity_m_per_s2) {
+  return on_foot(fmt::format("walking, {:.0f} steps a minute", 60 * cadence_Hz), cadence_Hz,
+                 kWalkingHarmonics, gravity_m_per_s2, kWalkingSource);
+}
+
 std::vector<CarryEvent> carry_events(double cadence_Hz, double gravity_m_per_s2) {
-  // Harmonics of walking: 0.4, 0.1, 0.1 of the weight (footbridge guideline of Setra, 2006, after
-  // Bachmann). Stairs: about 1 and 0.2 going down fast (Kerr and Bishop, Engineering Structures 23
-  // (2001) 37, from memory).
-  const std::string walking = "Setra footbridge guideline 2006: 0.4, 0.1, 0.1 of the weight";
   const std::string stairs = "Kerr and Bishop 2001, from memory: 1.0 and 0.2 of the weight";
-  const std::string estimate = "estimate, no source";
   const double quick = 1.25 * cadence_Hz;
-  return {taken_up("picked up gently, 0.5 s", 0.5, estimate),
-          taken_up("picked up quickly, 0.15 s", 0.15, estimate),
-          taken_up("snatched up, 0.03 s", 0.03, estimate),
-          on_foot(fmt::format("walking, {:.0f} steps a minute", 60 * cadence_Hz), cadence_Hz,
-                  {0.4, 0.1, 0.1}, gravity_m_per_s2, walking),
+  return {taken_up("picked up gently, 0.5 s", 0.5, kEstimate),
+          picked_up_quickly(),
+          taken_up("snatched up, 0.03 s", 0.03, kEstimate),
+          walking(cadence_Hz, gravity_m_per_s2),
           on_foot(fmt::format("walking fast, {:.0f} steps a minute", 60 * quick), quick,
-                  {0.4, 0.1, 0.1}, gravity_m_per_s2, walking),
+                  kWalkingHarmonics, gravity_m_per_s2, kWalkingSource),
           on_foot(fmt::format("down stairs, {:.0f} steps a minute", 60 * quick), quick, {1.0, 0.2},
                   gravity_m_per_s2, stairs)};
 }

@@ -22,6 +22,9 @@ struct CarryEvent {
   double settle_s = 0;  // peaks are taken after this
   std::function<Excitation(double t_s)> at;
 };
+[[nodiscard]] CarryEvent picked_up_quickly();
+[[nodiscard]] CarryEvent walking(double cadence_Hz, double gravity_m_per_s2);
+// These and more.
 [[nodiscard]] std::vector<CarryEvent> carry_events(double cadence_Hz, double gravity_m_per_s2);
 
 struct CarryOptions {

@@ -16,6 +16,7 @@
 #include "app/progress_line.hpp"
 #include "app/scene_job.hpp"
 #include "app/text_table.hpp"
+#include "scenes/utilisation.hpp"
 #include "viz/atomic_file.hpp"
 #include "viz/unit_text.hpp"
 
@@ -142,6 +143,7 @@ int carry_job(const SceneJob& job, const CarryOptions& options) {
   std::vector<std::string> cautions = carry_cautions();
   cautions.insert(cautions.end(), result.still.findings.cautions.begin(),
                   result.still.findings.cautions.end());
+  std::erase(cautions, kSteadyLoad);
   const std::string json = json_of(job.scene, result, options, cautions).dump(2) + "\n";
   std::string report = report_of(job, result, options);
   for (const auto& [name, text] :

@@ -37,7 +37,7 @@ std::string no_equilibrium_text(const SolveReport& report, const std::string& of
   }
   std::string text = fmt::format(
       "No equilibrium of {} was found: the search ended {} % of the load with a residual of "
-      "{:.1e} (wanted 1e-7 of the load).\n",
+      "{:.1e} (wanted 1e-6 of the load).\n",
       of, fmt::format("at {:.0f}", 100 * report.load_factor), report.residual_relative);
   if (!report.advice.empty()) text += "What to try: " + report.advice + ".\n";
   return text;

@@ -144,6 +144,7 @@ const KeyTable& probe_keys();
 const KeyTable& mesh_keys();
 const KeyTable& solve_keys();
 const KeyTable& rating_keys();
+const KeyTable& use_keys();
 const KeyTable& variant_keys();
 const KeyTable& material_keys();
 

@@ -61,6 +61,7 @@ std::vector<Key> scene_key_list() {
       object("mesh", &Scene::mesh, mesh_keys()).defaults("{}", ""),
       object("solve", &Scene::solve, solve_keys()).defaults("{}", ""),
       part(object("rating", &Scene::rating, rating_keys())).defaults("{}", ""),
+      part(object("use", &Scene::use, use_keys())).defaults("{}", ""),
       Build("materials", KeyType::kNamed, material_keys().doc)
           .below(material_keys())
           .optional("none")

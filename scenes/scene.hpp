@@ -149,6 +149,16 @@ struct RatingSpec {
   bool operator==(const RatingSpec&) const = default;
 };
 
+// How the bag is used, for `wear`.
+struct UseSpec {
+  double times_a_week = 5;
+  double walk_m = 500;      // each time
+  int lifts = 1;            // each time, from the floor
+  double loaded_hours = 1;  // each time, hanging
+  int uses = 0;             // a carry test: so many times must be endured; 0 = no test
+  bool operator==(const UseSpec&) const = default;
+};
+
 // An expectation an example carries about its own result: low <= findings[key] <= high.
 struct Expectation {
   std::string key;  // of findings.json, e.g. "bottom_sag_m"; "probes.tip.displacement_z_m" for a
@@ -264,6 +274,7 @@ struct Scene {
   MeshSpec mesh;
   SolveSpec solve;
   RatingSpec rating;
+  UseSpec use;
   std::vector<Expectation> expect;
   std::vector<Variant> variants;
   std::vector<Material> own_materials;  // see library_of(scene, library) in reader.hpp

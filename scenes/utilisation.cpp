@@ -223,7 +223,7 @@ std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Fi
       "Strength falls with age, wear, washing, wet and sunlight, and with any damage; a used bag "
       "holds "
       "less than the numbers here.",
-      "The load is steady. Swinging, jerking and dropping multiply it.",
+      kSteadyLoad,
       "Local codes and a licensed engineer decide wherever somebody could be hurt by a failure."};
   const auto add = [&list](std::string text) { list.push_back(std::move(text)); };
 

@@ -34,6 +34,10 @@ namespace totebench {
                                   double shear_capacity_N, double peel_capacity_N,
                                   bool held_on_both_sides = false);
 
+// The caution that does not fit where the bag is moved.
+inline constexpr const char* kSteadyLoad =
+    "The load is steady. Swinging, jerking and dropping multiply it.";
+
 // Plain sentences; the general ones first, then those this case calls for.
 [[nodiscard]] std::vector<std::string> cautions(const Scene& scene, const Tote& tote,
                                                 const Findings& findings);

@@ -3,4 +3,5 @@ totebench_test(materials_unit LABEL unit
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/materials_broken_library_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/materials_stack_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/materials_strength_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/unit/materials_ageing_test.cpp
   LINK totebench::materials)

@@ -1,0 +1,82 @@
+#include "materials/ageing.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include "materials/strength.hpp"
+
+namespace totebench {
+namespace {
+
+constexpr double kShortTest_s = 60;
+
+void scale(Quantity& quantity, double by) {
+  quantity.value *= by;
+  quantity.low *= by;
+  quantity.high *= by;
+}
+
+bool is_stiffness(std::string_view property) {
+  constexpr std::array<std::string_view, 5> kStarts = {"tensile_stiffness", "shear_stiffness",
+                                                       "bending_rigidity", "axial_stiffness_EA",
+                                                       "youngs_modulus"};
+  return std::any_of(kStarts.begin(), kStarts.end(),
+                     [&](std::string_view start) { return property.starts_with(start); });
+}
+
+}  // namespace
+
+double cycles_to_failure(double peak_share, double slope_b) {
+  if (peak_share <= 0) return std::numeric_limits<double>::infinity();
+  return std::pow(10.0, std::max(0.0, 1 - peak_share) / slope_b);
+}
+
+double uses_to_failure(const std::vector<CyclesAtPeak>& each_use, double slope_b) {
+  double used_up = 0;
+  for (const CyclesAtPeak& cycles : each_use) {
+    // A peak beyond the strength breaks at once.
+    if (cycles.n > 0 && cycles.peak_share >= 1) return 0;
+    used_up += cycles.n / cycles_to_failure(cycles.peak_share, slope_b);
+  }
+  return 1 / used_up;
+}
+
+double stiffness_kept(const MaterialLibrary& library, double loaded_s) {
+  const double decades = std::log10(std::max(1.0, loaded_s / kShortTest_s));
+  return std::max(0.1, 1 - library.rule("relaxation_per_decade").value * decades);
+}
+
+MaterialLibrary aged(const MaterialLibrary& library, double loaded_s) {
+  MaterialLibrary later = library;
+  const double kept = stiffness_kept(library, loaded_s);
+  for (Material material : library.materials()) {
+    const bool rigid = material.category == "base";
+    double by = kept;
+    if (rigid && material.has("youngs_modulus")) {
+      by = creep_modulus(material, loaded_s) / material.get("youngs_modulus").value;
+    }
+    for (auto& [name, quantity] : material.properties) {
+      if (is_stiffness(name)) scale(quantity, by);
+    }
+    later.add(std::move(material));
+  }
+  return later;
+}
+
+MaterialLibrary softened(const MaterialLibrary& library, double share) {
+  MaterialLibrary later = library;
+  for (Material material : library.materials()) {
+    if (material.category != "stabilizer") continue;
+    for (auto& [name, quantity] : material.properties) {
+      if (name.starts_with("bending_rigidity") || name.starts_with("youngs_modulus")) {
+        scale(quantity, share);
+      }
+    }
+    later.add(std::move(material));
+  }
+  return later;
+}
+
+}  // namespace totebench
