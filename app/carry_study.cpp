@@ -71,7 +71,7 @@ double peak_stitch(const Model& model, const State& state) {
 
 // Carries one event through. Steps that do not converge are halved.
 CarryEventResult run(const CarryEvent& event, const HangResult& still, const Eigen::VectorXd& mass,
-                     double damping_s, double step_s,
+                     double damping_s, double step_s, bool keep_shapes,
                      const std::function<bool(double share)>& go_on) {
   const Model& model = still.tote.model;
   CarryEventResult result;
@@ -96,6 +96,7 @@ CarryEventResult run(const CarryEvent& event, const HangResult& still, const Eig
     result.samples.push_back({motion.time_s(), report.support_force_N.z(),
                               peak_stitch(model, motion.state()),
                               bottom_sag(still.tote, still.empty, motion.state())});
+    if (keep_shapes) result.shapes.push_back(motion.state());
     if (!go_on(motion.time_s() / event.duration_s)) return result;
   }
   result.complete = true;
@@ -170,7 +171,8 @@ CarryResult carry_tote(const Scene& scene, const MaterialLibrary& library,
         progress.load_factor = share;
         return !on_progress || on_progress({events[i].name, progress});
       };
-      result.events[i] = run(events[i], still, mass, damping_s, result.time_step_s, go_on);
+      result.events[i] =
+          run(events[i], still, mass, damping_s, result.time_step_s, options.keep_shapes, go_on);
       take_peaks(result.events[i], events[i].settle_s, still.findings.weight_N,
                  result.still_stitch_N);
     });

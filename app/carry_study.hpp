@@ -31,6 +31,7 @@ struct CarryOptions {
   double cadence_Hz = 2.0;         // steps a second
   double damping_ratio = 0.05;     // at the bounce frequency
   std::vector<CarryEvent> events;  // empty: carry_events(cadence, gravity)
+  bool keep_shapes = false;        // fill CarryEventResult::shapes
 };
 
 struct CarrySample {
@@ -49,6 +50,7 @@ struct CarryEventResult {
   double stitch_factor = 0;   // that over the same when hanging still
   double bottom_sag_m = 0;    // largest
   std::vector<CarrySample> samples;
+  std::vector<State> shapes;  // one a sample, or none
 };
 
 struct CarryResult {

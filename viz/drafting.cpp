@@ -95,7 +95,7 @@ void Drafting::label_colour_bar() {
   }
   const double left = bar.corner_m.x(), low = bar.corner_m.y();
   line({{left, low}, {right, low}, {right, top}, {left, top}, {left, low}}, kSoftInk, 1.2);
-  if (bar.more_above) text({right + px(13), top}, "and more", 18, -1, -1, false, kSoftInk);
+  if (bar.more_above) text({right + px(13), top + px(8)}, "and more", 18, -1, -1, false, kSoftInk);
   text({right + px(84), 0.5 * (low + top)}, bar.title, 20, -1, 0);
 }
 

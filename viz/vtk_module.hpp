@@ -4,6 +4,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "scenes/scene.hpp"
 #include "viz/dataset.hpp"
@@ -17,6 +18,8 @@ struct VtkModule {
   std::string (*write_surface)(const SurfaceData& data, const std::string& path) = nullptr;
   std::string (*write_points)(const PointCloudData& data, const std::string& path) = nullptr;
   std::string (*draw)(const Picture& picture, const std::string& path) = nullptr;
+  // Opens a window and returns when it is closed.
+  std::string (*show)(const std::vector<Picture>& moments, const std::string& title) = nullptr;
   std::string (*read_faces)(const std::string& path, FlatFaces& faces) = nullptr;
 };
 

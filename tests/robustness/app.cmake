@@ -14,6 +14,11 @@ add_test(NAME App.StoppedByCtrlCLeavesTheLastGoodState
 add_test(NAME App.WearSagsFurtherWithUseAndJudgesCarryTests
          COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/app_wear.sh
                  $<TARGET_FILE:totebench> ${CMAKE_CURRENT_SOURCE_DIR}/robustness)
+add_test(NAME App.LookOpensAWindowOrSaysWhyNot
+         COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/app_look.sh
+                 $<TARGET_FILE:totebench> ${CMAKE_CURRENT_SOURCE_DIR}/robustness)
+set_tests_properties(App.LookOpensAWindowOrSaysWhyNot PROPERTIES LABELS robustness
+                                                                 SKIP_RETURN_CODE 77)
 set_tests_properties(
   App.WearSagsFurtherWithUseAndJudgesCarryTests App.BadInputIsRefusedInPlainWords App.DrawingIsLoadedOnlyWhenNeeded App.HangWritesWhatItPromises
   App.StoppedByCtrlCLeavesTheLastGoodState PROPERTIES LABELS robustness)

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "tests/unit/viz_sample.hpp"
+#include "viz/bag_frames.hpp"
 #include "viz/fields.hpp"
 #include "viz/tessellate.hpp"
 #include "viz/tote_picture.hpp"
@@ -219,6 +220,40 @@ TEST(TotePicture, SaysWhenItIsNoAnswer) {
   for (const DrawnText& text : picture.texts) words += text.text + "|";
   EXPECT_NE(words.find("not in equilibrium"), std::string::npos);
   EXPECT_EQ(words.find("bottom sag"), std::string::npos);
+}
+
+TEST(BagFrames, GoStraightBetweenLoadStepsUnderOneCameraAndScale) {
+  sample::SampleTote s = sample::make_sample();
+  s.tote.model.sections.resize(1);
+  std::vector<LoadStep> steps = {{0, start_state(s.tote.model)}, {0.5, {}}, {1, {}}};
+  steps[1].state = steps[2].state = steps[0].state;
+  steps[1].state.x.row(2).array() -= 0.01;
+  steps[2].state.x.row(2).array() -= 0.04;
+  const auto moments = load_rising(s.tote, steps, 8, "cm", 5);
+  ASSERT_EQ(moments.size(), 5U);
+  const double fallen[] = {0, 0.005, 0.01, 0.025, 0.04};
+  for (std::size_t i = 0; i < 5; ++i) {
+    const Eigen::Matrix3Xd moved = moments[i].x_m - steps[0].state.x;
+    EXPECT_NEAR(moved.row(2).minCoeff(), -fallen[i], 1e-12);
+    EXPECT_NEAR(moved.row(2).maxCoeff(), -fallen[i], 1e-12);
+  }
+  EXPECT_EQ(moments[1].caption, "with 2.00 kg");
+  const auto frames = bag_frames(s.tote, moments, "cm");
+  ASSERT_EQ(frames.size(), 5U);
+  for (const Picture& frame : frames) {
+    EXPECT_EQ(frame.low_m, frames[0].low_m);
+    EXPECT_EQ(frame.high_m, frames[0].high_m);
+    EXPECT_EQ(frame.bar.high, frames[0].bar.high);
+    EXPECT_EQ(frame.width_px % 2, 0);
+    EXPECT_EQ(frame.height_px() % 2, 0);
+    for (const DrawnSurface& surface : frame.surfaces) {
+      for (Eigen::Index i = 0; i < surface.points.cols(); ++i) {
+        const Eigen::Vector2d at = frame.view.flat(surface.points.col(i));
+        ASSERT_TRUE((at.array() >= frame.low_m.array()).all() &&
+                    (at.array() <= frame.high_m.array()).all());
+      }
+    }
+  }
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "scenes/scene.hpp"
 #include "viz/dataset.hpp"
@@ -17,6 +18,8 @@ namespace totebench {
 [[nodiscard]] std::string write_surface(const SurfaceData& data, const std::string& path);
 [[nodiscard]] std::string write_points(const PointCloudData& data, const std::string& path);
 [[nodiscard]] std::string draw(const Picture& picture, const std::string& path);
+// Left and Right go through the moments, the last is shown first.
+[[nodiscard]] std::string show(const std::vector<Picture>& moments, const std::string& title);
 // The polygons of a .vtp file, cut into triangles.
 [[nodiscard]] std::string read_faces(const std::string& path, FlatFaces& faces);
 

@@ -1,0 +1,161 @@
+// totebench look SCENE: hangs the bag, then opens a window on it, or with --film writes pictures
+// and films of the load rising and of a stride.
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <optional>
+#include <stdexcept>
+
+#include "app/carry_study.hpp"
+#include "app/common.hpp"
+#include "app/hang_report.hpp"
+#include "app/interrupt.hpp"
+#include "app/progress_line.hpp"
+#include "app/scene_job.hpp"
+#include "viz/bag_frames.hpp"
+#include "viz/film.hpp"
+#include "viz/unit_text.hpp"
+#include "viz/vtk_module.hpp"
+
+namespace totebench {
+namespace {
+
+constexpr int kMoments = 25;          // of the load rising
+constexpr double kLoadFrames_Hz = 8;  // three seconds of film
+constexpr double kCadence_Hz = 2.0;   // steps a second
+constexpr double kStrideFrames_Hz = 25;
+
+// One stride, two steps, at the end of a walk, as fast as it is.
+std::vector<BagMoment> stride(const CarryResult& carried, const std::string& units) {
+  std::vector<BagMoment> moments;
+  const CarryEventResult& walk = carried.events.front();
+  if (walk.samples.empty()) return moments;
+  const Tote& tote = carried.still.tote;
+  const double begin = walk.samples.back().time_s - 2 / kCadence_Hz;
+  for (std::size_t i = 0; i < walk.samples.size(); ++i) {
+    const double t = walk.samples[i].time_s - begin;
+    const auto n = static_cast<double>(moments.size());
+    if (t < n / kStrideFrames_Hz || n >= 2 / kCadence_Hz * kStrideFrames_Hz) continue;
+    moments.push_back({walk.shapes[i].x,
+                       shown_membrane_force(tote, shell_fields(tote.model, walk.shapes[i]),
+                                            line_force_unit(units).per_SI),
+                       fmt::format("walking, {:.2f} s", t)});
+  }
+  return moments;
+}
+
+void add(Written& all, const Written& more) {
+  all.files.insert(all.files.end(), more.files.begin(), more.files.end());
+  all.problems.insert(all.problems.end(), more.problems.begin(), more.problems.end());
+}
+
+struct Solved {
+  HangResult hung;
+  std::optional<CarryResult> carried;
+};
+
+int write_films(const SceneJob& job, const Solved& solved, const std::vector<Picture>& frames) {
+  const InterruptGuard guard;
+  const auto go_on = [] { return !InterruptGuard::asked_to_stop(); };
+  Written written = write_film("load", frames, kLoadFrames_Hz, job.folder, go_on);
+  if (solved.carried && !solved.carried->events.empty() &&
+      solved.carried->events.front().complete && go_on()) {
+    add(written, write_film("stride",
+                            bag_frames(solved.carried->still.tote,
+                                       stride(*solved.carried, job.units), job.units),
+                            kStrideFrames_Hz, job.folder, go_on));
+  } else {
+    written.problems.emplace_back("the bag could not be walked with to the end: no stride");
+  }
+  std::string text = fmt::format("{} {}, its load rising and over a stride.\n\n", job.scene.name,
+                                 load_text(job.scene, job.units));
+  if (!written.files.empty()) text += fmt::format("Written to {}:", job.folder.string());
+  for (const std::string& file : written.files) text += " " + file;
+  std::fputs((text + "\n").c_str(), stdout);
+  for (const std::string& problem : written.problems) complain("Note: " + problem + ".");
+  return written.files.empty() ? kExitBadInput : kExitDone;
+}
+
+int open_window(const SceneJob& job, const std::vector<Picture>& frames) {
+  std::string error;
+  const VtkModule* vtk = vtk_module(error);
+  if (vtk != nullptr) {
+    complain(
+        "Drag turns the bag, the wheel zooms, Left and Right take load off and put it on, "
+        "q closes.");
+    error = vtk->show(frames, job.scene.name + " - totebench");
+  }
+  if (error.empty()) return kExitDone;
+  complain("No window was opened: " + error +
+           ". `totebench hang` writes report.html, which turns in any browser; "
+           "`totebench look --film` writes pictures.");
+  return kExitBadInput;
+}
+
+int look_job(const SceneJob& job, bool film) {
+  Solved solved;
+  {
+    const InterruptGuard guard;
+    ProgressLine line(job.common.quiet);
+    const auto on_progress = [&](const HangProgress& progress) {
+      line.show(progress);
+      return !InterruptGuard::asked_to_stop();
+    };
+    Scene once = job.scene;
+    once.solve.shapes = 0;
+    solved.hung = hang_tote(once, job.library, on_progress, 0);
+    if (film && solved.hung.findings.converged()) {
+      CarryOptions options;
+      options.cadence_Hz = kCadence_Hz;
+      options.events = {walking(kCadence_Hz, solved.hung.tote.model.gravity_m_per_s2)};
+      options.keep_shapes = true;
+      solved.carried = carry_tote(once, job.library, options, on_progress);
+    }
+  }
+  if (!solved.hung.findings.converged()) {
+    complain(job.scene.name +
+             ": no rest was found under the load, so there is nothing to look at. `totebench hang` "
+             "says more.");
+    return kExitNotConverged;
+  }
+  const std::vector<Picture> frames =
+      bag_frames(solved.hung.coarse,
+                 load_rising(solved.hung.coarse, solved.hung.steps, job.scene.contents.mass_kg,
+                             job.units, kMoments),
+                 job.units);
+  return film ? write_films(job, solved, frames) : open_window(job, frames);
+}
+
+int look(const std::string& file, bool film, const Common& common) {
+  const std::optional<SceneJob> job = open_scene(file, common);
+  if (!job) return kExitBadInput;
+  if (job->scene.kind != SceneKind::kTote) {
+    complain(file + ": error: only totes are looked at; `totebench hang` draws sheets.");
+    return kExitBadInput;
+  }
+  try {
+    return look_job(*job, film);
+  } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
+    complain(file + ": error: " + error.what() + "\nNothing was solved.");
+    return kExitBadInput;
+  }
+}
+
+}  // namespace
+
+void add_look_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command = app.add_subcommand(
+      "look", "Open a window on the hung tote, or write films of it with --film");
+  auto scene = std::make_shared<std::string>();
+  auto film = std::make_shared<bool>(false);
+  command->add_option("SCENE", *scene, "Scene file, such as scenes/examples/demo.json")->required();
+  command->add_flag("--film", *film,
+                    "No window: pictures of the load rising and of a stride, and films of them "
+                    "where ffmpeg is installed");
+  add_common_options(*command, common);
+  command->callback(
+      [&common, &exit_code, scene, film] { exit_code = look(*scene, *film, common); });
+}
+
+}  // namespace totebench

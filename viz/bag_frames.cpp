@@ -1,0 +1,95 @@
+#include "viz/bag_frames.hpp"
+
+#include <algorithm>
+#include <numbers>
+
+#include "viz/drafting.hpp"
+#include "viz/unit_text.hpp"
+
+namespace totebench {
+namespace {
+
+constexpr double kTurn_rad = 202 * std::numbers::pi / 180;  // the front is on the side of +y
+constexpr double kLift_rad = 6 * std::numbers::pi / 180;
+// In pixels. Sides are even, as encoders of films want them.
+constexpr int kWidth = 960, kHeight = 1080;
+constexpr double kMargin = 60, kBar = 230, kFoot = 120;
+
+CornerValues between(const CornerValues& a, const CornerValues& b, double share) {
+  CornerValues out = a;
+  for (std::size_t t = 0; t < a.size(); ++t) {
+    for (std::size_t c = 0; c < 3; ++c) out[t][c] += share * (b[t][c] - a[t][c]);
+  }
+  return out;
+}
+
+}  // namespace
+
+std::vector<BagMoment> load_rising(const Tote& tote, const std::vector<LoadStep>& steps,
+                                   double mass_kg, const std::string& units, int n) {
+  std::vector<CornerValues> force;
+  for (const LoadStep& step : steps) {
+    force.push_back(shown_membrane_force(tote, shell_fields(tote.model, step.state),
+                                         line_force_unit(units).per_SI));
+  }
+  std::vector<BagMoment> moments;
+  const double last = steps.back().load_factor;
+  for (int i = 0; i < n; ++i) {
+    const double factor = last * i / (n - 1);
+    std::size_t k = 0;
+    while (k + 2 < steps.size() && steps[k + 1].load_factor < factor) ++k;
+    const std::size_t next = std::min(k + 1, steps.size() - 1);
+    const double span = steps[next].load_factor - steps[k].load_factor;
+    const double share = span > 0 ? (factor - steps[k].load_factor) / span : 0;
+    moments.push_back({steps[k].state.x + share * (steps[next].state.x - steps[k].state.x),
+                       between(force[k], force[next], share),
+                       "with " + mass_text(factor * mass_kg, units)});
+  }
+  return moments;
+}
+
+std::vector<Picture> bag_frames(const Tote& tote, const std::vector<BagMoment>& moments,
+                                const std::string& units) {
+  const View view = view_from(kTurn_rad, kLift_rad);
+  const DrawnParts parts(tote.model.mesh);
+  std::vector<DrawnBag> bags;
+  Box box;
+  double largest = 0, top = 0;
+  for (const BagMoment& moment : moments) {
+    top = std::max(top, bar_top(tote, moment.force, parts.cloth, largest));
+    bags.push_back(draw_bag(tote, parts, moment.x_m, &moment.force));
+    const Box its = bags.back().box(view);
+    box.add(its.low);
+    box.add(its.high);
+  }
+  const double mpp = std::max(box.width() / (kWidth - 2 * kMargin - kBar),
+                              box.height() / (kHeight - 2 * kMargin - kFoot));
+  const ShownUnit force = line_force_unit(units);
+  std::vector<Picture> frames;
+  for (std::size_t i = 0; i < bags.size(); ++i) {
+    Picture picture;
+    picture.view = view;
+    picture.width_px = kWidth;
+    picture.low_m = {box.low.x() - kMargin * mpp, box.high.y() - (kHeight - kMargin) * mpp};
+    picture.high_m = picture.low_m + mpp * Eigen::Vector2d(kWidth, kHeight);
+    add_bag(picture, bags[i]);
+    picture.bar.low = 0;
+    picture.bar.high = top > 0 ? top : 1;
+    picture.bar.more_above = largest > picture.bar.high;
+    picture.bar.title = "largest\nprincipal\nmembrane\nforce, " + force.name;
+    picture.bar.size_m = {26 * mpp, 420 * mpp};
+    picture.bar.corner_m = {picture.high_m.x() - kBar * mpp,
+                            picture.high_m.y() - kMargin * mpp - picture.bar.size_m.y()};
+    picture.bar.shown = true;
+    Drafting pen(picture);
+    pen.label_colour_bar();
+    const double foot = picture.low_m.y() + 40 * mpp;
+    pen.scale_bar({picture.low_m.x() + kMargin * mpp, foot}, 150, units);
+    pen.text({0.5 * (box.low.x() + box.high.x()), foot + 62 * mpp}, moments[i].caption, 28, 0, 0,
+             true);
+    frames.push_back(std::move(picture));
+  }
+  return frames;
+}
+
+}  // namespace totebench

@@ -1,0 +1,28 @@
+// A bag that changes, moment by moment: pictures from one place, at one scale, with one colour bar.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "viz/drawn_bag.hpp"
+#include "viz/results.hpp"
+
+namespace totebench {
+
+struct BagMoment {
+  Eigen::Matrix3Xd x_m;  // node positions
+  CornerValues force;    // shown_membrane_force() in the unit of the picture
+  std::string caption;   // "with 4 kg"
+};
+
+// `n` moments (two or more) spread evenly from no load to all of it; straight lines between the
+// load steps, of which there must be one at least. `units` as in ToteView.
+[[nodiscard]] std::vector<BagMoment> load_rising(const Tote& tote,
+                                                 const std::vector<LoadStep>& steps, double mass_kg,
+                                                 const std::string& units, int n);
+
+[[nodiscard]] std::vector<Picture> bag_frames(const Tote& tote,
+                                              const std::vector<BagMoment>& moments,
+                                              const std::string& units);
+
+}  // namespace totebench
