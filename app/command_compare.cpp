@@ -12,6 +12,7 @@
 #include "app/compare_report.hpp"
 #include "app/compare_study.hpp"
 #include "app/interrupt.hpp"
+#include "app/lesson_handout.hpp"
 #include "app/progress_line.hpp"
 #include "app/report_page.hpp"
 #include "app/scene_job.hpp"
@@ -109,7 +110,20 @@ Written write_files(const Comparison& comparison, const MaterialLibrary& library
   return written;
 }
 
-int compare(const std::vector<std::string>& files, const Common& common) {
+void write_handout(const Comparison& comparison, const MaterialLibrary& library,
+                   const std::string& units, const fs::path& folder, Written& written) {
+  const auto base = base_alone(
+      comparison, library, [](const HangProgress&) { return !InterruptGuard::asked_to_stop(); });
+  const std::string problem = write_text_atomically(
+      folder / "handout.html", page_html(lesson_page(comparison, base, units, folder)));
+  if (problem.empty()) {
+    written.files.emplace_back("handout.html");
+  } else {
+    written.problems.push_back("handout.html is missing: " + problem);
+  }
+}
+
+int compare(const std::vector<std::string>& files, bool handout, const Common& common) {
   const auto library = load_library();
   if (!library) return kExitBadInput;
   const std::vector<Scene> bags = read_bags(files, *library, common);
@@ -147,7 +161,8 @@ int compare(const std::vector<std::string>& files, const Common& common) {
     return kExitBadInput;
   }
   const std::string json = comparison_json(comparison);
-  const Written written = write_files(comparison, *library, json, units, folder);
+  Written written = write_files(comparison, *library, json, units, folder);
+  if (handout) write_handout(comparison, *library, units, folder, written);
   const std::string report = comparison_report(comparison, units, written, folder.string());
   tell(common, json, report);
   const bool any_impossible =
@@ -168,8 +183,13 @@ void add_compare_command(CLI::App& app, Common& common, int& exit_code) {
       ->add_option("SCENE", *files,
                    "Scene files; each brings the bag it describes and its \"variants\"")
       ->required();
+  const auto handout = std::make_shared<bool>(false);
+  command->add_flag(
+      "--handout", *handout,
+      "A page for a classroom as well: guess, look, and why the base needs a stiffener");
   add_common_options(*command, common);
-  command->callback([&common, &exit_code, files] { exit_code = compare(*files, common); });
+  command->callback(
+      [&common, &exit_code, files, handout] { exit_code = compare(*files, *handout, common); });
 }
 
 }  // namespace totebench

@@ -61,9 +61,16 @@ std::string table_html(const PageTable& table) {
   return html + "</tbody></table></div>\n";
 }
 
+std::string picture_html(const std::string& png, const std::string& text) {
+  if (png.empty()) return "";
+  return fmt::format("<figure><img alt=\"{}\" src=\"data:image/png;base64,{}\"/></figure>\n",
+                     escaped(text), base64(png.data(), png.size()));
+}
+
 std::string section_html(const PageSection& section) {
   std::string html = fmt::format("<section>\n<h2>{}</h2>\n", escaped(section.title));
   for (const std::string& text : section.paragraphs) html += paragraph(text);
+  html += picture_html(section.picture_png, section.picture_text);
   if (section.side_by_side) html += "<div class=\"pair\">\n";
   for (const PageFigure& figure : section.figures) {
     html += "<figure>\n" + figure.svg;
@@ -133,11 +140,7 @@ std::string page_html(const Page& page) {
   html += paragraph(page.sentence, "sentence") + paragraph(page.under, "under");
   html += paragraph(page.alarm, "alarm");
   html += "</header>\n<main>\n";
-  if (!page.picture_png.empty()) {
-    html += fmt::format("<figure><img alt=\"{}\" src=\"data:image/png;base64,{}\"/></figure>\n",
-                        escaped(page.picture_text),
-                        base64(page.picture_png.data(), page.picture_png.size()));
-  }
+  html += picture_html(page.picture_png, page.picture_text);
   if (!page.models.empty()) html += view_html(page.models);
   if (!page.cautions.empty()) {
     html += "<section class=\"keep\">\n<h2>Mind</h2>\n<ul class=\"cautions\">\n";

@@ -26,6 +26,8 @@ struct PageFigure {
 struct PageSection {
   std::string title;
   std::vector<std::string> paragraphs;
+  std::string picture_png;   // content of the file, empty = none
+  std::string picture_text;  // what it shows, for those who do not see it
   std::vector<PageTable> tables;
   std::vector<PageFigure> figures;
   bool side_by_side = false;  // figures in two columns where there is room

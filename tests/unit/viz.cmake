@@ -10,5 +10,5 @@ if(TARGET totebench_vtk)
                  LINK totebench::viz ${VTK_LIBRARIES})
 endif()
 totebench_test(findings_json LABEL unit
-               SOURCES ${viz_dir}/viz_findings_json_test.cpp ${PROJECT_SOURCE_DIR}/app/findings_json.cpp
-               LINK totebench::viz nlohmann_json::nlohmann_json)
+               SOURCES ${viz_dir}/viz_findings_json_test.cpp
+               LINK totebench::app)
