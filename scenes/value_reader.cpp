@@ -5,8 +5,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <limits>
 #include <nlohmann/json.hpp>
+#include <stdexcept>
 
 #include "scenes/nearest.hpp"
 
@@ -19,8 +21,8 @@ std::string child(const std::string& pointer, const std::string& key) {
   return pointer + "/" + pointer_token(key);
 }
 
-std::string object_name(const std::string& pointer) {
-  return pointer.empty() ? "the scene" : pointer;
+std::string object_name(const std::string& pointer, const KeyTable& whole) {
+  return pointer.empty() ? "the " + whole.name : pointer;
 }
 
 std::string quoted_list(const std::vector<std::string>& names, const char* last = "or") {
@@ -44,10 +46,10 @@ std::string home_of(const std::string& name, const KeyTable& table, const std::s
   return "";
 }
 
-std::string cure_of_unknown(const std::string& name, const KeyTable& table) {
+std::string cure_of_unknown(const std::string& name, const KeyTable& table, const KeyTable& whole) {
   const std::string near = nearest(name, table.names());
   if (!near.empty()) return fmt::format("did you mean \"{}\"?", near);
-  const std::string home = home_of(name, scene_keys(), "");
+  const std::string home = home_of(name, whole, "");
   if (!home.empty()) return fmt::format("\"{}\" belongs in {}", name, home);
   if (table.keys.size() > 14) return "see totebench explain for the keys that are known";
   return fmt::format("known here: {}", quoted_list(table.names(), "and"));
@@ -68,7 +70,8 @@ json default_json(const Key& key) {
 
 std::string example_value(const Key& key) {
   switch (key.type) {
-    case KeyType::kQuantity: {
+    case KeyType::kQuantity:
+    case KeyType::kReadings: {
       const std::string_view examples = unit_examples(key.dimension);
       return std::string(examples.substr(0, examples.find(" or ")));
     }
@@ -154,7 +157,8 @@ void ValueReader::read_absent(const Key& key, const std::string& pointer, void* 
     take_value(default_json(key), key, child(pointer, key.name), slot, choices);
   } else if (key.presence == Presence::kRequired) {
     if (key.type == KeyType::kChoice) choices[key.name] = "";
-    report_.error(pointer, fmt::format("{} lacks the key \"{}\"", object_name(pointer), key.name),
+    report_.error(pointer,
+                  fmt::format("{} lacks the key \"{}\"", object_name(pointer, *whole_), key.name),
                   fmt::format("add \"{}\": {}  ({})", key.name, example_value(key),
                               key.type == KeyType::kChoice ? quoted_list(key.choices) : key.doc));
   }
@@ -164,11 +168,11 @@ void ValueReader::report_unknown(const json& object_json, const KeyTable& table,
                                  const std::string& pointer) {
   for (const auto& item : object_json.items()) {
     if (table.find(item.key()) != nullptr) continue;
-    const std::string hint = report_.is_full() ? "" : cure_of_unknown(item.key(), table);
-    report_.error_at_key(
-        child(pointer, item.key()),
-        fmt::format("unknown key \"{}\" in {}", item.key().substr(0, 60), object_name(pointer)),
-        hint);
+    const std::string hint = report_.is_full() ? "" : cure_of_unknown(item.key(), table, *whole_);
+    report_.error_at_key(child(pointer, item.key()),
+                         fmt::format("unknown key \"{}\" in {}", item.key().substr(0, 60),
+                                     object_name(pointer, *whole_)),
+                         hint);
   }
 }
 
@@ -181,6 +185,9 @@ void ValueReader::take_value(const json& value, const Key& key, const std::strin
       if (auto* const* number = std::get_if<std::optional<double>*>(&slot)) **number = si;
       return;
     }
+    case KeyType::kReadings:
+      take_readings(value, key, pointer, slot);
+      return;
     case KeyType::kNumber:
       *std::get<double*>(slot) = take_number(value, key, pointer);
       return;
@@ -272,6 +279,48 @@ void ValueReader::take_list(const json& value, const Key& key, const std::string
   }
 }
 
+// An own material that names a file starts from the entry of its own id there, or the only one.
+bool ValueReader::start_from_file(const json& entry, const std::string& id,
+                                  const std::string& pointer, const NamedSlot& named,
+                                  Material& material) {
+  const auto given = entry.find("file");
+  if (given == entry.end() || !given->is_string()) return false;
+  const std::string here = child(pointer, "file");
+  if (entry.contains("like")) {
+    report_.error(here, "the material is given both a file and a library material to start from",
+                  "take out \"file\" or \"like\"");
+    return false;
+  }
+  const std::filesystem::path written(given->get<std::string>());
+  const std::filesystem::path path =
+      std::filesystem::absolute(folder_ / written).lexically_normal();
+  std::error_code error;
+  if (!std::filesystem::is_regular_file(path, error)) {
+    report_.error(here, fmt::format("there is no file {}", path.string()),
+                  "paths are relative to the scene file");
+    return false;
+  }
+  try {
+    const MaterialLibrary in_file = MaterialLibrary::load_file(path.string(), library_);
+    const Material* found = in_file.find(id);
+    if (found == nullptr && in_file.materials().size() == 1) found = &in_file.materials().front();
+    if (found == nullptr) {
+      const std::string near = in_file.closest(id);
+      report_.error(here, fmt::format("the file has no material \"{}\"", id.substr(0, 60)),
+                    near.empty() ? "name a file that totebench swatch wrote"
+                                 : fmt::format("did you mean \"{}\"?", near));
+      return false;
+    }
+    material = *found;
+    (*named.file)[id] = path.string();
+  } catch (const std::runtime_error& broken) {
+    report_.error(here, fmt::format("the material file cannot be used: {}", broken.what()),
+                  "write it anew with totebench swatch, or correct it there");
+    return false;
+  }
+  return true;
+}
+
 void ValueReader::take_named(const json& value, const Key& key, const std::string& pointer,
                              const Slot& slot) {
   if (!value.is_object()) return wrong_type(value, key, pointer);
@@ -291,8 +340,9 @@ void ValueReader::take_named(const json& value, const Key& key, const std::strin
         (*named.like)[item.key()] = like_id;
       }
     }
+    const bool from_file = start_from_file(item.value(), item.key(), here, named, material);
     material.id = item.key();
-    if (like == item.value().end()) {
+    if (like == item.value().end() && !from_file) {
       material.name = item.key();
       material.category = "fabric";
     }

@@ -59,6 +59,9 @@ std::string expected_text(const Key& key) {
     case KeyType::kQuantity:
       return fmt::format("{} with its unit, such as {}", dimension_name(key.dimension),
                          unit_examples(key.dimension));
+    case KeyType::kReadings:
+      return fmt::format("{} with its unit, such as {}, or a list of them",
+                         dimension_name(key.dimension), unit_examples(key.dimension));
     case KeyType::kNumber:
       return "a plain number";
     case KeyType::kInteger:
@@ -173,6 +176,21 @@ double ValueReader::take_quantity(const json& value, const Key& key, const std::
   check_range(parsed.quantity->si, key, pointer, fmt::format("\"{}\"", text.substr(0, 40)),
               parsed.quantity->unit, parsed.quantity->number);
   return parsed.quantity->si;
+}
+
+void ValueReader::take_readings(const json& value, const Key& key, const std::string& pointer,
+                                const Slot& slot) {
+  auto& readings = *std::get<std::vector<double>*>(slot);
+  if (!value.is_array()) {
+    readings.push_back(take_quantity(value, key, pointer));
+    return;
+  }
+  if (value.empty()) {
+    report_.error(pointer, fmt::format("\"{}\" is empty", key.name), "give at least one reading");
+  }
+  for (std::size_t i = 0; i < value.size(); ++i) {
+    readings.push_back(take_quantity(value[i], key, pointer + "/" + std::to_string(i)));
+  }
 }
 
 double ValueReader::take_number(const json& value, const Key& key, const std::string& pointer) {
