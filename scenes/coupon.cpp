@@ -14,6 +14,7 @@ constexpr double kGravity = 9.80665;  // m/s2, as Model has it
 constexpr double kPi = 3.14159265358979323846;
 constexpr double kSameReading = 1e-5;  // relative
 constexpr int kMostSolves = 40;
+constexpr double kFarthest = 50;  // the beam formula is 13 times off for the steepest droop read
 constexpr double kLoopTrust = 2;  // Peirce's formula is within 15 % where a loop is fitted at all
 
 // With these the mesh moves the stiffness by less than 0.5 %, a tenth of what a ruler does.
@@ -240,6 +241,7 @@ StiffnessFit fit_stiffness(const Coupon& coupon, double reading_m, double guess)
     }
     last_x = x;
     last_miss = miss;
+    if (std::abs(x - std::log(guess)) > std::log(kFarthest)) return fit;
     x -= std::clamp(miss / slope, -1.5, 1.5);
     if (!(x > low && x < high)) x = 0.5 * (low + high);
   }

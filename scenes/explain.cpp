@@ -222,6 +222,11 @@ Explanation explain(const std::string& key) {
     }
     return out;
   }
+  for (const Entry& entry : all_entries()) {  // "swatch": a file of its own, no key
+    if (entry.path.rfind(plain_name(key) + ".", 0) == 0) out.text += in_one_line(entry);
+  }
+  out.found = !out.text.empty();
+  if (out.found) return out;
   std::vector<std::string> names;
   for (const Entry& entry : all_entries()) {
     names.push_back(entry.key->name);

@@ -26,7 +26,7 @@ const KeyTable& mass_keys() {
            .defaults("1", kOurs)
            .limits("1", "1000"),
        readings("mass", &MassTest::mass_kg, Dimension::kMass, "Reading of the scale.")
-           .limits("0.01 g", "20 kg")
+           .limits("0.01 g", "9 kg")
            .when_too_low("weigh a larger square, or several together (\"pieces\")")}};
   return table;
 }

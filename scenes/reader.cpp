@@ -60,6 +60,10 @@ ReadResult read_text(std::string_view text, const std::string& name,
   if (!object) return refused(problem);
   const json& root = *object;
   SceneReport report(name, SourceMap::of(text));
+  if (const auto kind = root.find("kind"); kind != root.end() && *kind == "swatch") {
+    report.error("/kind", "this is a swatch file, not a scene", "totebench swatch takes it");
+    return {std::nullopt, report.take(), {}};
+  }
   report_duplicates(report);
   const ReadRoot read_root = [&](const json& one, SceneReport& its_report) {
     return read_one(one, folder, library, its_report);

@@ -22,7 +22,7 @@ const JsonKind kSwatchFile = {"swatch", R"({ "schema_version": 1, "kind": "swatc
 // Beyond these a strip says too little about its stiffness, or the coupon is not the test any more.
 constexpr double kSteepestDrop = 0.94;  // of the overhang: w L^3 / B is then about 100
 constexpr double kStiffestLoop = 1.03;  // times the loop without weight
-constexpr double kLimpestLoop = 0.32;   // of the length between grips: w L^3 / B is then about 650
+constexpr double kLimpestLoop = 0.32;   // of the length between grips: w L^3 / B is then about 700
 constexpr double kLongestStretch = 0.5;
 constexpr double kDeepestSag = 0.05;  // of the gap
 
@@ -100,7 +100,8 @@ class SwatchCheck {
 
   void mass(std::size_t i) {
     for (std::size_t r = 0; r < swatch_.mass[i].mass_kg.size(); ++r) {
-      if (!(swatch_.mass[i].mass_kg[r] <= swatch_.scale_error_kg)) continue;
+      const double reading = swatch_.mass[i].mass_kg[r];
+      if (!possible("mass", "mass", reading) || !(reading <= swatch_.scale_error_kg)) continue;
       report_.error(place(fmt::format("/mass/{}/mass", i), r),
                     "the mass is no more than the scale's reading error",
                     "weigh a larger square, or several together (\"pieces\")");
@@ -110,7 +111,10 @@ class SwatchCheck {
   void thickness(std::size_t i) {
     const ThicknessTest& test = swatch_.thickness[i];
     for (std::size_t r = 0; r < test.height_m.size(); ++r) {
-      if (!(test.height_m[r] <= test.error_m.value_or(error_m_))) continue;
+      const double error = test.error_m.value_or(error_m_);
+      if (!possible("thickness", "height", test.height_m[r]) || !(test.height_m[r] <= error)) {
+        continue;
+      }
       report_.error(place(fmt::format("/thickness/{}/height", i), r),
                     "the height is no more than the ruler's reading error",
                     "measure a pile of more plies, or say how finely you read (\"error\")");
@@ -124,6 +128,7 @@ class SwatchCheck {
       for (std::size_t r = 0; r < tests[i].reading_m.size(); ++r) {
         const double reading = tests[i].reading_m[r];
         const std::string pointer = place(at + "/" + key, r);
+        if (!possible(list, key, reading)) continue;
         if (reading <= error_m_) {
           report_.error(pointer,
                         fmt::format("a reading of {} is no more than the ruler's error of {}",
@@ -195,6 +200,11 @@ class SwatchCheck {
         fmt::format("a sag of {} is more than a twentieth of the gap, {}: the strip slides in",
                     mm(reading), mm(test.span_m)),
         "take a narrower gap or less weight; for cloth use the overhang test");
+  }
+
+  // What is not has been told already.
+  static bool possible(const std::string& list, const std::string& key, double reading) {
+    return swatch_keys().find(list)->children->find(key)->possible.contains(reading);
   }
 
   // Of one reading: the value itself, or the item of a list.

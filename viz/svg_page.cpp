@@ -11,8 +11,8 @@
 namespace totebench {
 namespace {
 
-constexpr double kRow = 9;            // mm, high enough to write in
-constexpr double kLetterShare = 0.6;  // mean width of a letter over its size, on the safe side
+constexpr double kRow = 9;             // mm, high enough to write in
+constexpr double kLetterShare = 0.56;  // mean width of a letter over its size, on the safe side
 
 const char* stroke(Pen pen) {
   switch (pen) {

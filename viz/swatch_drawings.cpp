@@ -59,7 +59,7 @@ void draw_overhang(Field& f) {
   table_with_edge(f, top);
   f.line({70, top}, {170, top}, Pen::kDashed);
   f.words({132, top - 2}, "level", -1);
-  f.words({90, top + 9}, "41.5°");
+  f.words({122, top + 16}, "slope: 41.5° below level");
   f.line({5, top - 0.6}, {70, top - 0.6}, Pen::kThick);
   f.curve({70, top - 0.6}, {86, top - 0.4}, {102, top + 15},
           {70 + 42, top + 42 * std::tan(kSlope)});
@@ -126,7 +126,7 @@ void draw_stretch(Field& f) {
   f.words({66, 19}, "width", 1);
   f.words({64, 25}, "pencil mark", 1);
   f.words({64, 63}, "pencil mark", 1);
-  f.words({96, 79}, "batten, pinned or clamped across");
+  f.words({100, 78.5}, "batten, pinned or clamped across");
 }
 
 void draw_gap(Field& f) {
@@ -137,8 +137,7 @@ void draw_gap(Field& f) {
   f.line({132, top - 0.6}, {140, top - 0.6}, Pen::kThick);
   f.curve({48, top - 0.6}, {70, top + 19}, {110, top + 19}, {132, top - 0.6});
   f.triangle({84, top + 13}, {96, top + 13}, {90, top + 4}, kCard);
-  f.words({79, top + 9}, "weight,", 1);
-  f.words({80, top + 13}, "all across", 1);
+  f.words({90, top + 19}, "weight, all across", 0);
   f.line({40, top}, {150, top}, Pen::kDashed);
   f.dimension({104, top}, {104, top + 13.4}, "sag");
   f.dimension({48, top + 27}, {132, top + 27}, "gap");

@@ -109,8 +109,9 @@ std::vector<Worksheet> worksheets(bool inch) {
        {"warp", "weft"},
        {"\"stretch\": [",
         "  { \"direction\": \"warp\", \"width\": " +
-            size("\"2 in\", \"gauge\": \"12 in\", \"weight\": \"4 lb\", \"extension\": \"3/16 in\"",
-                 "\"5 cm\", \"gauge\": \"30 cm\", \"weight\": \"2 kg\", \"extension\": \"5 mm\"") +
+            size("\"2 in\", \"gauge\": \"12 in\", \"weight\": \"4 lb\",",
+                 "\"5 cm\", \"gauge\": \"30 cm\", \"weight\": \"2 kg\","),
+        "    \"extension\": " + size("[ \"3/16 in\", \"1/4 in\" ]", "[ \"5 mm\", \"5 mm\" ]") +
             " } ]"}},
       {"gap",
        "Gap test",
@@ -127,9 +128,9 @@ std::vector<Worksheet> worksheets(bool inch) {
        {"one side up", "turned over"},
        {"\"gap\": [",
         "  { \"direction\": \"either\", \"width\": " +
-            size("\"2 in\", \"gap\": \"8 in\", \"weight\": \"5 oz\", \"sag\": \"5/16 in\"",
-                 "\"5 cm\", \"gap\": \"20 cm\", \"weight\": \"150 g\", \"sag\": \"8 mm\"") +
-            " } ]"}}};
+            size("\"2 in\", \"gap\": \"8 in\", \"weight\": \"5 oz\",",
+                 "\"5 cm\", \"gap\": \"20 cm\", \"weight\": \"150 g\","),
+        "    \"sag\": " + size("[ \"5/16 in\", \"3/8 in\" ]", "[ \"8 mm\", \"9 mm\" ]") + " } ]"}}};
 }
 
 double blank_line(SvgPage& page, Mm at, const std::vector<std::string>& names) {
