@@ -53,6 +53,7 @@ int fit_file(const std::string& file, const Common& common) {
     complain(problem + ". Nothing was fitted.");
     return kExitBadInput;
   }
+  if (!common.quiet) complain("Bending and pulling the strips on the solver ...");
   const SwatchFit fit = fit_swatch(swatch, *library, side_by_side);
   const std::string units = common.units.empty() ? swatch.units : common.units;
   const std::string json = swatch_json(swatch, fit);

@@ -70,19 +70,21 @@ std::string comparison(const SwatchFit& fit, const Material& like) {
   for (const std::string base :
        {"bending_rigidity", "youngs_modulus", "tensile_stiffness_initial"}) {
     const std::string done = base == "tensile_stiffness_initial" ? "stretched" : "bent";
-    for (const auto& [end, along] :
-         {std::pair{"_warp", " along the warp"}, std::pair{"_weft", " along the weft"},
-          std::pair{"_md", " along the warp"}, std::pair{"_cd", " along the weft"},
-          std::pair{"", ""}}) {
+    static const std::pair<std::string, std::string> kEnds[] = {{"_warp", " along the warp"},
+                                                                {"_weft", " along the weft"},
+                                                                {"_md", " along the warp"},
+                                                                {"_cd", " along the weft"},
+                                                                {"", ""}};
+    for (const auto& [end, along] : kEnds) {
       if (std::count(fit.measured.begin(), fit.measured.end(), base + end) == 0) continue;
-      const bool warp = std::string(end) != "_weft" && std::string(end) != "_cd";
+      const bool warp = end != "_weft" && end != "_cd";
       const Quantity* theirs = like.find(base + end);
       if (theirs == nullptr) theirs = like.directional(base, warp);
       if (theirs == nullptr) continue;
       const std::string ratio = in_words(fit.material.get(base + end).value / theirs->value);
-      text += text.empty()
-                  ? fmt::format("{}{} it is {} as the library's {}", done, along, ratio, like.name)
-                  : fmt::format(",{} {}", along, ratio);
+      text += text.empty() ? fmt::format("{}{} it is {} as the library's {}", done,
+                                         along.empty() ? "," : along, ratio, like.name)
+                           : fmt::format(",{} {}", along, ratio);
     }
     if (!text.empty()) return text;
   }
@@ -140,7 +142,7 @@ std::string formulas_text(const SwatchFit& fit) {
       {StripTestKind::kLoop, "loop: Peirce 1930; up to 12 % too much for a long loop"},
       {StripTestKind::kStretch, "stretch: pull over strain; right for a small strain"},
       {StripTestKind::kGap, "gap: beam on two supports; right for a narrow strip"}};
-  std::string text = "\nWhat to think of the formulas (all from memory):\n";
+  std::string text = "\nThe formulas (from memory) and how far to believe them:\n";
   for (const auto& [kind, words] : kWords) {
     const StripTestKind wanted = kind;
     const bool used = std::any_of(fit.strips.begin(), fit.strips.end(),
@@ -149,9 +151,9 @@ std::string formulas_text(const SwatchFit& fit) {
   }
   return text +
          "The material has the solver's values: with them a strip in totebench hangs as yours did. "
-         "Where\nit bends, they are lower also because a strip this wide is not free to curl "
-         "across, "
-         "as the formulas\ntake for granted.\n";
+         "Bending\ncomes out lower partly because a strip this wide cannot curl across freely, as "
+         "the "
+         "formulas assume.\n";
 }
 
 // Both directions under one name, unless one of them was measured.
@@ -205,11 +207,10 @@ std::string swatch_report(const Swatch& swatch, const SwatchFit& fit,
                           const std::string& file) {
   std::string text = sentence(swatch, fit, library, units) + "\n" + properties_text(fit, units);
   text += fmt::format(
-      "\nlow and high: the lowest and the highest reading, with the ruler off by {} {} and the "
-      "scale "
-      "by {} g.\n",
-      number_text(swatch.ruler_error_m * ruler_unit(units).per_SI), ruler_unit(units).name,
-      number_text(1e3 * swatch.scale_error_kg));
+      "\nlow and high: the lowest and the highest reading, with the ruler off by {:.2g} {} and the "
+      "scale by {:.2g} g.\n",
+      swatch.ruler_error_m * ruler_unit(units).per_SI, ruler_unit(units).name,
+      1e3 * swatch.scale_error_kg);
   text += tests_text(fit, units);
   if (!fit.strips.empty()) text += formulas_text(fit);
   text += taken_text(swatch, fit);

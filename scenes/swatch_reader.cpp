@@ -44,6 +44,11 @@ class SwatchCheck {
     }
     for (std::size_t i = 0; i < swatch_.mass.size(); ++i) mass(i);
     for (std::size_t i = 0; i < swatch_.thickness.size(); ++i) thickness(i);
+    directions({{"overhang", &swatch_.overhang},
+                {"droop", &swatch_.droop},
+                {"loop", &swatch_.loop},
+                {"gap", &swatch_.gap}});
+    directions({{"stretch", &swatch_.stretch}});
     each("overhang", "overhang", swatch_.overhang, &SwatchCheck::overhang);
     each("droop", "drop", swatch_.droop, &SwatchCheck::drop);
     each("loop", "height", swatch_.loop, &SwatchCheck::height);
@@ -118,6 +123,24 @@ class SwatchCheck {
       report_.error(place(fmt::format("/thickness/{}/height", i), r),
                     "the height is no more than the ruler's reading error",
                     "measure a pile of more plies, or say how finely you read (\"error\")");
+    }
+  }
+
+  // Strips of one property are cut along warp and weft, or in no direction, not some of each.
+  void directions(const std::vector<std::pair<std::string, const std::vector<StripTest>*>>& lists) {
+    bool either = false, along = false;
+    for (const auto& [name, tests] : lists) {
+      for (std::size_t i = 0; i < tests->size(); ++i) {
+        const std::string at = fmt::format("/{}/{}/direction", name, i);
+        if (!report_.places().contains(at)) continue;
+        const bool neither = (*tests)[i].along == CutAlong::kNeither;
+        if (neither ? along : either) {
+          report_.error(at, "some strips have a direction, others are cut in \"either\"",
+                        "give all of them a direction, warp or weft, or none");
+          return;
+        }
+        (neither ? either : along) = true;
+      }
     }
   }
 

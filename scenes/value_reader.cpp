@@ -5,10 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <limits>
 #include <nlohmann/json.hpp>
-#include <stdexcept>
 
 #include "scenes/nearest.hpp"
 
@@ -276,77 +274,6 @@ void ValueReader::take_list(const json& value, const Key& key, const std::string
       continue;
     }
     read(value[i], *key.children, here, list.append());
-  }
-}
-
-// An own material that names a file starts from the entry of its own id there, or the only one.
-bool ValueReader::start_from_file(const json& entry, const std::string& id,
-                                  const std::string& pointer, const NamedSlot& named,
-                                  Material& material) {
-  const auto given = entry.find("file");
-  if (given == entry.end() || !given->is_string()) return false;
-  const std::string here = child(pointer, "file");
-  if (entry.contains("like")) {
-    report_.error(here, "the material is given both a file and a library material to start from",
-                  "take out \"file\" or \"like\"");
-    return false;
-  }
-  const std::filesystem::path written(given->get<std::string>());
-  const std::filesystem::path path =
-      std::filesystem::absolute(folder_ / written).lexically_normal();
-  std::error_code error;
-  if (!std::filesystem::is_regular_file(path, error)) {
-    report_.error(here, fmt::format("there is no file {}", path.string()),
-                  "paths are relative to the scene file");
-    return false;
-  }
-  try {
-    const MaterialLibrary in_file = MaterialLibrary::load_file(path.string(), library_);
-    const Material* found = in_file.find(id);
-    if (found == nullptr && in_file.materials().size() == 1) found = &in_file.materials().front();
-    if (found == nullptr) {
-      const std::string near = in_file.closest(id);
-      report_.error(here, fmt::format("the file has no material \"{}\"", id.substr(0, 60)),
-                    near.empty() ? "name a file that totebench swatch wrote"
-                                 : fmt::format("did you mean \"{}\"?", near));
-      return false;
-    }
-    material = *found;
-    (*named.file)[id] = path.string();
-  } catch (const std::runtime_error& broken) {
-    report_.error(here, fmt::format("the material file cannot be used: {}", broken.what()),
-                  "write it anew with totebench swatch, or correct it there");
-    return false;
-  }
-  return true;
-}
-
-void ValueReader::take_named(const json& value, const Key& key, const std::string& pointer,
-                             const Slot& slot) {
-  if (!value.is_object()) return wrong_type(value, key, pointer);
-  const auto& named = std::get<NamedSlot>(slot);
-  for (const auto& item : value.items()) {
-    const std::string here = child(pointer, item.key());
-    if (!item.value().is_object()) {
-      report_.error(here, "each material should be an object in curly braces", "");
-      continue;
-    }
-    Material& material = named.materials->emplace_back();
-    const auto like = item.value().find("like");
-    if (like != item.value().end() && like->is_string()) {
-      const auto like_id = like->get<std::string>();
-      if (const Material* base = library_.find(like_id)) {
-        material = *base;
-        (*named.like)[item.key()] = like_id;
-      }
-    }
-    const bool from_file = start_from_file(item.value(), item.key(), here, named, material);
-    material.id = item.key();
-    if (like == item.value().end() && !from_file) {
-      material.name = item.key();
-      material.category = "fabric";
-    }
-    read(item.value(), *key.children, here, &material);
   }
 }
 

@@ -300,57 +300,6 @@ void ValueReader::take_axes(const json& value, const Key& key, const std::string
   for (int i = 0; i < 3; ++i) axes[i] = text.find("xyz"[i]) != std::string::npos;
 }
 
-void ValueReader::take_property(const json& value, const Key& key, const std::string& pointer,
-                                const Slot& slot) {
-  const auto number = [&](const json& v, const std::string& where) {
-    return key.dimension == Dimension::kNone ? take_number(v, key, where)
-                                             : take_quantity(v, key, where);
-  };
-  const std::string unit =
-      key.dimension == Dimension::kNone ? "1" : std::string(si_unit(key.dimension));
-  auto& properties = std::get<PropertySlot>(slot).material->properties;
-  if (!value.is_object()) {
-    properties[key.name] = Quantity::own(number(value, pointer), unit);
-    return;
-  }
-  if (!value.contains("value")) {
-    report_.error(pointer, fmt::format("{} lacks the key \"value\"", key.name),
-                  fmt::format("it should be {}", expected_text(key)));
-    return;
-  }
-  Quantity q = Quantity::own(number(value.at("value"), pointer + "/value"), unit);
-  for (const auto& item : value.items()) {
-    const std::string here = pointer + "/" + pointer_token(item.key());
-    const std::vector<std::string> texts = {"source", "grade", "note", "bound"};
-    if (item.key() == "low") {
-      q.low = number(item.value(), here);
-    } else if (item.key() == "high") {
-      q.high = number(item.value(), here);
-    } else if (std::count(texts.begin(), texts.end(), item.key()) > 0) {
-      if (!item.value().is_string()) {
-        report_.error(here, fmt::format("\"{}\" should be text in quotes", item.key()),
-                      "put it in quotes");
-        continue;
-      }
-      const auto text = item.value().get<std::string>();
-      (item.key() == "source"  ? q.source
-       : item.key() == "grade" ? q.grade
-       : item.key() == "note"  ? q.note
-                               : q.bound) = text;
-    } else if (item.key() != "value") {
-      report_.error_at_key(
-          here, fmt::format("unknown key \"{}\" in a property", item.key().substr(0, 60)),
-          "known here: \"value\", \"low\", \"high\", \"source\", \"grade\", "
-          "\"note\" and \"bound\"");
-    }
-  }
-  if (q.low > q.value || q.high < q.value) {
-    report_.error(pointer, fmt::format("{}: low, value and high are not in order", key.name),
-                  "low <= value <= high");
-  }
-  properties[key.name] = q;
-}
-
 void ValueReader::take_expect(const json& value, const std::string& pointer, const Slot& slot) {
   auto& expectations = *std::get<std::vector<Expectation>*>(slot);
   if (!value.is_object()) {

@@ -67,7 +67,8 @@ void expect_error(const std::string& text, int line, int column, const std::stri
 TEST(SwatchFile, WhatCannotBe_IsRefusedWithPlaceAndCure) {
   expect_error(changed(kSwatch, "64 mm", "21 cm"), 7, 52, "longer than the strip itself, 200 mm",
                "give \"strip\"");
-  expect_error(changed(kSwatch, "64 mm", "64 ells"), 7, 52, "unknown unit \"ells\"", "use one of in, cm");
+  expect_error(changed(kSwatch, "64 mm", "64 ells"), 7, 52, "unknown unit \"ells\"",
+               "use one of in, cm");
   expect_error(changed(kSwatch, "\"64 mm\"", "[ \"64 mm\", 64 ]"), 7, 63, "has no unit", "64 mm");
   expect_error(changed(kSwatch, "\"64 mm\"", "[ ]"), 7, 52, "is empty", "at least one reading");
   expect_error(changed(kSwatch, "56 g", "0 g"), 6, 53, "outside what is possible", "larger square");
@@ -111,6 +112,12 @@ TEST(SwatchFile, ReadingsBeyondTheTest_AreRefusedWithPlaceAndCure) {
                "more than half of the gauge", "not how long");
   expect_error(with_test(R"("gap": [ { "direction": "warp", "gap": "20 cm", "sag": "11 mm" } ])"),
                7, 58, "a twentieth of the gap", "narrower gap");
+}
+
+TEST(SwatchFile, DirectionsOfOneProperty_AreNotMixed) {
+  expect_error(changed(kSwatch, "\"64 mm\" }",
+                       "\"64 mm\" }, { \"direction\": \"either\", \"overhang\": \"64 mm\" }"),
+               7, 78, "others are cut in \"either\"", "warp or weft, or none");
 }
 
 TEST(SwatchFile, EverythingWrong_IsFoundInOneRun) {
