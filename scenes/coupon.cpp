@@ -138,12 +138,14 @@ class CouponModel {
         isotropic(stretch ? stiffness * std::pow(0.01 * coupon_.width_m, 2) / 12 : stiffness,
                   coupon_.poisson_ratio);
     State trial = state_;
-    SolveReport report = find_equilibrium(sheet_.model, 1.0, trial);
+    SolveOptions options;
+    options.bold = true;  // a strip has one shape at rest, and for a loop the fit looks at which
+    SolveReport report = find_equilibrium(sheet_.model, 1.0, trial, options);
     if (!at_rest(report)) {
       trial = start_state(sheet_.model);
-      SolveOptions gently;
-      gently.first_load_steps = 4;
-      report = find_equilibrium(sheet_.model, 1.0, trial, gently);
+      options.bold = false;
+      options.first_load_steps = 4;
+      report = find_equilibrium(sheet_.model, 1.0, trial, options);
       if (!at_rest(report)) return std::nullopt;
     }
     state_ = trial;

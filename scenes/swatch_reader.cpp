@@ -24,7 +24,8 @@ constexpr double kSteepestDrop = 0.94;  // of the overhang: w L^3 / B is then ab
 constexpr double kStiffestLoop = 1.03;  // times the loop without weight
 constexpr double kLimpestLoop = 0.32;   // of the length between grips: w L^3 / B is then about 700
 constexpr double kLongestStretch = 0.5;
-constexpr double kDeepestSag = 0.05;  // of the gap
+constexpr double kDeepestSag = 0.05;                                     // of the gap
+constexpr double kWidestStrip = 2, kWidestLoop = 0.5, kWidestSheet = 4;  // times the length tested
 
 std::string mm(double length_m) { return fmt::format("{:.4g} mm", 1e3 * length_m); }
 
@@ -150,7 +151,7 @@ class SwatchCheck {
       const std::string at = fmt::format("/{}/{}", list, i);
       for (std::size_t r = 0; r < tests[i].reading_m.size(); ++r) {
         const double reading = tests[i].reading_m[r];
-        const std::string pointer = place(at + "/" + key, r);
+        const std::string pointer = place(fmt::format("{}/{}", at, key), r);
         if (!possible(list, key, reading)) continue;
         if (reading <= error_m_) {
           report_.error(pointer,
@@ -161,9 +162,32 @@ class SwatchCheck {
           (this->*check)(tests[i], reading, pointer);
         }
       }
+      width(tests[i], at);
       if (list == "droop" && tests[i].span_m > tests[i].strip_length_m) {
         too_long(tests[i].span_m, tests[i], at + "/overhang");
       }
+    }
+  }
+
+  // A plate is not a strip, and its mesh would be endless.
+  void width(const StripTest& test, const std::string& at) {
+    if (test.reading_m.empty()) return;
+    const bool overhang = test.kind == StripTestKind::kOverhang;
+    const double span =
+        overhang ? *std::min_element(test.reading_m.begin(), test.reading_m.end()) : test.span_m;
+    const double most = test.kind == StripTestKind::kGap    ? kWidestSheet
+                        : test.kind == StripTestKind::kLoop ? kWidestLoop
+                                                            : kWidestStrip;
+    if (test.width_m > most * span) {
+      report_.error(at + "/width",
+                    fmt::format("a strip {} wide is no strip over a length of {}", mm(test.width_m),
+                                mm(span)),
+                    "cut it narrower; \"width\" is that of the strip");
+    } else if (overhang && test.width_m > span) {
+      report_.warning(
+          at + "/overhang",
+          fmt::format("{} is less than the strip is wide, {}", mm(span), mm(test.width_m)),
+          "for cloth this limp use the loop test, or narrower strips");
     }
   }
 

@@ -28,7 +28,7 @@ const char* stroke(Pen pen) {
 
 }  // namespace
 
-SvgPage::SvgPage(double width_mm, double height_mm, std::string title)
+SvgPage::SvgPage(double width_mm, double height_mm, const std::string& title)
     : body_(fmt::format(
           "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.1f}mm\" height=\"{1:.1f}mm\" "
           "viewBox=\"0 0 {0:.1f} {1:.1f}\" font-family=\"'DejaVu Sans', Verdana, sans-serif\" "

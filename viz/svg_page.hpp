@@ -14,7 +14,7 @@ enum class Pen { kThin, kDashed, kThick };
 
 class SvgPage {
  public:
-  SvgPage(double width_mm, double height_mm, std::string title);
+  SvgPage(double width_mm, double height_mm, const std::string& title);
 
   void line(Mm from, Mm to, Pen pen = Pen::kThin);
   // `path` is SVG path data; `fill` a colour, "none" for an open curve.

@@ -30,7 +30,7 @@ std::vector<Worksheet> worksheets(bool inch) {
   return {
       {"mass",
        "Mass and thickness",
-       "How heavy the cloth is. Every other test needs this one.",
+       "How heavy the cloth is. Nearly every other test needs it.",
        {"Press the cloth. Cut squares with a side of " + square +
             ", with the grain; mark the warp.",
         "Weigh them together: the more squares, the less the scale's step matters.",
@@ -45,7 +45,7 @@ std::vector<Worksheet> worksheets(bool inch) {
        "Overhang test",
        "How stiff cloth is to bend: for cloths that hold themselves out a little.",
        {"Cut strips " + strip +
-            ", some along the warp, some along the weft. Do not touch the middle.",
+            ", some along the warp, some along the weft. Hold them by the ends.",
         "Lay a strip on the table, its end at the edge, a ruler on top with its zero at that end.",
         "Push ruler and strip slowly over the edge together. Look level from the side. Stop when "
         "the "

@@ -82,6 +82,9 @@ TEST(SwatchFile, WhatCannotBe_IsRefusedWithPlaceAndCure) {
   expect_error(changed(kSwatch, "\"swatch\"", "\"tote\""), 3, 11, "this is a scene", "hang");
   expect_error(changed(kSwatch, "\"mass\"", "\"mas\""), 6, 3, "unknown key \"mas\" in the swatch",
                "did you mean \"mass\"?");
+  expect_error(
+      changed(kSwatch, "\"overhang\": \"64 mm\"", "\"width\": \"15 cm\", \"overhang\": \"64 mm\""),
+      7, 49, "150 mm wide is no strip over a length of 64 mm", "narrower");
   expect_error(R"({ "schema_version": 1, "kind": "swatch", "name": "mine", "like": "buckram" })", 1,
                1, "nothing was measured", "\"overhang\"");
 }
@@ -156,6 +159,30 @@ TEST(SwatchFit, Repeats_WidenTheBandAndAreAveraged) {
   EXPECT_NEAR(three.value, one.value, 1e-3 * one.value);
   EXPECT_NEAR(three.low / one.low, std::pow(61.0 / 63, 3), 2e-3);
   EXPECT_NEAR(three.high / one.high, std::pow(67.0 / 65, 3), 2e-3);
+}
+
+// By hand: a small droop goes as B = w L^4 / (8 drop), a pull as K = P L / (b e), with a strain e
+// of 2 % counted as T = K (e + e^2/2) (1 + e).
+TEST(SwatchFit, Bands_OfDroopAndPullTakeEveryErrorOneWay) {
+  const std::string text = with_test(
+      R"("droop": [ { "direction": "warp", "overhang": "10 cm", "drop": "8 mm" } ],
+  "stretch": [ { "direction": "weft", "width": "5 cm", "gauge": "30 cm", "weight": "2 kg", "extension": "6 mm" } ])");
+  const SwatchFit fit = fitted(changed(text, "cotton_duck_10oz", "stabilizer_nonwoven_1mm"));
+  ASSERT_TRUE(fit.complete);
+  const Quantity& mass = fit.material.get("areal_mass");
+  const Quantity& bending = fit.material.get("bending_rigidity_warp");
+  EXPECT_NEAR(bending.low / bending.value, mass.low / mass.value * std::pow(0.99, 4) * 8 / 9,
+              0.005);
+  EXPECT_NEAR(bending.high / bending.value, mass.high / mass.value * std::pow(1.01, 4) * 8 / 7,
+              0.005);
+  const auto pulled = [](double kg, double width, double gauge, double extension) {
+    const double e = extension / gauge;
+    return kg * kGravity / width / ((e + e * e / 2) * (1 + e));
+  };
+  const Quantity& pull = fit.material.get("tensile_stiffness_initial_weft");
+  EXPECT_NEAR(pull.value, pulled(2, 0.05, 0.3, 0.006), 1e-3 * pull.value);
+  EXPECT_NEAR(pull.low, pulled(1.999, 0.051, 0.299, 0.007), 1e-3 * pull.low);
+  EXPECT_NEAR(pull.high, pulled(2.001, 0.049, 0.301, 0.005), 1e-3 * pull.high);
 }
 
 TEST(SwatchFit, TwoTestsThatDisagree_AreSaidSoAndBothSpanned) {
