@@ -39,5 +39,6 @@ void add_explain_command(CLI::App& app, Common& common, int& exit_code);
 void add_look_command(CLI::App& app, Common& common, int& exit_code);
 void add_materials_command(CLI::App& app, Common& common, int& exit_code);
 void add_wear_command(CLI::App& app, Common& common, int& exit_code);
+void add_swatch_command(CLI::App& app, Common& common, int& exit_code);
 
 }  // namespace totebench

@@ -50,6 +50,7 @@ int main(int argc, char** argv) {
   add_look_command(app, common, exit_code);
   add_explain_command(app, common, exit_code);
   add_materials_command(app, common, exit_code);
+  add_swatch_command(app, common, exit_code);
   if (const std::string problem = unknown_command(app, argc, argv); !problem.empty()) {
     std::fprintf(stderr, "%s\n", problem.c_str());
     return kExitBadInput;

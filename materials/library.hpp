@@ -98,6 +98,12 @@ class MaterialLibrary {
   // file, and a list of the places looked at when there is no library at all.
   [[nodiscard]] static MaterialLibrary load(const std::string& path = "");
 
+  // The materials of one file in the library's format that a person keeps beside their scenes. Its
+  // numbers may name sources of the file itself and of `library`; the result holds both. Throws as
+  // load() does for a broken file.
+  [[nodiscard]] static MaterialLibrary load_file(const std::string& path,
+                                                 const MaterialLibrary& library);
+
   [[nodiscard]] const Material* find(std::string_view id) const;  // nullptr when unknown
   [[nodiscard]] const Thread* find_thread(std::string_view id) const;
   [[nodiscard]] const StitchType* find_stitch(std::string_view id) const;

@@ -82,7 +82,8 @@ std::vector<std::string> source_ids(const std::string& list) {
   std::vector<std::string> ids;
   std::stringstream stream(list);
   for (std::string id; std::getline(stream, id, ',');) {
-    id.erase(std::remove(id.begin(), id.end(), ' '), id.end());
+    id.erase(0, id.find_first_not_of(' '));
+    id.erase(id.find_last_not_of(' ') + 1);
     ids.push_back(id);
   }
   return ids;
@@ -140,6 +141,12 @@ class LibraryReader {
       return a_first != b_first ? a_first : a < b;
     });
     for (const fs::path& path : files) read_file(path);
+  }
+
+  // One file beside the library.
+  LibraryReader(const std::string& file, const MaterialLibrary& library) {
+    library_.sources_ = library.sources_;
+    read_file(file);
   }
 
   MaterialLibrary take() { return std::move(library_); }
@@ -317,6 +324,11 @@ class LibraryReader {
 
 MaterialLibrary MaterialLibrary::load(const std::string& path) {
   return LibraryReader(library_directory(path)).take();
+}
+
+MaterialLibrary MaterialLibrary::load_file(const std::string& path,
+                                           const MaterialLibrary& library) {
+  return LibraryReader(path, library).take();
 }
 
 }  // namespace totebench

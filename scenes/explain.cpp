@@ -35,6 +35,7 @@ void collect(const KeyTable& table, const std::string& path, std::vector<Entry>&
 std::vector<Entry> all_entries() {
   std::vector<Entry> out;
   collect(scene_keys(), "", out);
+  collect(swatch_keys(), "swatch", out);
   return out;
 }
 
@@ -43,6 +44,8 @@ std::string type_text(const Key& key) {
   switch (key.type) {
     case KeyType::kQuantity:
       return dimension + " with its unit";
+    case KeyType::kReadings:
+      return dimension + " with its unit, or a list of readings";
     case KeyType::kNumber:
       return "plain number";
     case KeyType::kInteger:
@@ -205,7 +208,9 @@ Explanation explain(const std::string& key) {
   Explanation out;
   if (key.empty()) {
     out.found = true;
-    out.text = "Every key of a scene file. `totebench explain KEY` tells more about one.\n\n";
+    out.text =
+        "Every key of a scene file and, from \"swatch\" on, of a swatch file. `totebench explain "
+        "KEY` tells more about one.\n\n";
     for (const Entry& entry : all_entries()) out.text += in_one_line(entry);
     return out;
   }
@@ -217,6 +222,11 @@ Explanation explain(const std::string& key) {
     }
     return out;
   }
+  for (const Entry& entry : all_entries()) {  // "swatch": a file of its own, no key
+    if (entry.path.rfind(plain_name(key) + ".", 0) == 0) out.text += in_one_line(entry);
+  }
+  out.found = !out.text.empty();
+  if (out.found) return out;
   std::vector<std::string> names;
   for (const Entry& entry : all_entries()) {
     names.push_back(entry.key->name);

@@ -20,6 +20,7 @@ namespace totebench {
 
 enum class KeyType {
   kQuantity,  // text with a unit
+  kReadings,  // a quantity, or a list of them: one thing measured again and again
   kNumber,    // plain number
   kInteger,
   kBoolean,
@@ -80,12 +81,13 @@ struct PropertySlot {
 };
 struct NamedSlot {  // own materials
   std::vector<Material>* materials;
-  std::map<std::string, std::string>* like;
+  std::map<std::string, std::string>* like;  // id -> library id it started from
+  std::map<std::string, std::string>* file;  // id -> material file it started from
 };
 using Slot = std::variant<std::monostate, double*, int*, unsigned*, bool*, std::string*,
-                          std::optional<double>*, Eigen::Vector3d*, std::optional<Eigen::Vector3d>*,
-                          std::vector<Expectation>*, ChoiceSlot, ObjectSlot, ListSlot, AxesSlot,
-                          PropertySlot, NamedSlot>;
+                          std::optional<double>*, std::vector<double>*, Eigen::Vector3d*,
+                          std::optional<Eigen::Vector3d>*, std::vector<Expectation>*, ChoiceSlot,
+                          ObjectSlot, ListSlot, AxesSlot, PropertySlot, NamedSlot>;
 
 struct KeyTable;
 
@@ -118,6 +120,9 @@ struct KeyTable {
 
 // The whole file; every other table hangs below it. Acts on a Scene.
 [[nodiscard]] const KeyTable& scene_keys();
+
+// The file of what was measured on one cloth (scenes/swatch.hpp). Acts on a Swatch.
+[[nodiscard]] const KeyTable& swatch_keys();
 
 // What an `expect` block may ask of a tote: the key in the scene file and in findings.json.
 struct ExpectKey {

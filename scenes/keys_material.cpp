@@ -26,6 +26,11 @@ std::vector<Key> material_key_list() {
   keys.push_back(Build("like", KeyType::kMaterial, "Library material to start from.")
                      .at([](void*) -> Slot { return std::monostate{}; })
                      .optional("every property is given here"));
+  keys.push_back(Build("file", KeyType::kText,
+                       "Material file to start from, as totebench swatch writes it, relative to "
+                       "the scene. Its entry of this name is taken, or its only one.")
+                     .at([](void*) -> Slot { return std::monostate{}; })
+                     .optional("like is given, or every property"));
   keys.push_back(Build("name", KeyType::kText, "Name for people.")
                      .at(member(&Material::name))
                      .optional("the entry's id"));

@@ -67,7 +67,8 @@ std::vector<Key> scene_key_list() {
           .optional("none")
           .at([](void* o) -> Slot {
             auto* scene = static_cast<Scene*>(o);
-            return NamedSlot{&scene->own_materials, &scene->own_material_like};
+            return NamedSlot{&scene->own_materials, &scene->own_material_like,
+                             &scene->own_material_file};
           }),
       Build("expect", KeyType::kExpect,
             "What the result should be: a name and its lowest and highest value, as in "

@@ -63,6 +63,8 @@ Json materials_json(const NamedSlot& slot, const KeyTable& table) {
     Json entry = Json::object();
     const auto like = slot.like->find(material.id);
     if (like != slot.like->end()) entry["like"] = like->second;
+    const auto file = slot.file->find(material.id);
+    if (file != slot.file->end()) entry["file"] = file->second;
     entry.update(write_object(table, &material));
     out[material.id] = entry;
   }

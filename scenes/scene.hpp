@@ -279,6 +279,7 @@ struct Scene {
   std::vector<Variant> variants;
   std::vector<Material> own_materials;  // see library_of(scene, library) in reader.hpp
   std::map<std::string, std::string> own_material_like;  // id -> library id it started from
+  std::map<std::string, std::string> own_material_file;  // id -> material file it started from
 };
 
 }  // namespace totebench

@@ -89,6 +89,10 @@ class SchemaWriter {
     switch (key.type) {
       case KeyType::kQuantity:
         return quantity(key.dimension);
+      case KeyType::kReadings:
+        return {{"anyOf",
+                 {quantity(key.dimension),
+                  {{"type", "array"}, {"items", quantity(key.dimension)}, {"minItems", 1}}}}};
       case KeyType::kNumber:
         return bounded("number", key);
       case KeyType::kInteger:

@@ -19,8 +19,8 @@ std::string child(const std::string& pointer, const std::string& key) {
   return pointer + "/" + pointer_token(key);
 }
 
-std::string object_name(const std::string& pointer) {
-  return pointer.empty() ? "the scene" : pointer;
+std::string object_name(const std::string& pointer, const KeyTable& whole) {
+  return pointer.empty() ? "the " + whole.name : pointer;
 }
 
 std::string quoted_list(const std::vector<std::string>& names, const char* last = "or") {
@@ -44,10 +44,10 @@ std::string home_of(const std::string& name, const KeyTable& table, const std::s
   return "";
 }
 
-std::string cure_of_unknown(const std::string& name, const KeyTable& table) {
+std::string cure_of_unknown(const std::string& name, const KeyTable& table, const KeyTable& whole) {
   const std::string near = nearest(name, table.names());
   if (!near.empty()) return fmt::format("did you mean \"{}\"?", near);
-  const std::string home = home_of(name, scene_keys(), "");
+  const std::string home = home_of(name, whole, "");
   if (!home.empty()) return fmt::format("\"{}\" belongs in {}", name, home);
   if (table.keys.size() > 14) return "see totebench explain for the keys that are known";
   return fmt::format("known here: {}", quoted_list(table.names(), "and"));
@@ -68,7 +68,8 @@ json default_json(const Key& key) {
 
 std::string example_value(const Key& key) {
   switch (key.type) {
-    case KeyType::kQuantity: {
+    case KeyType::kQuantity:
+    case KeyType::kReadings: {
       const std::string_view examples = unit_examples(key.dimension);
       return std::string(examples.substr(0, examples.find(" or ")));
     }
@@ -154,7 +155,8 @@ void ValueReader::read_absent(const Key& key, const std::string& pointer, void* 
     take_value(default_json(key), key, child(pointer, key.name), slot, choices);
   } else if (key.presence == Presence::kRequired) {
     if (key.type == KeyType::kChoice) choices[key.name] = "";
-    report_.error(pointer, fmt::format("{} lacks the key \"{}\"", object_name(pointer), key.name),
+    report_.error(pointer,
+                  fmt::format("{} lacks the key \"{}\"", object_name(pointer, *whole_), key.name),
                   fmt::format("add \"{}\": {}  ({})", key.name, example_value(key),
                               key.type == KeyType::kChoice ? quoted_list(key.choices) : key.doc));
   }
@@ -164,11 +166,11 @@ void ValueReader::report_unknown(const json& object_json, const KeyTable& table,
                                  const std::string& pointer) {
   for (const auto& item : object_json.items()) {
     if (table.find(item.key()) != nullptr) continue;
-    const std::string hint = report_.is_full() ? "" : cure_of_unknown(item.key(), table);
-    report_.error_at_key(
-        child(pointer, item.key()),
-        fmt::format("unknown key \"{}\" in {}", item.key().substr(0, 60), object_name(pointer)),
-        hint);
+    const std::string hint = report_.is_full() ? "" : cure_of_unknown(item.key(), table, *whole_);
+    report_.error_at_key(child(pointer, item.key()),
+                         fmt::format("unknown key \"{}\" in {}", item.key().substr(0, 60),
+                                     object_name(pointer, *whole_)),
+                         hint);
   }
 }
 
@@ -181,6 +183,9 @@ void ValueReader::take_value(const json& value, const Key& key, const std::strin
       if (auto* const* number = std::get_if<std::optional<double>*>(&slot)) **number = si;
       return;
     }
+    case KeyType::kReadings:
+      take_readings(value, key, pointer, slot);
+      return;
     case KeyType::kNumber:
       *std::get<double*>(slot) = take_number(value, key, pointer);
       return;
@@ -269,34 +274,6 @@ void ValueReader::take_list(const json& value, const Key& key, const std::string
       continue;
     }
     read(value[i], *key.children, here, list.append());
-  }
-}
-
-void ValueReader::take_named(const json& value, const Key& key, const std::string& pointer,
-                             const Slot& slot) {
-  if (!value.is_object()) return wrong_type(value, key, pointer);
-  const auto& named = std::get<NamedSlot>(slot);
-  for (const auto& item : value.items()) {
-    const std::string here = child(pointer, item.key());
-    if (!item.value().is_object()) {
-      report_.error(here, "each material should be an object in curly braces", "");
-      continue;
-    }
-    Material& material = named.materials->emplace_back();
-    const auto like = item.value().find("like");
-    if (like != item.value().end() && like->is_string()) {
-      const auto like_id = like->get<std::string>();
-      if (const Material* base = library_.find(like_id)) {
-        material = *base;
-        (*named.like)[item.key()] = like_id;
-      }
-    }
-    material.id = item.key();
-    if (like == item.value().end()) {
-      material.name = item.key();
-      material.category = "fabric";
-    }
-    read(item.value(), *key.children, here, &material);
   }
 }
 

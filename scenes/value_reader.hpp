@@ -1,6 +1,7 @@
 // Fills structs from JSON by their key tables.
 #pragma once
 
+#include <filesystem>
 #include <map>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
@@ -25,6 +26,12 @@ class ValueReader {
   void read(const nlohmann::json& json, const KeyTable& table, const std::string& pointer,
             void* object);
 
+  // What `read` is given as the root, for the words of errors; a scene unless said otherwise.
+  void set_whole(const KeyTable& whole) { whole_ = &whole; }
+
+  // What relative paths of material files start from; call before read().
+  void set_folder(std::filesystem::path folder) { folder_ = std::move(folder); }
+
   // Names that materials of the scene's own go by; call before read().
   void set_own_materials(std::vector<std::string> ids) { own_ids_ = std::move(ids); }
 
@@ -40,6 +47,8 @@ class ValueReader {
   void take_value(const nlohmann::json& value, const Key& key, const std::string& pointer,
                   const Slot& slot, Choices& choices);
   double take_quantity(const nlohmann::json& value, const Key& key, const std::string& pointer);
+  void take_readings(const nlohmann::json& value, const Key& key, const std::string& pointer,
+                     const Slot& slot);
   double take_number(const nlohmann::json& value, const Key& key, const std::string& pointer);
   void take_integer(const nlohmann::json& value, const Key& key, const std::string& pointer,
                     const Slot& slot);
@@ -56,6 +65,8 @@ class ValueReader {
                  const Slot& slot);
   void take_named(const nlohmann::json& value, const Key& key, const std::string& pointer,
                   const Slot& slot);
+  bool start_from_file(const nlohmann::json& entry, const std::string& id,
+                       const std::string& pointer, const NamedSlot& named, Material& material);
   void take_property(const nlohmann::json& value, const Key& key, const std::string& pointer,
                      const Slot& slot);
   void take_expect(const nlohmann::json& value, const std::string& pointer, const Slot& slot);
@@ -68,6 +79,8 @@ class ValueReader {
   const MaterialLibrary& library_;
   SceneReport& report_;
   std::vector<std::string> own_ids_;
+  const KeyTable* whole_ = &scene_keys();
+  std::filesystem::path folder_;
 };
 
 // "a length such as "15 in" or "38 cm"", "true or false", ...

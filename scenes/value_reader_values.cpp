@@ -59,6 +59,9 @@ std::string expected_text(const Key& key) {
     case KeyType::kQuantity:
       return fmt::format("{} with its unit, such as {}", dimension_name(key.dimension),
                          unit_examples(key.dimension));
+    case KeyType::kReadings:
+      return fmt::format("{} with its unit, such as {}, or a list of them",
+                         dimension_name(key.dimension), unit_examples(key.dimension));
     case KeyType::kNumber:
       return "a plain number";
     case KeyType::kInteger:
@@ -175,6 +178,21 @@ double ValueReader::take_quantity(const json& value, const Key& key, const std::
   return parsed.quantity->si;
 }
 
+void ValueReader::take_readings(const json& value, const Key& key, const std::string& pointer,
+                                const Slot& slot) {
+  auto& readings = *std::get<std::vector<double>*>(slot);
+  if (!value.is_array()) {
+    readings.push_back(take_quantity(value, key, pointer));
+    return;
+  }
+  if (value.empty()) {
+    report_.error(pointer, fmt::format("\"{}\" is empty", key.name), "give at least one reading");
+  }
+  for (std::size_t i = 0; i < value.size(); ++i) {
+    readings.push_back(take_quantity(value[i], key, pointer + "/" + std::to_string(i)));
+  }
+}
+
 double ValueReader::take_number(const json& value, const Key& key, const std::string& pointer) {
   if (!value.is_number()) {
     wrong_type(value, key, pointer);
@@ -280,57 +298,6 @@ void ValueReader::take_axes(const json& value, const Key& key, const std::string
   }
   bool* axes = std::get<AxesSlot>(slot).axes;
   for (int i = 0; i < 3; ++i) axes[i] = text.find("xyz"[i]) != std::string::npos;
-}
-
-void ValueReader::take_property(const json& value, const Key& key, const std::string& pointer,
-                                const Slot& slot) {
-  const auto number = [&](const json& v, const std::string& where) {
-    return key.dimension == Dimension::kNone ? take_number(v, key, where)
-                                             : take_quantity(v, key, where);
-  };
-  const std::string unit =
-      key.dimension == Dimension::kNone ? "1" : std::string(si_unit(key.dimension));
-  auto& properties = std::get<PropertySlot>(slot).material->properties;
-  if (!value.is_object()) {
-    properties[key.name] = Quantity::own(number(value, pointer), unit);
-    return;
-  }
-  if (!value.contains("value")) {
-    report_.error(pointer, fmt::format("{} lacks the key \"value\"", key.name),
-                  fmt::format("it should be {}", expected_text(key)));
-    return;
-  }
-  Quantity q = Quantity::own(number(value.at("value"), pointer + "/value"), unit);
-  for (const auto& item : value.items()) {
-    const std::string here = pointer + "/" + pointer_token(item.key());
-    const std::vector<std::string> texts = {"source", "grade", "note", "bound"};
-    if (item.key() == "low") {
-      q.low = number(item.value(), here);
-    } else if (item.key() == "high") {
-      q.high = number(item.value(), here);
-    } else if (std::count(texts.begin(), texts.end(), item.key()) > 0) {
-      if (!item.value().is_string()) {
-        report_.error(here, fmt::format("\"{}\" should be text in quotes", item.key()),
-                      "put it in quotes");
-        continue;
-      }
-      const auto text = item.value().get<std::string>();
-      (item.key() == "source"  ? q.source
-       : item.key() == "grade" ? q.grade
-       : item.key() == "note"  ? q.note
-                               : q.bound) = text;
-    } else if (item.key() != "value") {
-      report_.error_at_key(
-          here, fmt::format("unknown key \"{}\" in a property", item.key().substr(0, 60)),
-          "known here: \"value\", \"low\", \"high\", \"source\", \"grade\", "
-          "\"note\" and \"bound\"");
-    }
-  }
-  if (q.low > q.value || q.high < q.value) {
-    report_.error(pointer, fmt::format("{}: low, value and high are not in order", key.name),
-                  "low <= value <= high");
-  }
-  properties[key.name] = q;
 }
 
 void ValueReader::take_expect(const json& value, const std::string& pointer, const Slot& slot) {

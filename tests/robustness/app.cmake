@@ -1,24 +1,15 @@
 # The command line as a person meets it, driven from outside.
-add_test(NAME App.BadInputIsRefusedInPlainWords
-         COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/app_bad_input.sh
-                 $<TARGET_FILE:totebench> ${PROJECT_SOURCE_DIR})
-add_test(NAME App.DrawingIsLoadedOnlyWhenNeeded
-         COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/app_start.sh
-                 $<TARGET_FILE:totebench>)
-add_test(NAME App.HangWritesWhatItPromises
-         COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/app_hang.sh
-                 $<TARGET_FILE:totebench> ${PROJECT_SOURCE_DIR})
-add_test(NAME App.StoppedByCtrlCLeavesTheLastGoodState
-         COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/app_interrupt.sh
-                 $<TARGET_FILE:totebench> ${PROJECT_SOURCE_DIR})
-add_test(NAME App.WearSagsFurtherWithUseAndJudgesCarryTests
-         COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/app_wear.sh
-                 $<TARGET_FILE:totebench> ${CMAKE_CURRENT_SOURCE_DIR}/robustness)
-add_test(NAME App.LookOpensAWindowOrSaysWhyNot
-         COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/app_look.sh
-                 $<TARGET_FILE:totebench> ${CMAKE_CURRENT_SOURCE_DIR}/robustness)
-set_tests_properties(App.LookOpensAWindowOrSaysWhyNot PROPERTIES LABELS robustness
-                                                                 SKIP_RETURN_CODE 77)
-set_tests_properties(
-  App.WearSagsFurtherWithUseAndJudgesCarryTests App.BadInputIsRefusedInPlainWords App.DrawingIsLoadedOnlyWhenNeeded App.HangWritesWhatItPromises
-  App.StoppedByCtrlCLeavesTheLastGoodState PROPERTIES LABELS robustness)
+function(app_test name script folder)
+  add_test(NAME App.${name} COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/${script}
+                                    $<TARGET_FILE:totebench> ${folder})
+  set_tests_properties(App.${name} PROPERTIES LABELS robustness SKIP_RETURN_CODE 77)
+endfunction()
+
+set(own_scenes ${CMAKE_CURRENT_SOURCE_DIR}/robustness)
+app_test(BadInputIsRefusedInPlainWords app_bad_input.sh ${PROJECT_SOURCE_DIR})
+app_test(DrawingIsLoadedOnlyWhenNeeded app_start.sh ${PROJECT_SOURCE_DIR})
+app_test(HangWritesWhatItPromises app_hang.sh ${PROJECT_SOURCE_DIR})
+app_test(StoppedByCtrlCLeavesTheLastGoodState app_interrupt.sh ${PROJECT_SOURCE_DIR})
+app_test(WearSagsFurtherWithUseAndJudgesCarryTests app_wear.sh ${own_scenes})
+app_test(LookOpensAWindowOrSaysWhyNot app_look.sh ${own_scenes})
+app_test(SwatchBecomesAMaterialThatASceneTakes app_swatch.sh ${PROJECT_SOURCE_DIR})

@@ -53,10 +53,26 @@ sed 's/"material": *"[^"]*"/"material": "unobtanium"/' "$demo" >unknown.json
 refuse "unknown material" "unknown.json:[0-9]+:[0-9]+: error:.*unobtanium" hang unknown.json
 refuse "unknown entry" "unobtanium" materials unobtanium
 
+# Swatches: everything wrong in one run, each with its place.
+refuse "neither swatch nor worksheet" "give a swatch file" swatch
+refuse "unknown worksheet" "tearing" swatch --worksheet tearing
+refuse "a scene as swatch" "this is a scene, not a swatch" swatch "$demo"
+swatch="$source_dir/scenes/examples/swatch/market-canvas.json"
+refuse "a swatch as scene" "this is a swatch file, not a scene" hang "$swatch"
+sed -e 's/"56 g"/"0 g"/' -e 's/"6.6 cm", "6.5 cm"/"6.6 ells", "21 cm"/' -e 's/"12 mm"/"-12 mm"/' \
+  "$swatch" >swatch.json
+refuse "an unknown unit" "swatch.json:14:[0-9]+: error: .*unknown unit \"ells\"" swatch swatch.json
+refuse "an overhang beyond the strip" "swatch.json:14:[0-9]+: error: .*longer than the strip" \
+  swatch swatch.json
+refuse "no mass" "swatch.json:11:[0-9]+: error: mass = .0 g. is outside" swatch swatch.json
+refuse "a negative extension" "swatch.json:24:[0-9]+: error: extension = .-12 mm" swatch swatch.json
+refuse "four errors at once" "^4 errors" swatch swatch.json
+
 # Output folders that cannot be written (a file in the way; a place where nobody can make one).
 echo "in the way" >taken
 refuse "output folder is a file" "taken is a file" hang "$demo" --out taken
 refuse "output folder below a file" "cannot make the folder" hang "$demo" --out taken/below
+refuse "output folder of a swatch is a file" "taken is a file" swatch "$swatch" --out taken
 refuse "output folder in /proc" "cannot make the folder" hang "$demo" --out /proc/totebench
 [[ "$(cat taken)" == "in the way" ]] || {
   echo "the file in the way was changed" >&2

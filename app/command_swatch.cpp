@@ -1,0 +1,123 @@
+// totebench swatch FILE: from what a maker measured on their own cloth to a material for scenes.
+// totebench swatch --worksheet TEST: a page to print that says how to measure.
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <memory>
+#include <optional>
+
+#include "app/common.hpp"
+#include "app/scene_job.hpp"
+#include "app/side_by_side.hpp"
+#include "app/swatch_report.hpp"
+#include "scenes/swatch.hpp"
+#include "scenes/swatch_fit.hpp"
+#include "viz/atomic_file.hpp"
+#include "viz/swatch_sheet.hpp"
+
+namespace totebench {
+namespace {
+
+namespace fs = std::filesystem;
+
+// Writes the files and adds to `told` what became of each.
+void write_all(const fs::path& folder,
+               const std::vector<std::pair<std::string, std::string>>& files, std::string& told) {
+  std::string written, problems;
+  for (const auto& [name, text] : files) {
+    const std::string problem = write_text_atomically(folder / name, text);
+    if (problem.empty()) {
+      written += (written.empty() ? "" : ", ") + (folder / name).string();
+    } else {
+      problems += "Note: " + problem + "\n";
+    }
+  }
+  if (!written.empty()) told += "\nWritten: " + written + "\n";
+  told += problems;
+}
+
+int fit_file(const std::string& file, const Common& common) {
+  const std::optional<MaterialLibrary> library = load_library();
+  if (!library) return kExitBadInput;
+  const SwatchResult read = read_swatch(file, *library);
+  if (!common.quiet || has_errors(read.diagnostics)) {
+    std::fputs(to_text(read.diagnostics).c_str(), stderr);
+  }
+  if (!read.swatch) {
+    complain("Nothing was fitted.");
+    return kExitBadInput;
+  }
+  const Swatch& swatch = *read.swatch;
+  const fs::path folder = result_folder(common, "out", swatch.name, file);
+  if (const std::string problem = check_writable(folder); !problem.empty()) {
+    complain(problem + ". Nothing was fitted.");
+    return kExitBadInput;
+  }
+  if (!common.quiet) complain("Bending and pulling the strips on the solver ...");
+  const SwatchFit fit = fit_swatch(swatch, *library, side_by_side);
+  const std::string units = common.units.empty() ? swatch.units : common.units;
+  const std::string json = swatch_json(swatch, fit);
+  if (!fit.complete) {
+    std::string told;
+    for (const StripFit& strip : fit.strips) {
+      if (strip.found) continue;
+      told += fmt::format("{}: on the solver no stiffness gives this reading.\n", strip.what);
+    }
+    tell(common, json,
+         told + "No material was written. Check the readings of that test, or leave it out.\n");
+    return kExitNotConverged;
+  }
+  const std::string material = fit.material.id + ".material.json";
+  std::string told = swatch_report(swatch, fit, *library, units, material);
+  write_all(folder, {{material, swatch_material_file(swatch, fit)}, {"swatch.json", json}}, told);
+  tell(common, json, told);
+  return kExitDone;
+}
+
+int print_worksheets(const std::string& test, const Common& common) {
+  const fs::path folder = common.out.empty() ? fs::path("out/worksheets") : fs::path(common.out);
+  if (const std::string problem = check_writable(folder); !problem.empty()) {
+    complain(problem + ". Nothing was written.");
+    return kExitBadInput;
+  }
+  std::vector<std::pair<std::string, std::string>> files;
+  for (const std::string& name : worksheet_names()) {
+    if (test != "all" && test != name) continue;
+    files.emplace_back(name + ".svg", worksheet_svg(name, common.units));
+  }
+  std::string told = "Print at 100 %, not fitted to the page.\n";
+  write_all(folder, files, told);
+  std::fputs(told.c_str(), common.json ? stderr : stdout);
+  return kExitDone;
+}
+
+int swatch(const std::string& file, const std::string& test, const Common& common) {
+  if (file.empty() == test.empty()) {
+    complain(file.empty() ? "Give a swatch file, or --worksheet TEST for a page that says how to "
+                            "measure (try --worksheet all)."
+                          : "Give either a swatch file or --worksheet, not both.");
+    return kExitBadInput;
+  }
+  return file.empty() ? print_worksheets(test, common) : fit_file(file, common);
+}
+
+}  // namespace
+
+void add_swatch_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command = app.add_subcommand(
+      "swatch", "Make a material of your own cloth from tests with a ruler and a kitchen scale");
+  auto file = std::make_shared<std::string>();
+  auto test = std::make_shared<std::string>();
+  command->add_option("FILE", *file, "Swatch file with the readings");
+  std::vector<std::string> tests = worksheet_names();
+  tests.emplace_back("all");
+  command
+      ->add_option("--worksheet", *test,
+                   "Write a page to print that says how to do a test, with blanks to fill in")
+      ->check(CLI::IsMember(tests));
+  add_common_options(*command, common);
+  command->callback(
+      [&common, &exit_code, file, test] { exit_code = swatch(*file, *test, common); });
+}
+
+}  // namespace totebench

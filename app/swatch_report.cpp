@@ -1,0 +1,270 @@
+#include "app/swatch_report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "app/text_table.hpp"
+#include "materials/library_writer.hpp"
+#include "viz/unit_text.hpp"
+
+namespace totebench {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double kOuncePerYard2 = 0.028349523125 / (0.9144 * 0.9144);  // kg/m2
+
+ShownUnit ruler_unit(const std::string& units) {
+  return units == "in" ? ShownUnit{1 / 0.0254, "in"} : ShownUnit{1e3, "mm"};
+}
+
+// From limp cloth to a base sheet rigidities span six powers of ten.
+ShownUnit rigidity_unit(double rigidity_N_m) {
+  if (rigidity_N_m < 1e-3) return {1e6, "uN m"};
+  return rigidity_N_m < 1 ? ShownUnit{1e3, "mN m"} : ShownUnit{1, "N m"};
+}
+
+// The unit a person reads a property in.
+ShownUnit shown_unit(const std::string& si_unit, double value_SI, const std::string& units) {
+  if (si_unit == "N m") return rigidity_unit(value_SI);
+  if (si_unit == "Pa") return {1e-6, "MPa"};
+  if (si_unit == "m") return ruler_unit(units);
+  if (si_unit == "N/m") return line_force_unit(units);
+  if (si_unit != "kg/m2") return {1, si_unit};
+  return units == "in" ? ShownUnit{1 / kOuncePerYard2, "oz/yd2"} : ShownUnit{1e3, "g/m2"};
+}
+
+bool ends_in(const std::string& text, const std::string& end) {
+  return text.size() > end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
+}
+
+// "bending_rigidity_warp" as "bending rigidity, warp".
+std::string property_name(std::string name) {
+  static const std::pair<const char*, const char*> kEnds[] = {
+      {"_warp", ", warp"}, {"_weft", ", weft"}, {"_md", ", warp"}, {"_cd", ", weft"}};
+  std::string direction;
+  for (const auto& [end, words] : kEnds) {
+    if (!ends_in(name, end)) continue;
+    name.resize(name.size() - std::string(end).size());
+    direction = words;
+  }
+  if (name == "areal_mass") return "mass per area";
+  if (name == "youngs_modulus") return "Young's modulus" + direction;
+  if (name == "tensile_stiffness_initial") return "stretch stiffness" + direction;
+  std::replace(name.begin(), name.end(), '_', ' ');
+  return name + direction;
+}
+
+std::string in_words(double ratio) {
+  if (std::abs(ratio - 1) < 0.1) return "about as stiff";
+  return fmt::format("{} times as stiff",
+                     ratio < 10 ? fmt::format("{:.1f}", ratio) : number_text(ratio));
+}
+
+// How it compares with the material it is said to be like, in bending, else in stretching.
+std::string comparison(const SwatchFit& fit, const Material& like) {
+  std::string text;
+  for (const std::string base :
+       {"bending_rigidity", "youngs_modulus", "tensile_stiffness_initial"}) {
+    const std::string done = base == "tensile_stiffness_initial" ? "stretched" : "bent";
+    static const std::pair<std::string, std::string> kEnds[] = {{"_warp", " along the warp"},
+                                                                {"_weft", " along the weft"},
+                                                                {"_md", " along the warp"},
+                                                                {"_cd", " along the weft"},
+                                                                {"", ""}};
+    for (const auto& [end, along] : kEnds) {
+      if (std::count(fit.measured.begin(), fit.measured.end(), base + end) == 0) continue;
+      const bool warp = end != "_weft" && end != "_cd";
+      const Quantity* theirs = like.find(base + end);
+      if (theirs == nullptr) theirs = like.directional(base, warp);
+      if (theirs == nullptr) continue;
+      const std::string ratio = in_words(fit.material.get(base + end).value / theirs->value);
+      text += text.empty() ? fmt::format("{}{} it is {} as the library's {}", done,
+                                         along.empty() ? "," : along, ratio, like.name)
+                           : fmt::format(",{} {}", along, ratio);
+    }
+    if (!text.empty()) return text;
+  }
+  return text;
+}
+
+std::string sentence(const Swatch& swatch, const SwatchFit& fit, const MaterialLibrary& library,
+                     const std::string& units) {
+  std::string text = swatch.name;
+  const bool weighed = std::count(fit.measured.begin(), fit.measured.end(), "areal_mass") > 0;
+  if (weighed) {
+    const double mass = fit.material.get("areal_mass").value;
+    const ShownUnit unit = shown_unit("kg/m2", mass, units);
+    text += fmt::format(" weighs {} {}", number_text(mass * unit.per_SI), unit.name);
+  }
+  const std::string compared = comparison(fit, *library.find(swatch.like));
+  if (!compared.empty()) text += (weighed ? "; " : ": ") + compared;
+  if (!weighed && compared.empty()) text += " was measured";
+  return text + ".\n";
+}
+
+std::string properties_text(const SwatchFit& fit, const std::string& units) {
+  TextTable rows = {{"property", "value", "low", "high", "unit", "measured by"}};
+  for (const std::string& name : fit.measured) {
+    const Quantity& q = fit.material.get(name);
+    const ShownUnit unit = shown_unit(q.unit, q.value, units);
+    rows.push_back({property_name(name), number_text(q.value * unit.per_SI),
+                    number_text(q.low * unit.per_SI), number_text(q.high * unit.per_SI), unit.name,
+                    q.note.substr(0, q.note.find(" fitted"))});
+  }
+  return table_text(rows);
+}
+
+std::string tests_text(const SwatchFit& fit, const std::string& units) {
+  if (fit.strips.empty()) return "";
+  TextTable rows = {{"test", "readings", "mean", "formula", "solver", "unit", "difference"}};
+  for (const StripFit& s : fit.strips) {
+    const ShownUnit unit =
+        shown_unit(s.kind == StripTestKind::kStretch ? "N/m" : "N m", s.formula, units);
+    const ShownUnit ruler = ruler_unit(units);
+    rows.push_back({s.what, fmt::format("{}", s.n_readings),
+                    fmt::format("{} {}", number_text(s.reading_m * ruler.per_SI), ruler.name),
+                    number_text(s.formula * unit.per_SI),
+                    s.found ? number_text(s.fit.value * unit.per_SI) : "not found", unit.name,
+                    s.found ? fmt::format("{:+.1f} %", 100 * (s.fit.value / s.formula - 1)) : ""});
+  }
+  return "\nEach test by the formula of the books and on the solver:\n\n" + table_text(rows);
+}
+
+std::string formulas_text(const SwatchFit& fit) {
+  static const std::pair<StripTestKind, const char*> kWords[] = {
+      {StripTestKind::kOverhang,
+       "overhang: Peirce 1930; for a strip held at the edge it gives 5.8 % too much at 41.5 deg"},
+      {StripTestKind::kDroop, "droop: beam; right for a small droop only, else far too much"},
+      {StripTestKind::kLoop, "loop: Peirce 1930; up to 12 % too much for a long loop"},
+      {StripTestKind::kStretch, "stretch: pull over strain; right for a small strain"},
+      {StripTestKind::kGap, "gap: beam on two supports; right for a narrow strip"}};
+  std::string text = "\nThe formulas (from memory) and how far to believe them:\n";
+  for (const auto& [kind, words] : kWords) {
+    const StripTestKind wanted = kind;
+    const bool used = std::any_of(fit.strips.begin(), fit.strips.end(),
+                                  [&](const StripFit& s) { return s.kind == wanted; });
+    if (used) text += fmt::format("  {}\n", words);
+  }
+  return text +
+         "The material has the solver's values: with them a strip in totebench hangs as yours did. "
+         "Bending\ncomes out lower partly because a strip this wide cannot curl across freely, as "
+         "the "
+         "formulas assume.\n";
+}
+
+// Both directions under one name, unless one of them was measured.
+std::string taken_text(const Swatch& swatch, const SwatchFit& fit) {
+  std::vector<std::string> names;
+  for (const auto& [name, q] : fit.material.properties) {
+    if (q.source == kOwnSource) continue;
+    std::string shown = property_name(name);
+    const std::string base = shown.substr(0, shown.find(','));
+    const bool half_measured =
+        std::any_of(fit.measured.begin(), fit.measured.end(), [&](const std::string& measured) {
+          return property_name(measured).substr(0, base.size()) == base;
+        });
+    if (!half_measured) shown = base;
+    if (std::count(names.begin(), names.end(), shown) == 0) names.push_back(shown);
+  }
+  if (names.empty()) return "";
+  std::string text = fmt::format("\nNot measured, taken from {} and marked so:\n", swatch.like);
+  std::string line = " ";
+  for (const std::string& name : names) {
+    if (line.size() + name.size() > 90) {
+      text += line + "\n";
+      line = " ";
+    }
+    line += " " + name + (&name == &names.back() ? "." : ",");
+  }
+  return text + line + "\n";
+}
+
+std::vector<std::string> cautions_of(const SwatchFit& fit) {
+  std::vector<std::string> cautions = fit.remarks;
+  cautions.emplace_back(
+      "No test here says what the cloth or its seams carry: strengths are those of the library.");
+  cautions.emplace_back(
+      "Cloth changes with washing, ironing and damp; test it in the state you sew it in.");
+  return cautions;
+}
+
+}  // namespace
+
+std::string use_in_scene(const SwatchFit& fit, const std::string& file) {
+  const std::string& id = fit.material.id;
+  return fmt::format(
+      "  \"materials\": {{ \"{0}\": {{ \"file\": \"{1}\" }} }},\n"
+      "  \"layers\": {{ \"upper\": [ {{ \"material\": \"{0}\" }} ] }}\n",
+      id, file);
+}
+
+std::string swatch_report(const Swatch& swatch, const SwatchFit& fit,
+                          const MaterialLibrary& library, const std::string& units,
+                          const std::string& file) {
+  std::string text = sentence(swatch, fit, library, units) + "\n" + properties_text(fit, units);
+  text += fmt::format(
+      "\nlow and high: the lowest and the highest reading, with the ruler off by {:.2g} {} and the "
+      "scale by {:.2g} g.\n",
+      swatch.ruler_error_m * ruler_unit(units).per_SI, ruler_unit(units).name,
+      1e3 * swatch.scale_error_kg);
+  text += tests_text(fit, units);
+  if (!fit.strips.empty()) text += formulas_text(fit);
+  text += taken_text(swatch, fit);
+  text += fmt::format("\nTo use it, put {} beside your scene and write there:\n\n{}", file,
+                      use_in_scene(fit, file));
+  return text + cautions_text(cautions_of(fit));
+}
+
+std::string swatch_json(const Swatch& swatch, const SwatchFit& fit) {
+  Json json = {{"schema_version", 1}, {"kind", "swatch"},
+               {"name", swatch.name}, {"id", fit.material.id},
+               {"like", swatch.like}, {"status", fit.complete ? "converged" : "not_converged"}};
+  json["measured"] = Json::array();
+  for (const std::string& name : fit.measured) {
+    const Quantity& q = fit.material.get(name);
+    json["measured"].push_back({{"property", name},
+                                {"value", q.value},
+                                {"low", q.low},
+                                {"high", q.high},
+                                {"unit", q.unit},
+                                {"how", q.note}});
+  }
+  json["tests"] = Json::array();
+  for (const StripFit& s : fit.strips) {
+    Json test = {{"test", s.what},
+                 {"property", s.property},
+                 {"readings", s.n_readings},
+                 {"reading_m", s.reading_m},
+                 {"unit", s.kind == StripTestKind::kStretch ? "N/m" : "N m"},
+                 {"formula", s.formula},
+                 {"found", s.found},
+                 {"triangles", s.triangles}};
+    if (s.found) {
+      test["solver"] = s.fit.value;
+      test["solver_low"] = s.fit.low;
+      test["solver_high"] = s.fit.high;
+    }
+    json["tests"].push_back(test);
+  }
+  json["cautions"] = cautions_of(fit);
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+std::string swatch_material_file(const Swatch& swatch, const SwatchFit& fit) {
+  const std::string about = fmt::format(
+      "{}: measured with ruler and scale, fitted by totebench swatch. What was not measured is "
+      "that "
+      "of {} and says so.",
+      swatch.name, swatch.like);
+  return library_file_json(about, {fit.material},
+                           {{kOwnSource,
+                             "own swatch: measured on the cloth itself with a ruler and "
+                             "a kitchen scale",
+                             "", "own measurement"}});
+}
+
+}  // namespace totebench
