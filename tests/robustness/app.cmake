@@ -11,9 +11,6 @@ add_test(NAME App.HangWritesWhatItPromises
 add_test(NAME App.StoppedByCtrlCLeavesTheLastGoodState
          COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/app_interrupt.sh
                  $<TARGET_FILE:totebench> ${PROJECT_SOURCE_DIR})
-add_test(NAME App.SwatchBecomesAMaterialThatASceneTakes
-         COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/robustness/app_swatch.sh
-                 $<TARGET_FILE:totebench> ${PROJECT_SOURCE_DIR})
 set_tests_properties(
-  App.SwatchBecomesAMaterialThatASceneTakes App.BadInputIsRefusedInPlainWords App.DrawingIsLoadedOnlyWhenNeeded App.HangWritesWhatItPromises
+  App.BadInputIsRefusedInPlainWords App.DrawingIsLoadedOnlyWhenNeeded App.HangWritesWhatItPromises
   App.StoppedByCtrlCLeavesTheLastGoodState PROPERTIES LABELS robustness)
