@@ -235,9 +235,9 @@ TEST(SwatchMaterial, InAScene_HangsTheStripAsMeasured) {
   const std::string path = (folder / "my_canvas.material.json").string();
   std::ofstream(path) << swatch_material_file(*swatch.swatch, fit);
 
-  std::string text =
-      changed(kSheet, "\"name\"",
-              "\"materials\": { \"my_canvas\": { \"file\": \"" + path + "\" } }, \"name\"");
+  std::string text = changed(kSheet, "\"name\"",
+                             "\"materials\": { \"my_canvas\": { \"file\": \"" + path +
+                                 "\" } }, \"mesh\": { \"size\": \"6 mm\" }, \"name\"");
   text = changed(text, "quilting_cotton", "my_canvas");
   text = changed(text, "200 mm", "64 mm");
   text = changed(text, "[\"200 mm\", \"0 mm\"", "[\"64 mm\", \"0 mm\"");
