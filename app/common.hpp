@@ -36,6 +36,7 @@ void add_check_command(CLI::App& app, Common& common, int& exit_code);
 void add_compare_command(CLI::App& app, Common& common, int& exit_code);
 void add_cutlist_command(CLI::App& app, Common& common, int& exit_code);
 void add_explain_command(CLI::App& app, Common& common, int& exit_code);
+void add_rate_command(CLI::App& app, Common& common, int& exit_code);
 void add_materials_command(CLI::App& app, Common& common, int& exit_code);
 
 }  // namespace totebench

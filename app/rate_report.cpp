@@ -1,0 +1,241 @@
+#include "app/rate_report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "viz/unit_text.hpp"
+
+namespace totebench {
+namespace {
+
+using Rows = std::vector<std::vector<std::string>>;
+
+// Columns padded to their widest cell; the first and last to the left, the others to the right.
+std::string table(const Rows& rows) {
+  std::vector<std::size_t> width;
+  for (const auto& row : rows) {
+    if (row.size() > width.size()) width.resize(row.size(), 0);
+    for (std::size_t c = 0; c < row.size(); ++c) width[c] = std::max(width[c], row[c].size());
+  }
+  std::string text;
+  for (const auto& row : rows) {
+    std::string line = "  ";
+    for (std::size_t c = 0; c < row.size(); ++c) {
+      if (c == 0) line += fmt::format("{:<{}}", row[c], width[c]);
+      if (c > 0 && c + 1 < row.size()) line += fmt::format("   {:>{}}", row[c], width[c]);
+      if (c > 0 && c + 1 == row.size()) line += "   " + row[c];
+    }
+    text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+  }
+  return text;
+}
+
+std::string mass_text(double kg, const std::string& units) {
+  const ShownUnit unit = mass_unit(units);
+  return fmt::format("{:.3g} {}", kg * unit.per_SI, unit.name);
+}
+
+// A rated mass is never rounded up: whole pounds, or the half kilos it comes in.
+std::string rated_text(double kg, const std::string& units) {
+  const ShownUnit unit = mass_unit(units);
+  if (unit.name == "kg") return fmt::format("{:.2g} kg", kg);
+  const double shown = kg * unit.per_SI;
+  return shown < 4 ? fmt::format("{:.1f} {}", std::floor(10 * shown) / 10, unit.name)
+                   : fmt::format("{:.0f} {}", std::floor(shown), unit.name);
+}
+
+std::string demand_text(double value, const std::string& unit, const std::string& units) {
+  if (unit == "N") return force_text(value, units);
+  if (unit == "N/m") return line_force_text(value, units);
+  return number_text(value * 1e-6) + " MPa";
+}
+
+std::string mode_words(const std::string& mode) {
+  if (mode == "strap_fastening") return "strap stitches or rivets";
+  if (mode == "tear_out") return "cloth at a stitch";
+  if (mode == "cloth_at_strap") return "cloth beside the stitching";
+  std::string words = mode;
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
+}
+
+std::string grade_words(const std::string& grade) {
+  return grade == kGradeSeen ? "published data" : "data of low grade: " + grade;
+}
+
+std::string load_of(const FirstFailure& f, const Rating& r, const std::string& units) {
+  return mass_text(f.load_factor * r.set_mass_kg, units);
+}
+
+std::string sentence(const Scene& scene, const RateResult& result, const std::string& units) {
+  const Rating& r = result.rating;
+  const FirstFailure& governing = r.spoiling_governs ? r.spoilt : r.drops;
+  const std::string by = governing.found ? governing.governing.what : "the largest load computed";
+  return fmt::format(
+      "{}: rated {} by calculation, governed by {} ({}). No lifting device; never for people, "
+      "infants or loads overhead; no certificate: test a sample to failure before you rely on "
+      "it.\n",
+      scene.name.empty() ? "The tote" : scene.name, rated_text(r.rated_kg, units), by,
+      grade_words(r.weakest_grade));
+}
+
+std::string modes_table(const RateResult& result, const std::string& units) {
+  Rows rows = {{fmt::format("used up with {}", mass_text(result.rating.set_mass_kg, units)), "used",
+                "demand", "holds", "if it fails; strength from"}};
+  for (const Utilisation& use : result.hang.findings.utilisation) {
+    rows.push_back(
+        {use.what, fmt::format("{:.3g} %", 100 * use.ratio),
+         demand_text(use.demand, use.unit, units), demand_text(use.capacity, use.unit, units),
+         fmt::format("{}; {}", use.drops_load ? "drops the load" : "spoils the bag", use.source)});
+  }
+  return table(rows);
+}
+
+std::string failure_line(const FirstFailure& f, const Spread& spread, const Rating& r,
+                         const char* what, const std::string& units) {
+  if (!f.found) {
+    return fmt::format("  {}: not reached; held {} ({}).\n", what, load_of(f, r, units), f.why_not);
+  }
+  std::string text = fmt::format("  {}: at {}, by {} ({}).", what, load_of(f, r, units),
+                                 f.governing.what, grade_words(f.governing.grade));
+  if (spread.sampled_kg.count > 0) {
+    text += fmt::format(
+        " Nine bags in ten of {} sampled: {} to {} (standard deviation {}; to first order {}).",
+        spread.sampled_kg.count, mass_text(spread.sampled_kg.low, units),
+        mass_text(spread.sampled_kg.high, units), mass_text(spread.sampled_kg.deviation, units),
+        mass_text(spread.first_order_kg, units));
+    if (spread.governed_by.size() > 1) {
+      std::string others;
+      for (const auto& [mode, count] : spread.governed_by) {
+        others += fmt::format("{}{} in {}", others.empty() ? "" : ", ", mode_words(mode), count);
+      }
+      text += " First to fail: " + others + ".";
+    }
+  }
+  return text + "\n";
+}
+
+std::string drivers_line(const Spread& spread, const std::vector<ScatterInput>& inputs) {
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < spread.first_order.share.size(); ++i) order.push_back(i);
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return spread.first_order.share[a] > spread.first_order.share[b];
+  });
+  std::string text;
+  for (std::size_t k = 0; k < std::min<std::size_t>(3, order.size()); ++k) {
+    const double share = spread.first_order.share[order[k]];
+    if (share < 0.02) break;
+    text += fmt::format("{}{} ({:.0f} %)", text.empty() ? "" : ", ", inputs[order[k]].label(),
+                        100 * share);
+  }
+  return text.empty() ? text : "  What the spread comes from: " + text + ".\n";
+}
+
+std::string factor_lines(const Rating& r, const std::string& units) {
+  const char* low = r.bags.empty() ? "load of the typical bag" : "low end of the band";
+  std::string text = fmt::format(
+      "  Rated: the {} over {:g} where the load would drop ({}), over {:g} where the bag would be "
+      "spoilt ({}); the lesser, rounded down.\n",
+      low, r.design_factor, mass_text(r.drops_rating_kg, units), r.shock_factor,
+      r.spoilt.found ? mass_text(r.spoilt_rating_kg, units) : std::string("not reached"));
+  text += fmt::format(
+      "  Why {:g}: published for sewn bulk bags 5 (one trip) and 6 (used again), for sewn webbing "
+      "slings 5 to 7. Those cover scatter of a tested, controlled make, lifting shocks and some "
+      "wear; they do not cover an untested design, home sewing, unknown cloth, sun, wet, washing "
+      "or damage. {:g} is the shock of stairs or a snatch lift (estimate).\n",
+      r.design_factor, r.shock_factor);
+  return text;
+}
+
+std::string changes_lines(const Rating& r, const std::string& units) {
+  if (r.changes.empty()) return "";
+  std::string text;
+  if (r.advised >= 0) {
+    const Change& change = r.changes[static_cast<std::size_t>(r.advised)];
+    text += fmt::format("The cheapest change found to raise it: {}, then rated {}.\n", change.what,
+                        rated_text(rounded_down_kg(change.rated_kg), units));
+  } else {
+    text += "None of the changes tried raises the rated mass.\n";
+  }
+  Rows rows = {{"changed (each solved anew, coarse mesh)", "rated", "drops at", "spoilt at"}};
+  for (const Change& change : r.changes) {
+    if (!change.solved) {
+      rows.push_back({change.what, "not solved: " + change.why_not});
+      continue;
+    }
+    const auto at = [&](const FirstFailure& f) {
+      return f.found ? load_of(f, r, units) : "above " + load_of(f, r, units);
+    };
+    rows.push_back({change.what, rated_text(rounded_down_kg(change.rated_kg), units),
+                    at(change.drops), at(change.spoilt)});
+  }
+  return text + table(rows);
+}
+
+std::string comfort_lines(const RateResult& result, const std::string& units) {
+  const Comfort& c = result.at_set_load;
+  std::string text;
+  if (c.high_Pa > 0) {
+    text += fmt::format(
+        "  On the hand with {}: {:.0f} to {:.0f} kPa (handles side by side, or on each other); the "
+        "skin's blood flow stops near {:.0f} kPa.\n",
+        mass_text(result.rating.set_mass_kg, units), 1e-3 * c.low_Pa, 1e-3 * c.high_Pa,
+        1e-3 * c.limit_Pa);
+  }
+  text += fmt::format(
+      "  To carry: the NIOSH lifting equation starts from {} for two hands in the best posture, "
+      "less for one hand and for carrying; above about {} two hands or two bags are advised "
+      "(estimate).\n",
+      mass_text(c.load_constant_kg, units), mass_text(c.one_hand_kg, units));
+  return text;
+}
+
+std::string files_line(const std::vector<std::string>& files, const std::string& folder) {
+  std::string text;
+  for (const std::string& file : files) text += (text.empty() ? "" : ", ") + file;
+  return text.empty() ? text : fmt::format("In {}: {}\n", folder, text);
+}
+
+std::string cautions_text(const std::vector<std::string>& cautions) {
+  std::string text = "Mind:\n";
+  for (const std::string& caution : cautions) text += "  - " + caution + "\n";
+  return text;
+}
+
+}  // namespace
+
+std::string rate_report(const Scene& scene, const RateResult& result, const std::string& units,
+                        const std::vector<std::string>& files, const std::string& folder) {
+  const Rating& r = result.rating;
+  const std::string end =
+      "\n" + files_line(files, folder) + "\n" + cautions_text(rating_cautions(scene, result));
+  if (result.interrupted) {
+    return "Stopped on request: no rating. Run the same command again to go on with the sampled "
+           "bags that were finished.\n" +
+           end;
+  }
+  if (!result.hang.findings.converged()) {
+    const Findings& found = result.hang.findings;
+    const SolveReport& failed =
+        found.empty.status != SolveStatus::kConverged ? found.empty : found.loaded;
+    std::string text = "No equilibrium of the bag was found, so there is no rating.\n";
+    if (!failed.advice.empty()) text += "What to try: " + failed.advice + ".\n";
+    return text + end;
+  }
+  std::string text = sentence(scene, result, units) + "\n" + modes_table(result, units);
+  text += "\nFirst failure, found by solving at rising load:\n";
+  text += failure_line(r.drops, r.drops_spread, r, "Load dropped", units);
+  text += drivers_line(r.drops_spread, r.inputs);
+  text += failure_line(r.spoilt, r.spoilt_spread, r, "Bag spoilt", units);
+  text += drivers_line(r.spoilt_spread, r.inputs);
+  text += factor_lines(r, units) + comfort_lines(result, units);
+  const std::string changes = changes_lines(r, units);
+  if (!changes.empty()) text += "\n" + changes;
+  text += fmt::format("\n{} triangles, {} sampled bags, {:.1f} s\n", result.hang.findings.triangles,
+                      r.bags.size(), result.seconds);
+  return text + end;
+}
+
+}  // namespace totebench
