@@ -5,42 +5,16 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/text_table.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {
 namespace {
 
-using Rows = std::vector<std::vector<std::string>>;
-
-// Columns padded to their widest cell; the first and last to the left, the others to the right.
-std::string table(const Rows& rows) {
-  std::vector<std::size_t> width;
-  for (const auto& row : rows) {
-    if (row.size() > width.size()) width.resize(row.size(), 0);
-    for (std::size_t c = 0; c < row.size(); ++c) width[c] = std::max(width[c], row[c].size());
-  }
-  std::string text;
-  for (const auto& row : rows) {
-    std::string line = "  ";
-    for (std::size_t c = 0; c < row.size(); ++c) {
-      if (c == 0) line += fmt::format("{:<{}}", row[c], width[c]);
-      if (c > 0 && c + 1 < row.size()) line += fmt::format("   {:>{}}", row[c], width[c]);
-      if (c > 0 && c + 1 == row.size()) line += "   " + row[c];
-    }
-    text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
-  }
-  return text;
-}
-
-std::string mass_text(double kg, const std::string& units) {
-  const ShownUnit unit = mass_unit(units);
-  return fmt::format("{:.3g} {}", kg * unit.per_SI, unit.name);
-}
-
 // A rated mass is never rounded up: whole pounds, or the half kilos it comes in.
 std::string rated_text(double kg, const std::string& units) {
   const ShownUnit unit = mass_unit(units);
-  if (unit.name == "kg") return fmt::format("{:.2g} kg", kg);
+  if (unit.name == "kg") return fmt::format("{:g} kg", kg);
   const double shown = kg * unit.per_SI;
   return shown < 4 ? fmt::format("{:.1f} {}", std::floor(10 * shown) / 10, unit.name)
                    : fmt::format("{:.0f} {}", std::floor(shown), unit.name);
@@ -82,15 +56,16 @@ std::string sentence(const Scene& scene, const RateResult& result, const std::st
 }
 
 std::string modes_table(const RateResult& result, const std::string& units) {
-  Rows rows = {{fmt::format("used up with {}", mass_text(result.rating.set_mass_kg, units)), "used",
-                "demand", "holds", "if it fails; strength from"}};
+  TextTable rows = {
+      {fmt::format("used up with {}", mass_text(result.rating.set_mass_kg, units)), "used",
+       "demand", "holds", "when it fails", "strength from"}};
   for (const Utilisation& use : result.hang.findings.utilisation) {
-    rows.push_back(
-        {use.what, fmt::format("{:.3g} %", 100 * use.ratio),
-         demand_text(use.demand, use.unit, units), demand_text(use.capacity, use.unit, units),
-         fmt::format("{}; {}", use.drops_load ? "drops the load" : "spoils the bag", use.source)});
+    rows.push_back({use.what, number_text(100 * use.ratio) + " %",
+                    demand_text(use.demand, use.unit, units),
+                    demand_text(use.capacity, use.unit, units),
+                    use.drops_load ? "drops the load" : "spoils the bag", use.grade});
   }
-  return table(rows);
+  return table_text(rows);
 }
 
 std::string failure_line(const FirstFailure& f, const Spread& spread, const Rating& r,
@@ -159,7 +134,7 @@ std::string changes_lines(const Rating& r, const std::string& units) {
   } else {
     text += "None of the changes tried raises the rated mass.\n";
   }
-  Rows rows = {{"changed (each solved anew, coarse mesh)", "rated", "drops at", "spoilt at"}};
+  TextTable rows = {{"changed (each solved anew, coarse mesh)", "rated", "drops at", "spoilt at"}};
   for (const Change& change : r.changes) {
     if (!change.solved) {
       rows.push_back({change.what, "not solved: " + change.why_not});
@@ -171,7 +146,7 @@ std::string changes_lines(const Rating& r, const std::string& units) {
     rows.push_back({change.what, rated_text(rounded_down_kg(change.rated_kg), units),
                     at(change.drops), at(change.spoilt)});
   }
-  return text + table(rows);
+  return text + table_text(rows);
 }
 
 std::string comfort_lines(const RateResult& result, const std::string& units) {
@@ -192,25 +167,21 @@ std::string comfort_lines(const RateResult& result, const std::string& units) {
   return text;
 }
 
-std::string files_line(const std::vector<std::string>& files, const std::string& folder) {
+std::string files_text(const Written& written, const std::string& folder) {
   std::string text;
-  for (const std::string& file : files) text += (text.empty() ? "" : ", ") + file;
-  return text.empty() ? text : fmt::format("In {}: {}\n", folder, text);
-}
-
-std::string cautions_text(const std::vector<std::string>& cautions) {
-  std::string text = "Mind:\n";
-  for (const std::string& caution : cautions) text += "  - " + caution + "\n";
+  for (const std::string& file : written.files) text += (text.empty() ? "" : ", ") + file;
+  if (!text.empty()) text = fmt::format("Written in {}: {}\n", folder, text);
+  for (const std::string& problem : written.problems) text += "Note: " + problem + "\n";
   return text;
 }
 
 }  // namespace
 
 std::string rate_report(const Scene& scene, const RateResult& result, const std::string& units,
-                        const std::vector<std::string>& files, const std::string& folder) {
+                        const Written& written, const std::string& folder) {
   const Rating& r = result.rating;
   const std::string end =
-      "\n" + files_line(files, folder) + "\n" + cautions_text(rating_cautions(scene, result));
+      cautions_text(rating_cautions(scene, result)) + "\n" + files_text(written, folder);
   if (result.interrupted) {
     return "Stopped on request: no rating. Run the same command again to go on with the sampled "
            "bags that were finished.\n" +
