@@ -29,6 +29,11 @@ namespace totebench {
 [[nodiscard]] std::vector<Utilisation> utilisations(const Scene& scene, const Tote& tote,
                                                     const State& loaded);
 
+// Membrane force (N11, N22, N12; N/m) of each triangle's cloth: the whole less what a stitched-in
+// base sheet carries, N - s A_sheet E with s the share of the triangle the sheet covers. The sheet
+// slides on the cloth, so both have the membrane strain E of the triangle.
+[[nodiscard]] Eigen::Matrix3Xd cloth_force(const Tote& tote, const ShellFields& fields);
+
 // Of one fastening: share used up by a force `f_N` from strap on panel; 0 when nothing is known.
 [[nodiscard]] double combined_use(const Eigen::Vector3d& f_N, const Eigen::Vector3d& panel_normal,
                                   double shear_capacity_N, double peel_capacity_N,

@@ -6,6 +6,7 @@
 #include "builder_samples.hpp"
 #include "materials/strength.hpp"
 #include "scenes/attachment_patterns.hpp"
+#include "scenes/tote_sections.hpp"
 #include "scenes/tote_strength.hpp"
 #include "scenes/utilisation.hpp"
 
@@ -85,6 +86,37 @@ TEST(ToteStrength, FootHoldsByTheRimOfItsWasher) {
   const ToteStrength s = tote_strength(scene, library());
   EXPECT_NEAR(s.foot_N.value, 19400 * 0.25 * M_PI * 0.012, 1e-6);
   EXPECT_NEAR(s.foot_force_N, 0.004 * 9.80665, 1e-9);
+}
+
+// Cloth and a stitched-in sheet stretched by the same strain E: the cloth's own force is A_cloth E,
+// whatever the sheet carries.
+TEST(ClothForce, LeavesOutTheStitchedInSheet) {
+  Scene scene = samples::boxed();
+  scene.base = {BaseKind::kStitched, "hdpe_sheet", 0.002, 0.004, 0};
+  const Tote tote = build_tote(scene, library(), 0);
+  const Vector3d strain(2e-4, 3e-4, 1e-4);
+  ShellFields fields;
+  for (const Triangle& t : tote.model.mesh.triangles) {
+    fields.membrane_strain.push_back(strain * Eigen::RowVector3d::Ones());
+    fields.membrane_force.push_back(tote.model.sections[t.section].A *
+                                    fields.membrane_strain.back());
+  }
+  const Vector3d expected =
+      stack_section(library(), plies_of(layers_of(scene, kRegionBase), library())).A * strain;
+  const Eigen::Matrix3Xd cloth = cloth_force(tote, fields);
+  int wholly = 0;
+  for (std::size_t i = 0; i < tote.sheet_share.size(); ++i) {
+    const Triangle& t = tote.model.mesh.triangles[i];
+    if (t.region != kRegionBase) {
+      EXPECT_EQ(tote.sheet_share[i], 0);
+      continue;
+    }
+    if (tote.sheet_share[i] == 1) ++wholly;
+    EXPECT_NEAR((cloth.col(static_cast<Eigen::Index>(i)) - expected).norm(), 0,
+                1e-9 * expected.norm());
+  }
+  EXPECT_GT(wholly, 0);
+  EXPECT_GT(tote.sheet_A(0, 0) * strain[0], 10 * expected[0]) << "the sheet carries most of it";
 }
 
 Material sheet(const char* id, double stiffness_N_per_m, double peel_N_per_m) {
