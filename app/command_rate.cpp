@@ -59,7 +59,8 @@ int rate(const RateArguments& arguments, const Common& common) {
   const std::optional<SceneJob> job = open_scene(arguments.scene, common);
   if (!job) return kExitBadInput;
   if (job->scene.kind != SceneKind::kTote) {
-    complain(arguments.scene + ": error: only a tote can be rated; this is a sheet. Nothing was "
+    complain(arguments.scene +
+             ": error: only a tote can be rated; this is a sheet. Nothing was "
              "solved.");
     return kExitBadInput;
   }

@@ -16,6 +16,7 @@ constexpr double kWiderStrap = 1.5;
 constexpr double kThickerSheet = 1.5;
 constexpr double kHeavierThread = 1.3;  // in tex, at least
 constexpr double kTolerance = 0.02;     // closed by the local slope
+constexpr double kBelowTypical = 0.8;   // of the unchanged bag's failure load: the first one tried
 
 // The next heavier thread of the same make that the stitches have room for; nullptr when none.
 const Thread* heavier(const MaterialLibrary& library, const std::string& id, double stitch_m) {
@@ -139,8 +140,22 @@ double rated_like(const Rating& rating, const Change& unchanged, const Change& c
   return std::min(drops, part(unchanged.spoilt, change.spoilt, rating.spoilt_rating_kg));
 }
 
+bool same_mesh(const ShellMesh& a, const ShellMesh& b) {
+  const auto same = [](const Triangle& s, const Triangle& t) { return s.node == t.node; };
+  return a.n_nodes() == b.n_nodes() && std::equal(a.triangles.begin(), a.triangles.end(),
+                                                  b.triangles.begin(), b.triangles.end(), same);
+}
+
+// Hung with the set load where its mesh is its own.
+bool hang_set_load(Climb& climb) {
+  for (const double factor : {0.0, 0.25, 0.5, 1.0}) {
+    if (climb.to(factor) == nullptr) return false;
+  }
+  return true;
+}
+
 Change solve_change(const ChangedScene& changed, const MaterialLibrary& library,
-                    const MeshCorrection& correction, const std::function<bool()>& keep_going,
+                    const TypicalBag& typical, const std::function<bool()>& keep_going,
                     std::mutex& building) {
   Change out;
   out.what = changed.what;
@@ -150,22 +165,28 @@ Change solve_change(const ChangedScene& changed, const MaterialLibrary& library,
     const std::lock_guard<std::mutex> lock(building);
     tote = build_tote(changed.scene, library, 0);
   }
+  const bool on_path = same_mesh(tote.model.mesh, typical.coarse.model.mesh);
   State start = start_state(tote.model);
   Climb climb(changed.scene, std::move(tote), std::move(start), 0);
   climb.set_stop(keep_going);
-  for (const double factor : {0.0, 0.25, 0.5, 1.0}) {
-    if (climb.to(factor) == nullptr) {
-      out.why_not = "no equilibrium was found";
-      return out;
-    }
+  if (on_path) {
+    climb.restart(typical.path.steps.front().state, typical.path.steps.front().load_factor);
+    climb.set_starts(starts_on(typical.path));
+  } else if (!hang_set_load(climb)) {
+    out.why_not = "no equilibrium was found";
+    return out;
   }
-  const State set = climb.state();
-  const double most = std::max(2.0, kLargestMass_kg / changed.scene.contents.mass_kg);
-  climb.set_limit(most, "nothing failed");
-  out.drops = climb.first_failure(FailureClass::kDropsLoad, correction, kTolerance);
-  climb.restart(set, 1.0);
-  climb.set_limit(out.drops.found ? out.drops.load_factor : most, "the load drops before");
-  out.spoilt = climb.first_failure(FailureClass::kSpoilsBag, correction, kTolerance);
+  climb.set_limit(std::max(2.0, kLargestMass_kg / changed.scene.contents.mass_kg),
+                  "nothing failed");
+  const auto fails = [&](FailureClass of) {
+    const double first_try = std::max(climb.load_factor(), kBelowTypical * typical.fails_at(of));
+    return climb.first_failure(of, typical.correction, kTolerance, 1, first_try);
+  };
+  out.spoilt = fails(FailureClass::kSpoilsBag);
+  out.drops = fails(FailureClass::kDropsLoad);
+  if (out.drops.found && out.drops.load_factor < out.spoilt.load_factor) {
+    out.spoilt = not_reached(out.drops.load_factor, "the load drops before");
+  }
   // Where only the unchanged bag's failure was found, this one held at least as far as it went.
   out.solved = out.drops.load_factor > 0 && !climb.stopped();
   if (!out.solved) out.why_not = out.drops.why_not;
@@ -179,7 +200,7 @@ std::vector<ChangedScene> possible_changes(const Scene& scene, const MaterialLib
 }
 
 std::vector<Change> try_changes(const Scene& scene, const MaterialLibrary& library,
-                                const MeshCorrection& correction, const Rating& rating,
+                                const TypicalBag& typical, const Rating& rating,
                                 const std::function<bool()>& keep_going) {
   std::vector<ChangedScene> bags = {{"unchanged", 0, scene}};
   for (ChangedScene& changed : possible_changes(scene, library)) bags.push_back(std::move(changed));
@@ -190,7 +211,7 @@ std::vector<Change> try_changes(const Scene& scene, const MaterialLibrary& libra
       [&](int i) {
         const auto k = static_cast<std::size_t>(i);
         try {
-          solved[k] = solve_change(bags[k], library, correction, keep_going, building);
+          solved[k] = solve_change(bags[k], library, typical, keep_going, building);
         } catch (const std::invalid_argument& error) {  // a change that cannot be built is none
           solved[k].what = bags[k].what;
           solved[k].cost_rank = bags[k].cost_rank;

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "app/rate_study.hpp"
+#include "app/rate_sampling.hpp"
 
 namespace totebench {
 
@@ -24,8 +24,7 @@ struct ChangedScene {
 // bag's mesh corrections; a change's rating is the unchanged one's by the ratio of their failure
 // loads.
 [[nodiscard]] std::vector<Change> try_changes(const Scene& scene, const MaterialLibrary& library,
-                                              const MeshCorrection& correction,
-                                              const Rating& rating,
+                                              const TypicalBag& typical, const Rating& rating,
                                               const std::function<bool()>& keep_going);
 
 }  // namespace totebench

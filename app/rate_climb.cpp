@@ -12,15 +12,16 @@ namespace {
 constexpr double kLargestStep = 1.7;  // load over the last load
 constexpr int kMostHalvings = 3;      // of the way to a load that is not reached
 constexpr int kMostSolves = 24;       // looking for one failure
-constexpr double kClose = 1.01;      // loads held and failed at this ratio mark a jump between them
-constexpr double kLeastSlope = 0.4;  // of log ratio by log load, for the next guess
+constexpr int kGuesses = 6;           // by slope, before halving
+constexpr double kClosest = 0.01;     // loads held and failed so near mark a jump between them
+constexpr double kLeastSlope = 0.4;   // of log ratio by log load, for the next guess
 constexpr double kLargestSlope = 3;
+
+}  // namespace
 
 bool belongs(const Utilisation& use, FailureClass of) {
   return of == FailureClass::kAny || use.drops_load == (of == FailureClass::kDropsLoad);
 }
-
-}  // namespace
 
 double corrected(const Utilisation& use, const MeshCorrection& correction) {
   const auto found = correction.find(use.mode);
@@ -35,6 +36,13 @@ const Utilisation* most_used(const std::vector<Utilisation>& list, FailureClass 
     if (most == nullptr || corrected(use, correction) > corrected(*most, correction)) most = &use;
   }
   return most;
+}
+
+FirstFailure not_reached(double held_load_factor, std::string why) {
+  FirstFailure failure;
+  failure.load_factor = held_load_factor;
+  failure.why_not = std::move(why);
+  return failure;
 }
 
 Climb::Climb(const Scene& scene, Tote tote, State state, double at_factor)
@@ -106,32 +114,38 @@ const std::vector<Utilisation>* Climb::to(double load_factor) {
 }
 
 FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correction,
-                                  double tolerance, double slope_hint) {
+                                  double tolerance, double slope_hint, double first_try) {
   FirstFailure result;
   struct Held {  // the largest load below failure: every next try climbs from there
     double load = 0;
     State state;
-  } held;
+  } held{factor_, state_};
+  bool held_solved = false;
   double too_much = std::numeric_limits<double>::infinity();  // least load seen to fail
   double out_of_reach = too_much;                             // least load without equilibrium
-  double load = std::max(factor_, 1e-3);
+  double load = std::clamp(first_try > 0 ? first_try : factor_, 1e-3, limit_);
   double last_load = 0;
   double last_ratio = 0;
   double slope = slope_hint;
+  const double close = 1 + std::max(kClosest, tolerance);
   const auto give_up = [&](std::string why) {
-    result.load_factor = held.load;
+    result.load_factor = held_solved ? held.load : 0;
     result.why_not = std::move(why);
     return result;
   };
   for (int i = 0; i < kMostSolves; ++i) {
+    // Always up from the nearest rest below: its own, or another bag's.
+    if (factor_ > load) restart(held.state, held.load);
+    if (const Start start = starts_ ? starts_(load) : Start(); start.state != nullptr) {
+      if (factor_ > load || start.load_factor > factor_) restart(*start.state, start.load_factor);
+    }
     const std::vector<Utilisation>* used = to(load);
     if (used == nullptr) {
       if (stopped_) return give_up("stopped on request");
       out_of_reach = std::min(out_of_reach, load);
-      if (!(held.load > 0) || out_of_reach < kClose * held.load) {
+      if (!held_solved || out_of_reach < close * held.load) {
         return give_up("no equilibrium was found above this load");
       }
-      restart(held.state, held.load);
       load = std::sqrt(held.load * out_of_reach);
       continue;
     }
@@ -151,27 +165,32 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
       result.load_factor = load * std::pow(1 / ratio, 1 / slope);
       return result;
     }
-    if (ratio < 1 && load > held.load) held = {load, state_};
+    if (ratio < 1 && load >= held.load) {
+      held = {load, state_};
+      held_solved = true;
+    }
     if (ratio > 1) {
       too_much = std::min(too_much, load);
       result.governing = *most;
       result.governing.ratio = ratio;
     }
-    if (held.load > 0 && too_much < kClose * held.load) {
+    if (held_solved && too_much < close * held.load) {
       // The shape jumps between the two loads, and what it jumps to is beyond its strength.
       result.found = true;
       result.load_factor = held.load;
+      restart(std::move(held.state), held.load);
       return result;
     }
     load *= std::clamp(std::pow(1 / ratio, 1 / slope), 1 / kLargestStep, kLargestStep);
     const double bound = std::min(too_much, out_of_reach);
-    if (held.load > 0 && std::isfinite(bound)) {
+    if (held_solved && std::isfinite(bound)) {
       const double room = std::log(bound / held.load);
-      load = std::clamp(load, held.load * std::exp(0.1 * room), held.load * std::exp(0.9 * room));
+      const double least = i < kGuesses ? 0.1 : 0.5;  // a jump is closed in on by halving
+      load = std::clamp(load, held.load * std::exp(least * room),
+                        held.load * std::exp((1 - least) * room));
     }
-    if (ratio > 1 && held.load > 0) restart(held.state, held.load);
     if (load > limit_) {
-      if (held.load >= limit_ * (1 - 1e-9)) return give_up(why_limited_);
+      if (held_solved && held.load >= limit_ * (1 - 1e-9)) return give_up(why_limited_);
       load = limit_;
     }
   }

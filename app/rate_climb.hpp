@@ -19,6 +19,8 @@ using MeshCorrection = std::map<std::string, double>;
 // Modes that drop the load, modes that spoil the bag, or both.
 enum class FailureClass { kDropsLoad, kSpoilsBag, kAny };
 
+[[nodiscard]] bool belongs(const Utilisation& use, FailureClass of);
+
 // The most used up of a class after correction; nullptr when the list has none.
 [[nodiscard]] const Utilisation* most_used(const std::vector<Utilisation>& list, FailureClass of,
                                            const MeshCorrection& correction);
@@ -30,6 +32,8 @@ struct FirstFailure {
   Utilisation governing;   // there
   std::string why_not;     // when not found
 };
+
+[[nodiscard]] FirstFailure not_reached(double held_load_factor, std::string why);
 
 class Climb {
  public:
@@ -44,9 +48,11 @@ class Climb {
   // Solves at loads that close in on ratio 1: interpolation in log load and log ratio between the
   // last two equilibria (`slope_hint` stands in for it at first) and, once bracketed, always up
   // from the largest load held. Within `tolerance` of ratio 1 the local slope does the rest. Where
-  // the shape jumps past ratio 1 the failure is at the load before the jump.
+  // the shape jumps past ratio 1 the failure is at the load before the jump. Ends at that load.
+  // `first_try` is the load to begin with; 0 = where the climb is.
   [[nodiscard]] FirstFailure first_failure(FailureClass of, const MeshCorrection& correction,
-                                           double tolerance, double slope_hint = 1);
+                                           double tolerance, double slope_hint = 1,
+                                           double first_try = 0);
 
   // No load above this is looked at; `why` ends a search that gets there.
   void set_limit(double load_factor, std::string why) {
@@ -66,6 +72,13 @@ class Climb {
   [[nodiscard]] Tote& tote() { return tote_; }
   [[nodiscard]] double potential_J() const { return potential_J_; }  // total, of the last solve
   [[nodiscard]] int solves() const { return solves_; }
+  // Tries of first_failure() start from a state of another bag of the same mesh where it gives one
+  // closer below the load than what the climb holds itself.
+  struct Start {
+    double load_factor = 0;
+    const State* state = nullptr;
+  };
+  void set_starts(std::function<Start(double load_factor)> starts) { starts_ = std::move(starts); }
   // Solve again at the same load after the model has been changed.
   const std::vector<Utilisation>* again();
   // Go on from another equilibrium of the same model.
@@ -82,6 +95,7 @@ class Climb {
   std::vector<Utilisation> used_;
   bool used_known_ = false;
   std::function<bool()> keep_going_;
+  std::function<Start(double)> starts_;
   bool stopped_ = false;
   int solves_ = 0;
   double limit_ = 400;

@@ -56,9 +56,8 @@ std::string sentence(const Scene& scene, const RateResult& result, const std::st
 }
 
 std::string modes_table(const RateResult& result, const std::string& units) {
-  TextTable rows = {
-      {fmt::format("used up with {}", mass_text(result.rating.set_mass_kg, units)), "used",
-       "demand", "holds", "when it fails", "strength from"}};
+  TextTable rows = {{fmt::format("used up with {}", mass_text(result.rating.set_mass_kg, units)),
+                     "used", "demand", "holds", "when it fails", "strength from"}};
   for (const Utilisation& use : result.hang.findings.utilisation) {
     rows.push_back({use.what, number_text(100 * use.ratio) + " %",
                     demand_text(use.demand, use.unit, units),

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <atomic>
 #include <chrono>
 #include <cmath>
@@ -11,19 +10,15 @@
 #include <stdexcept>
 
 #include "app/rate_changes.hpp"
-#include "app/rate_samples_file.hpp"
+#include "app/rate_path.hpp"
+#include "app/rate_sampling.hpp"
+#include "app/side_by_side.hpp"
+#include "scenes/utilisation.hpp"
 
 namespace totebench {
 namespace {
 
-constexpr double kMeanTolerance = 1e-3;    // of the ratio at failure, bag with the typical data
-constexpr double kSampleTolerance = 0.05;  // closed by the local slope
-constexpr int kSampleIterations = 150;
-constexpr double kSampleResidual = 1e-5;  // of the load
-constexpr double kSlopeStep = 0.25;       // of an input's standard deviation, either way
-constexpr double kLoadStep = 0.02;        // of the load, for how demand grows with it
-
-constexpr FailureClass kBoth[2] = {FailureClass::kDropsLoad, FailureClass::kSpoilsBag};
+constexpr double kMeanTolerance = 5e-3;  // of the ratio at failure; closed by the local slope
 
 double ratio_of(const std::vector<Utilisation>& list, const std::string& mode) {
   for (const Utilisation& use : list) {
@@ -31,12 +26,6 @@ double ratio_of(const std::vector<Utilisation>& list, const std::string& mode) {
   }
   return 0;
 }
-
-// The coarse bag at a known load, from which every variation starts.
-struct Anchor {
-  State state;
-  double load_factor = 0;
-};
 
 class RateStudy {
  public:
@@ -53,10 +42,13 @@ class RateStudy {
     rating.shock_factor = library_.rule("carrying_shock_factor").value;
     if (result_.hang.findings.converged()) {
       typical_bag();
-      if (going()) scatter();
+      if (going() && !typical_.path.steps.empty()) {
+        const OnStage tell = [this](const std::string& stage) { return progress(stage)(); };
+        sample_bags(scene_, library_, options_, typical_, tell, rating);
+      }
       if (going()) rate();
       if (going() && options_.changes) {
-        rating.changes = try_changes(scene_, library_, correction_, rating, progress("changes"));
+        rating.changes = try_changes(scene_, library_, typical_, rating, progress("changes"));
         advise();
       }
       comfort();
@@ -78,208 +70,76 @@ class RateStudy {
     };
   }
 
-  FirstFailure& failure(FailureClass of) {
-    return of == FailureClass::kDropsLoad ? result_.rating.drops : result_.rating.spoilt;
-  }
-
-  // Finest mesh; the coarse mesh goes along to give the starts and the corrections. Every failure
-  // is climbed to from below, the lower one first.
+  // Finest mesh up to its failures, and beside it the coarse mesh over the whole range of loads.
   void typical_bag() {
     const HangResult& hang = result_.hang;
-    Climb coarse(scene_, hang.coarse, hang.steps.back().state, 1.0);
-    coarse.set_stop(progress("raising the load, coarse mesh"));
-    const double most = std::max(2.0, kLargestMass_kg / scene_.contents.mass_kg);
-    const std::string why = fmt::format("nothing failed below {:.0f} kg", kLargestMass_kg);
-    // A bag that has dropped its load is not spoilt any more.
-    const auto limit = [&](Climb& climb, int c, const FirstFailure& drops) {
-      const bool after = c == 1 && drops.found;
-      climb.set_limit(after ? drops.load_factor : most, after ? "the load drops before" : why);
-    };
-    FirstFailure rough[2];
-    for (const int c : {0, 1}) {
-      if (!going()) return;
-      coarse.restart(hang.steps.back().state, 1.0);
-      limit(coarse, c, rough[0]);
-      rough[c] = coarse.first_failure(kBoth[c], {}, kMeanTolerance);
-    }
-    Climb fine(scene_, hang.tote, hang.loaded, 1.0);
-    fine.set_stop(progress("raising the load, finest mesh"));
-    State below = hang.loaded;
-    double below_factor = 1;
-    const bool spoilt_first = rough[1].found;
-    for (const int c : spoilt_first ? std::array{1, 0} : std::array{0, 1}) {
-      if (!going()) return;
-      limit(fine, c, result_.rating.drops);
-      const FirstFailure found = fine.first_failure(kBoth[c], {}, kMeanTolerance);
-      failure(kBoth[c]) = found;
-      if (!found.found) {
-        // What is left is looked for from the last rest below.
-        fine.restart(below, below_factor);
-        continue;
-      }
-      const auto* used = fine.to(fine.load_factor());
-      if (used == nullptr) continue;
-      const std::vector<Utilisation> fine_use = *used;
-      coarse.restart(hang.steps.back().state, 1.0);
-      const auto* coarse_use = coarse.to(fine.load_factor());
-      if (coarse_use == nullptr) continue;
-      anchor_[c] = {coarse.state(), coarse.load_factor()};
-      for (const Utilisation& u : fine_use) {
-        const double on_coarse = ratio_of(*coarse_use, u.mode);
-        const bool drops = kBoth[c] == FailureClass::kDropsLoad;
-        if (u.drops_load == drops && on_coarse > 0) correction_[u.mode] = u.ratio / on_coarse;
-      }
-      anchored_[c] = true;
-      if (c == 1) {
-        below = fine.state();
-        below_factor = fine.load_factor();
-      } else {
-        fine.restart(below, below_factor);
-      }
-    }
-    coarse_ = hang.coarse;
-  }
-
-  // A climb of another bag of the same mesh from the anchor of a class.
-  Climb vary(const std::vector<double>& values, int c) {
-    const MaterialLibrary library = with_values(library_, result_.rating.inputs, values);
-    Tote tote;
-    {
-      const std::lock_guard<std::mutex> lock(building_);  // the mesh generator has statics
-      tote = build_tote(scene_, library, 0);
-    }
-    if (tote.model.mesh.n_nodes() != coarse_.model.mesh.n_nodes()) {
-      throw std::logic_error("a sampled bag has another mesh");
-    }
-    Climb climb(scene_, std::move(tote), anchor_[c].state, anchor_[c].load_factor);
-    climb.set_stop([this] { return !stopped_; });
-    return climb;
-  }
-
-  SampledBag solve_bag(const std::vector<double>& values) {
-    SampledBag bag;
-    for (int c = 0; c < 2; ++c) {
-      if (!anchored_[c]) continue;
-      Climb climb = vary(values, c);
-      climb.set_effort(kSampleResidual, kSampleIterations);
-      climb.set_limit(4 * anchor_[c].load_factor, "far beyond the typical bag");
-      const FirstFailure found =
-          climb.first_failure(kBoth[c], correction_, kSampleTolerance, slope_[c]);
-      if (!found.found) continue;
-      (c == 0 ? bag.drops : bag.spoilt) = found.load_factor;
-      (c == 0 ? bag.drops_by : bag.spoilt_by) = found.governing.mode;
-    }
-    return bag;
-  }
-
-  void scatter() {
     Rating& rating = result_.rating;
-    rating.inputs = scatter_inputs(scene_, library_);
-    const int n = options_.samples;
-    const auto drawn = draw_bags(rating.inputs, n, options_.seed);
-    SamplesFile kept(options_.samples_file, samples_key(scene_, rating.inputs, options_));
-    std::vector<char> done(drawn.size(), 0);
-    rating.bags.resize(drawn.size());
-    int ready = kept.load(rating.bags, done);
-    typical_slopes();
-    run_side_by_side(
-        n,
-        [&](int i) {
-          const auto k = static_cast<std::size_t>(i);
-          if (done[k] != 0) return;
-          const SampledBag bag = solve_bag(drawn[k]);
-          if (stopped_) return;
-          rating.bags[k] = bag;
-          done[k] = 1;
-          kept.add(i, bag);
-        },
-        [&] {
-          ready = static_cast<int>(std::count(done.begin(), done.end(), 1));
-          const int tenth = std::max(1, n / 10);
-          return progress(fmt::format("sampled bags: {} of {}", ready / tenth * tenth, n))();
-        });
+    const double limit = std::max(2.0, kLargestMass_kg / scene_.contents.mass_kg);
+    typical_.coarse = hang.coarse;
+    std::vector<Utilisation> at_drop;
+    std::vector<Utilisation> at_spoilt;
+    side_by_side(
+        {[&] {
+           Climb fine(scene_, hang.tote, hang.loaded, 1.0);
+           fine.set_stop(progress("raising the load, finest mesh"));
+           fine.set_limit(limit, fmt::format("nothing failed below {:.0f} kg", kLargestMass_kg));
+           climb_to_failures(fine, at_drop, at_spoilt);
+         },
+         [&] {
+           for (const LoadStep& step : hang.steps) {
+             if (step.load_factor == 0 || step.load_factor >= 1) continue;
+             typical_.path.steps.push_back(
+                 {step.load_factor, step.state, utilisations(scene_, typical_.coarse, step.state)});
+           }
+           Climb coarse(scene_, typical_.coarse, hang.steps.back().state, 1.0);
+           coarse.set_stop(progress("raising the load, coarse mesh"));
+           for (LoadPath::Step& step : follow_load(coarse, limit)) {
+             typical_.path.steps.push_back(std::move(step));
+           }
+         }});
     if (!going()) return;
-    sensitivities();
-    spread(rating.drops_spread, FailureClass::kDropsLoad);
-    spread(rating.spoilt_spread, FailureClass::kSpoilsBag);
+    if (rating.drops.found) correct(rating.drops, at_drop, typical_.drops_at);
+    if (rating.spoilt.found) correct(rating.spoilt, at_spoilt, typical_.spoilt_at);
   }
 
-  // How the hardest demand of the typical bag grows at its failure, log ratio by log load.
-  void typical_slopes() {
-    for (int c = 0; c < 2; ++c) {
-      if (!anchored_[c] || !going()) continue;
-      const std::string mode = failure(kBoth[c]).governing.mode;
-      Climb climb(scene_, coarse_, anchor_[c].state, anchor_[c].load_factor);
-      const auto* here = climb.again();
-      const double ratio = here != nullptr ? ratio_of(*here, mode) : 0;
-      const auto* above = climb.to(anchor_[c].load_factor * 1.1);
-      const double higher = above != nullptr ? ratio_of(*above, mode) : 0;
-      if (ratio > 0 && higher > ratio) {
-        slope_[c] = std::clamp(std::log(higher / ratio) / std::log(1.1), 0.4, 3.0);
-      }
-    }
-  }
-
-  // Slope of each failure load by each input: of the governing mode's ratio at the failure load,
-  // over how that ratio grows with the load.
-  void sensitivities() {
+  // Up to the first failure, and where that only spoils the bag on to the first that drops the
+  // load.
+  void climb_to_failures(Climb& fine, std::vector<Utilisation>& at_drop,
+                         std::vector<Utilisation>& at_spoilt) {
     Rating& rating = result_.rating;
-    const int n_inputs = static_cast<int>(rating.inputs.size());
-    std::vector<double> typical;
-    for (const ScatterInput& in : rating.inputs) typical.push_back(in.value);
-    for (int c = 0; c < 2; ++c) {
-      if (!anchored_[c] || !going()) continue;
-      const std::string mode = failure(kBoth[c]).governing.mode;
-      const double load = anchor_[c].load_factor;
-      const auto ratio_at = [&](const std::vector<double>& values, double factor) {
-        Climb climb = vary(values, c);
-        const auto* used = factor == load ? climb.again() : climb.to(factor);
-        return used != nullptr ? ratio_of(*used, mode) : std::nan("");
-      };
-      const double grows =
-          (ratio_at(typical, load * (1 + kLoadStep)) - ratio_at(typical, load * (1 - kLoadStep))) /
-          (2 * kLoadStep * load);
-      std::vector<double> slope(rating.inputs.size(), 0);
-      run_side_by_side(
-          n_inputs,
-          [&](int i) {
-            const auto k = static_cast<std::size_t>(i);
-            const ScatterInput& in = rating.inputs[k];
-            const double step = kSlopeStep * std::sqrt(in.variance());
-            std::vector<double> up = typical;
-            std::vector<double> down = typical;
-            up[k] = std::min(in.value + step, in.high);
-            down[k] = std::max(in.value - step, in.low);
-            const double rise = ratio_at(up, load) - ratio_at(down, load);
-            const double by_input = rise / (up[k] - down[k]);
-            slope[k] = std::isfinite(by_input) ? -by_input / grows * rating.set_mass_kg : 0;
-          },
-          progress("sensitivities"));
-      Spread& spread = c == 0 ? rating.drops_spread : rating.spoilt_spread;
-      spread.first_order = first_order(rating.inputs, std::move(slope));
-      spread.first_order_kg = spread.first_order.deviation;
+    const FirstFailure first = fine.first_failure(FailureClass::kAny, {}, kMeanTolerance);
+    rating.drops = rating.spoilt = first;
+    if (!first.found) return;
+    const std::vector<Utilisation>* used = fine.to(first.load_factor);
+    if (used == nullptr) return;
+    if (first.governing.drops_load) {
+      at_drop = *used;
+      // A bag that has dropped its load is not spoilt any more.
+      rating.spoilt = not_reached(first.load_factor, "the load drops before");
+      return;
     }
+    at_spoilt = *used;
+    rating.drops = fine.first_failure(FailureClass::kDropsLoad, {}, kMeanTolerance);
+    used = rating.drops.found ? fine.to(rating.drops.load_factor) : nullptr;
+    if (used != nullptr) at_drop = *used;
   }
 
-  void spread(Spread& out, FailureClass of) {
-    std::vector<double> loads;
-    std::map<std::string, int> by;
-    int missing = 0;
-    for (const SampledBag& bag : result_.rating.bags) {
-      const bool drops = of == FailureClass::kDropsLoad;
-      const double load = drops ? bag.drops : bag.spoilt;
-      if (!(load > 0)) {
-        ++missing;
-        continue;
+  // How demands on the coarse mesh are to be corrected to fail where the finest mesh does.
+  void correct(const FirstFailure& failure, const std::vector<Utilisation>& on_fine,
+               double& fails_at) {
+    const LoadPath::Step* below = typical_.path.below(failure.load_factor);
+    if (below == nullptr) return;
+    Climb coarse(scene_, typical_.coarse, below->state, below->load_factor);
+    coarse.set_stop(progress("the same load, coarse mesh"));
+    const std::vector<Utilisation>* on_coarse = coarse.to(failure.load_factor);
+    if (on_coarse == nullptr) return;
+    for (const Utilisation& u : on_fine) {
+      const double ratio = ratio_of(*on_coarse, u.mode);
+      if (u.drops_load == failure.governing.drops_load && ratio > 0) {
+        typical_.correction[u.mode] = u.ratio / ratio;
       }
-      loads.push_back(load * result_.rating.set_mass_kg);
-      ++by[drops ? bag.drops_by : bag.spoilt_by];
     }
-    if (anchored_[of == FailureClass::kDropsLoad ? 0 : 1]) result_.rating.bags_failed += missing;
-    out.sampled_kg = band_of(std::move(loads));
-    out.governed_by.assign(by.begin(), by.end());
-    std::stable_sort(out.governed_by.begin(), out.governed_by.end(),
-                     [](const auto& a, const auto& b) { return a.second > b.second; });
+    fails_at = failure.load_factor;
   }
 
   // Without samples the load of the typical bag stands for the low end, and the report says so.
@@ -334,12 +194,7 @@ class RateStudy {
   const RateOptions& options_;
   const OnHangProgress& on_progress_;
   RateResult result_;
-  Tote coarse_;
-  Anchor anchor_[2];  // as kBoth
-  bool anchored_[2] = {false, false};
-  double slope_[2] = {1, 1};
-  MeshCorrection correction_;
-  std::mutex building_;
+  TypicalBag typical_;
   std::mutex telling_;
   std::atomic<bool> stopped_{false};
 };

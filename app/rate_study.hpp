@@ -2,8 +2,9 @@
 // study behind `totebench rate`.
 //
 //   hang_tote -> finest mesh: load raised by solving until a mode reaches its strength
-//             -> coarse mesh, same loads: how the demands differ between the meshes, mode by mode
-//             -> coarse mesh, demands so corrected: sampled bags; sensitivities; changed bags
+//             -> coarse mesh: the same load path, and how the demands differ, mode by mode
+//             -> coarse mesh, demands so corrected, starts on that path: sampled bags (with
+//                first-order sensitivities beside them); changed bags
 #pragma once
 
 #include <string>
@@ -93,7 +94,7 @@ struct RateResult {
                                    const RateOptions& options, const OnHangProgress& on_progress);
 
 // No bag is loaded beyond this: far more than a hand can hold.
-inline constexpr double kLargestMass_kg = 250;
+inline constexpr double kLargestMass_kg = 500;
 
 // Down to steps of 0.5 kg (0.1 kg below 2 kg).
 [[nodiscard]] double rounded_down_kg(double kg);
