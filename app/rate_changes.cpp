@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <mutex>
+#include <optional>
 #include <stdexcept>
 
 #include "scenes/attachment_patterns.hpp"
@@ -130,14 +130,14 @@ class Changes {
   std::vector<ChangedScene> list_;
 };
 
-// Rated mass of a changed bag: the unchanged one's, by the ratio of the two solved the same way.
-double rated_like(const Rating& rating, const Change& unchanged, const Change& change) {
+// Rated mass of a changed bag: the unchanged one's, by the ratio of their failure loads.
+double rated_like(const Rating& rating, const Change& change) {
   const auto part = [&](const FirstFailure& was, const FirstFailure& is, double was_rated) {
     return was.load_factor > 0 ? was_rated * is.load_factor / was.load_factor : 0.0;
   };
-  const double drops = part(unchanged.drops, change.drops, rating.drops_rating_kg);
+  const double drops = part(rating.drops, change.drops, rating.drops_rating_kg);
   if (!rating.spoilt.found) return drops;
-  return std::min(drops, part(unchanged.spoilt, change.spoilt, rating.spoilt_rating_kg));
+  return std::min(drops, part(rating.spoilt, change.spoilt, rating.spoilt_rating_kg));
 }
 
 bool same_mesh(const ShellMesh& a, const ShellMesh& b) {
@@ -146,52 +146,79 @@ bool same_mesh(const ShellMesh& a, const ShellMesh& b) {
                                                   b.triangles.begin(), b.triangles.end(), same);
 }
 
-// Hung with the set load where its mesh is its own.
-bool hang_set_load(Climb& climb) {
-  for (const double factor : {0.0, 0.25, 0.5, 1.0}) {
-    if (climb.to(factor) == nullptr) return false;
-  }
-  return true;
-}
+class ChangeSolver {
+ public:
+  ChangeSolver(const MaterialLibrary& library, const TypicalBag& typical,
+               const std::function<bool()>& keep_going)
+      : library_(library), typical_(typical), keep_going_(keep_going) {}
 
-Change solve_change(const ChangedScene& changed, const MaterialLibrary& library,
-                    const TypicalBag& typical, const std::function<bool()>& keep_going,
-                    std::mutex& building) {
-  Change out;
-  out.what = changed.what;
-  out.cost_rank = changed.cost_rank;
-  Tote tote;
-  {
-    const std::lock_guard<std::mutex> lock(building);
-    tote = build_tote(changed.scene, library, 0);
+  // Those of the typical bag's mesh side by side on the coarse mesh, from its load path; others,
+  // one after another, on a finest mesh of their own: on a coarse one the meshes would differ more
+  // than the bags.
+  void run(const std::vector<ChangedScene>& bags, std::vector<Change>& out) {
+    std::vector<std::optional<Tote>> coarse(bags.size());
+    for (std::size_t i = 0; i < bags.size(); ++i) {
+      out[i].what = bags[i].what;
+      out[i].cost_rank = bags[i].cost_rank;
+      try {
+        Tote tote = build_tote(bags[i].scene, library_, 0);
+        if (same_mesh(tote.model.mesh, typical_.coarse.model.mesh)) coarse[i] = std::move(tote);
+      } catch (const std::invalid_argument& error) {  // a change that cannot be built is none
+        out[i].why_not = error.what();
+      }
+    }
+    run_side_by_side(
+        static_cast<int>(bags.size()),
+        [&](int i) {
+          const auto k = static_cast<std::size_t>(i);
+          if (!coarse[k]) return;
+          const LoadPath::Step& lightest = typical_.path.steps.front();
+          Climb climb(bags[k].scene, std::move(*coarse[k]), lightest.state, lightest.load_factor);
+          climb.set_starts(starts_on(typical_.path));
+          find_failures(climb, typical_.correction, bags[k].scene, out[k]);
+        },
+        keep_going_);
+    for (std::size_t i = 0; i < bags.size(); ++i) {
+      if (!coarse[i] && out[i].why_not.empty() && keep_going_())
+        on_finest_mesh(bags[i].scene, out[i]);
+    }
   }
-  const bool on_path = same_mesh(tote.model.mesh, typical.coarse.model.mesh);
-  State start = start_state(tote.model);
-  Climb climb(changed.scene, std::move(tote), std::move(start), 0);
-  climb.set_stop(keep_going);
-  if (on_path) {
-    climb.restart(typical.path.steps.front().state, typical.path.steps.front().load_factor);
-    climb.set_starts(starts_on(typical.path));
-  } else if (!hang_set_load(climb)) {
-    out.why_not = "no equilibrium was found";
-    return out;
+
+ private:
+  void on_finest_mesh(Scene scene, Change& out) {
+    scene.solve.shapes = 0;
+    const HangResult hang =
+        hang_tote(scene, library_, [this](const HangProgress&) { return keep_going_(); });
+    if (!hang.findings.converged() || hang.stopped_early) {
+      out.why_not = "no equilibrium was found";
+      return;
+    }
+    Climb climb(scene, hang.tote, hang.loaded, 1.0);
+    find_failures(climb, {}, scene, out);
   }
-  climb.set_limit(std::max(2.0, kLargestMass_kg / changed.scene.contents.mass_kg),
-                  "nothing failed");
-  const auto fails = [&](FailureClass of) {
-    const double first_try = std::max(climb.load_factor(), kBelowTypical * typical.fails_at(of));
-    return climb.first_failure(of, typical.correction, kTolerance, 1, first_try);
-  };
-  out.spoilt = fails(FailureClass::kSpoilsBag);
-  out.drops = fails(FailureClass::kDropsLoad);
-  if (out.drops.found && out.drops.load_factor < out.spoilt.load_factor) {
-    out.spoilt = not_reached(out.drops.load_factor, "the load drops before");
+
+  void find_failures(Climb& climb, const MeshCorrection& correction, const Scene& scene,
+                     Change& out) {
+    climb.set_stop(keep_going_);
+    climb.set_limit(std::max(2.0, kLargestMass_kg / scene.contents.mass_kg), "nothing failed");
+    const auto fails = [&](FailureClass of) {
+      const double first_try = std::max(climb.load_factor(), kBelowTypical * typical_.fails_at(of));
+      return climb.first_failure(of, correction, kTolerance, 1, first_try);
+    };
+    out.spoilt = fails(FailureClass::kSpoilsBag);
+    out.drops = fails(FailureClass::kDropsLoad);
+    if (out.drops.found && out.drops.load_factor < out.spoilt.load_factor) {
+      out.spoilt = not_reached(out.drops.load_factor, "the load drops before");
+    }
+    // Where only the unchanged bag's failure was found, this one held at least as far as it went.
+    out.solved = out.drops.load_factor > 0 && !climb.stopped();
+    if (!out.solved) out.why_not = out.drops.why_not;
   }
-  // Where only the unchanged bag's failure was found, this one held at least as far as it went.
-  out.solved = out.drops.load_factor > 0 && !climb.stopped();
-  if (!out.solved) out.why_not = out.drops.why_not;
-  return out;
-}
+
+  const MaterialLibrary& library_;
+  const TypicalBag& typical_;
+  const std::function<bool()>& keep_going_;
+};
 
 }  // namespace
 
@@ -202,29 +229,13 @@ std::vector<ChangedScene> possible_changes(const Scene& scene, const MaterialLib
 std::vector<Change> try_changes(const Scene& scene, const MaterialLibrary& library,
                                 const TypicalBag& typical, const Rating& rating,
                                 const std::function<bool()>& keep_going) {
-  std::vector<ChangedScene> bags = {{"unchanged", 0, scene}};
-  for (ChangedScene& changed : possible_changes(scene, library)) bags.push_back(std::move(changed));
-  std::vector<Change> solved(bags.size());
-  std::mutex building;
-  run_side_by_side(
-      static_cast<int>(bags.size()),
-      [&](int i) {
-        const auto k = static_cast<std::size_t>(i);
-        try {
-          solved[k] = solve_change(bags[k], library, typical, keep_going, building);
-        } catch (const std::invalid_argument& error) {  // a change that cannot be built is none
-          solved[k].what = bags[k].what;
-          solved[k].cost_rank = bags[k].cost_rank;
-          solved[k].why_not = error.what();
-        }
-      },
-      keep_going);
-  if (!solved.front().solved) return {};
-  for (Change& change : solved) {
-    if (change.solved) change.rated_kg = rated_like(rating, solved.front(), change);
+  const std::vector<ChangedScene> bags = possible_changes(scene, library);
+  std::vector<Change> changes(bags.size());
+  ChangeSolver(library, typical, keep_going).run(bags, changes);
+  for (Change& change : changes) {
+    if (change.solved) change.rated_kg = rated_like(rating, change);
   }
-  solved.erase(solved.begin());
-  return solved;
+  return changes;
 }
 
 }  // namespace totebench

@@ -20,9 +20,9 @@ struct ChangedScene {
 [[nodiscard]] std::vector<ChangedScene> possible_changes(const Scene& scene,
                                                          const MaterialLibrary& library);
 
-// Each change and the unchanged bag solved the same way on the coarse mesh, with the unchanged
-// bag's mesh corrections; a change's rating is the unchanged one's by the ratio of their failure
-// loads.
+// Each change solved anew: on the coarse mesh with the unchanged bag's mesh corrections where that
+// mesh stays the same, else on the finest mesh of its own. A change's rating is the unchanged one's
+// by the ratio of their failure loads. `rating` and `typical` are of the unchanged bag.
 [[nodiscard]] std::vector<Change> try_changes(const Scene& scene, const MaterialLibrary& library,
                                               const TypicalBag& typical, const Rating& rating,
                                               const std::function<bool()>& keep_going);

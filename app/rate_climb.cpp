@@ -14,6 +14,7 @@ constexpr int kMostHalvings = 3;      // of the way to a load that is not reache
 constexpr int kMostSolves = 24;       // looking for one failure
 constexpr int kGuesses = 6;           // by slope, before halving
 constexpr double kClosest = 0.01;     // loads held and failed so near mark a jump between them
+constexpr double kEaseOff = 0.6;      // square of the next load tried over one not reached
 constexpr double kLeastSlope = 0.4;   // of log ratio by log load, for the next guess
 constexpr double kLargestSlope = 3;
 
@@ -143,10 +144,10 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
     if (used == nullptr) {
       if (stopped_) return give_up("stopped on request");
       out_of_reach = std::min(out_of_reach, load);
-      if (!held_solved || out_of_reach < close * held.load) {
+      if (held_solved ? out_of_reach < close * held.load : i + 1 >= kGuesses) {
         return give_up("no equilibrium was found above this load");
       }
-      load = std::sqrt(held.load * out_of_reach);
+      load = std::sqrt(std::max(held.load, kEaseOff * load) * out_of_reach);
       continue;
     }
     const Utilisation* most = most_used(*used, of, correction);

@@ -133,7 +133,7 @@ std::string changes_lines(const Rating& r, const std::string& units) {
   } else {
     text += "None of the changes tried raises the rated mass.\n";
   }
-  TextTable rows = {{"changed (each solved anew, coarse mesh)", "rated", "drops at", "spoilt at"}};
+  TextTable rows = {{"changed (each solved anew)", "rated", "drops at", "spoilt at"}};
   for (const Change& change : r.changes) {
     if (!change.solved) {
       rows.push_back({change.what, "not solved: " + change.why_not});

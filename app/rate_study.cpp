@@ -6,6 +6,7 @@
 #include <atomic>
 #include <chrono>
 #include <cmath>
+#include <filesystem>
 #include <mutex>
 #include <stdexcept>
 
@@ -47,13 +48,14 @@ class RateStudy {
         sample_bags(scene_, library_, options_, typical_, tell, rating);
       }
       if (going()) rate();
-      if (going() && options_.changes) {
+      if (going() && options_.changes && !typical_.path.steps.empty()) {
         rating.changes = try_changes(scene_, library_, typical_, rating, progress("changes"));
         advise();
       }
       comfort();
     }
     result_.interrupted = !going() || result_.hang.findings.interrupted();
+    if (!result_.interrupted) forget_samples();
     result_.seconds =
         std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
     return std::move(result_);
@@ -61,6 +63,12 @@ class RateStudy {
 
  private:
   [[nodiscard]] bool going() const { return !stopped_; }
+
+  // They are kept for a run that was stopped.
+  void forget_samples() const {
+    std::error_code ignored;
+    if (!options_.samples_file.empty()) std::filesystem::remove(options_.samples_file, ignored);
+  }
 
   std::function<bool()> progress(const std::string& stage) {
     return [this, stage] {

@@ -21,7 +21,7 @@ struct RateOptions {
   int samples = 200;
   unsigned seed = 1;
   bool changes = true;       // look for what would raise the rating
-  std::string samples_file;  // finished samples are kept here and read back; "" = not
+  std::string samples_file;  // finished samples are kept here until a run ends; "" = not
 };
 
 // One sampled bag: load factors at which it would drop its load and at which it would be spoilt;

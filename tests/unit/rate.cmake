@@ -6,6 +6,8 @@ totebench_test(unit_rate LABEL unit COST 20
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_bag_test.cpp
           ${PROJECT_SOURCE_DIR}/app/rate_scatter.cpp
           ${PROJECT_SOURCE_DIR}/app/rate_climb.cpp
+          ${PROJECT_SOURCE_DIR}/app/rate_path.cpp
+          ${PROJECT_SOURCE_DIR}/app/rate_samples_file.cpp
           ${PROJECT_SOURCE_DIR}/app/side_by_side.cpp
   LINK totebench::scenes)
 target_link_libraries(unit_rate PRIVATE fmt::fmt)

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "app/rate_climb.hpp"
+#include "app/rate_path.hpp"
 #include "builder_samples.hpp"
 #include "scenes/utilisation.hpp"
 
@@ -57,6 +57,7 @@ TEST(Utilisations, CoverTheModesOfABag) {
 TEST(Climb, EndsWhereTheFirstModeReachesItsStrength) {
   const Scene scene = small_bag();
   Climb climb = hung(scene);
+  const double scaled = 1 / most_used(*climb.to(1.0), FailureClass::kDropsLoad, {})->ratio;
   const FirstFailure drops = climb.first_failure(FailureClass::kDropsLoad, {}, 1e-3);
   ASSERT_TRUE(drops.found) << drops.why_not;
   EXPECT_GT(drops.load_factor, 1);
@@ -68,8 +69,54 @@ TEST(Climb, EndsWhereTheFirstModeReachesItsStrength) {
   EXPECT_EQ(most->mode, drops.governing.mode);
   EXPECT_NEAR(most->ratio, 1, 5e-3);
   // By scaling from the set load one would get another answer: the shape changes on the way.
-  const double scaled = 1 / most_used(*hung(scene).to(1.0), FailureClass::kDropsLoad, {})->ratio;
   EXPECT_GT(std::abs(scaled / drops.load_factor - 1), 0.005);
+}
+
+// A bag with other data started from the typical bag's path fails where it fails on its own way up.
+TEST(LoadPath, AnotherBagStartedFromItFailsAtItsOwnLoad) {
+  const Scene scene = small_bag();
+  Climb typical = hung(scene);
+  LoadPath path;
+  path.steps = follow_load(typical, 60);
+  ASSERT_GT(path.steps.size(), 3u);
+  EXPECT_EQ(path.below(0.9), nullptr);
+  EXPECT_EQ(path.below(1.1 * kPathStep), &path.steps[1]);
+
+  MaterialLibrary weaker = samples::library();
+  weaker.for_each_quantity(
+      [](std::string_view kind, std::string_view id, std::string_view property, Quantity& q) {
+        if (kind == "thread" && id == "spun_polyester_tex60" && property == "breaking_strength") {
+          q.value *= 0.8;
+        }
+      });
+  Tote tote = build_tote(scene, weaker, 0);
+  double slope = 1;
+  const double guess = guessed_failure(path, scene, tote, FailureClass::kDropsLoad, {}, slope);
+  EXPECT_GT(slope, 0.3);
+  const auto failure = [&](bool on_path) {
+    State start = start_state(tote.model);
+    Climb climb(scene, tote, std::move(start), 0);
+    if (on_path) climb.set_starts(starts_on(path));
+    const std::vector<double> way_up = on_path ? std::vector<double>{} : std::vector{0.0, 0.5, 1.0};
+    for (const double load : way_up) EXPECT_NE(climb.to(load), nullptr) << load;
+    return climb.first_failure(FailureClass::kDropsLoad, {}, 0.01, slope, on_path ? guess : 0);
+  };
+  const FirstFailure alone = failure(false);
+  const FirstFailure started = failure(true);
+  ASSERT_TRUE(alone.found) << alone.why_not;
+  ASSERT_TRUE(started.found) << started.why_not;
+  EXPECT_NEAR(started.load_factor, alone.load_factor, 0.01 * alone.load_factor);
+  EXPECT_NEAR(guess, alone.load_factor, 0.1 * alone.load_factor);
+}
+
+TEST(Climb, SaysWhatItHeldWhenNothingFails) {
+  const Scene scene = small_bag();
+  Climb climb = hung(scene);
+  climb.set_limit(1.5, "enough");
+  const FirstFailure drops = climb.first_failure(FailureClass::kDropsLoad, {}, 0.01);
+  EXPECT_FALSE(drops.found);
+  EXPECT_EQ(drops.why_not, "enough");
+  EXPECT_DOUBLE_EQ(drops.load_factor, 1.5);
 }
 
 TEST(Climb, CorrectionMovesTheFailure) {

@@ -6,7 +6,10 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
+#include <cstdio>
+#include <fstream>
 
+#include "app/rate_samples_file.hpp"
 #include "builder_samples.hpp"
 
 namespace totebench {
@@ -87,6 +90,59 @@ TEST(Spread, BandOfOneInputIsItsTriangle) {
   EXPECT_NEAR(band.low, triangle_quantile(in, 0.05), 0.01);
   EXPECT_NEAR(band.middle, triangle_quantile(in, 0.5), 0.01);
   EXPECT_NEAR(band.high, triangle_quantile(in, 0.95), 0.02);
+}
+
+// One stitch holds F = k T (factor times thread). For independent k and T, exactly,
+//   var(F) = (v_k + m_k^2)(v_T + m_T^2) - m_k^2 m_T^2,
+// and first order about the values: T^2 v_k + k^2 v_T. Sampled through the library and the tote.
+TEST(Spread, OfAStitchAgreesWithTheExactProductAndFirstOrderIsNear) {
+  const Scene scene = samples::boxed();
+  std::vector<ScatterInput> two;
+  for (const ScatterInput& in : scatter_inputs(scene, samples::library())) {
+    if (in.id == "301" || (in.id == "spun_polyester_tex60" && in.property == "breaking_strength")) {
+      two.push_back(in);
+    }
+  }
+  ASSERT_EQ(two.size(), 2u);
+  std::vector<double> held;
+  for (const auto& values : draw_bags(two, 400, 1)) {
+    const MaterialLibrary drawn = with_values(samples::library(), two, values);
+    held.push_back(tote_strength(scene, drawn).fastening_shear_N.value);
+  }
+  const auto mean = [](const ScatterInput& in) { return (in.low + in.value + in.high) / 3; };
+  const double a = mean(two[0]) * mean(two[0]);
+  const double b = mean(two[1]) * mean(two[1]);
+  const double exact = std::sqrt((two[0].variance() + a) * (two[1].variance() + b) - a * b);
+  const Band band = band_of(held);
+  EXPECT_NEAR(band.deviation, exact, 0.05 * exact);
+  EXPECT_NEAR(band.mean, mean(two[0]) * mean(two[1]), 0.02 * exact);
+  const FirstOrder first = first_order(two, {two[1].value, two[0].value});
+  EXPECT_NEAR(first.deviation, exact, 0.1 * exact);
+}
+
+TEST(SamplesFile, FinishedBagsAreReadBackAndACutLineIsNot) {
+  const Scene scene = samples::boxed();
+  RateOptions options;
+  options.samples = 4;
+  const auto inputs = scatter_inputs(scene, samples::library());
+  const std::uint64_t key = samples_key(scene, inputs, options);
+  const std::string file = testing::TempDir() + "rating.samples";
+  std::remove(file.c_str());
+  SamplesFile(file, key).add(2, {3.25, 1.0 / 3, "strap", "base_sheet"});
+  SamplesFile(file, key).add(0, {4.5, 0, "tear_out", ""});
+  std::ofstream(file, std::ios::app) << "1 7.5 strap 2.2";  // the program was ended here
+  std::vector<SampledBag> bags(4);
+  std::vector<char> done(4, 0);
+  EXPECT_EQ(SamplesFile(file, key).load(bags, done), 2);
+  EXPECT_EQ(done, (std::vector<char>{1, 0, 1, 0}));
+  EXPECT_EQ(bags[2].spoilt, 1.0 / 3);
+  EXPECT_EQ(bags[2].spoilt_by, "base_sheet");
+  EXPECT_EQ(bags[0].spoilt_by, "");
+  // Another seed draws other bags: nothing of the file is theirs.
+  options.seed = 2;
+  done.assign(4, 0);
+  EXPECT_EQ(SamplesFile(file, samples_key(scene, inputs, options)).load(bags, done), 0);
+  std::remove(file.c_str());
 }
 
 TEST(ScatterInputs, AreWhatTheSceneUsesAndNothingElse) {
