@@ -19,6 +19,10 @@ std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& r
       "Local codes, product-safety rules and licensed engineering practice decide wherever "
       "somebody could be hurt or a bag is sold with a stated load."};
   const auto add = [&list](std::string text) { list.push_back(std::move(text)); };
+  if (!r.factor_grade.empty() && r.factor_grade != kGradeSeen) {
+    add(fmt::format("The shock factor of {:g} behind this rating is of low grade ({}).",
+                    r.shock_factor, r.factor_grade));
+  }
   if (r.weakest_grade == kGradeMemory || r.weakest_grade == kGradeEstimate) {
     add(
         fmt::format("The strength that governs is data of low grade ({}). A test of that part on "
@@ -56,7 +60,8 @@ std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& r
                     "others.",
                     r.bags_failed, r.bags.size()));
   }
-  if (result.at_rated_load.high_Pa > result.at_rated_load.limit_Pa && r.rated_kg > 0) {
+  const Comfort& rated = result.at_rated_load;
+  if (!rated.on_shoulder && rated.high_Pa > rated.limit_Pa && r.rated_kg > 0) {
     add("At the rated mass the straps press harder on the hand than its skin can take without "
         "losing its blood flow; the limit is the hand, not the bag.");
   }

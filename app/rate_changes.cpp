@@ -15,7 +15,7 @@ constexpr double kLongerBox = 1.5;
 constexpr double kWiderStrap = 1.5;
 constexpr double kThickerSheet = 1.5;
 constexpr double kHeavierThread = 1.3;  // in tex, at least
-constexpr double kTolerance = 0.02;     // closed by the local slope
+constexpr double kTolerance = 5e-3;     // closed by the local slope
 constexpr double kBelowTypical = 0.8;   // of the unchanged bag's failure load: the first one tried
 
 // The next heavier thread of the same make that the stitches have room for; nullptr when none.

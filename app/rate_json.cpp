@@ -64,11 +64,14 @@ Json spread_part(const Spread& spread, const std::vector<ScatterInput>& inputs) 
 }
 
 Json comfort_part(const Comfort& c) {
-  return {{"hand_pressure_low_Pa", c.low_Pa},
+  return {{"on_shoulder", c.on_shoulder},
+          {"hand_pressure_low_Pa", c.low_Pa},
           {"hand_pressure_high_Pa", c.high_Pa},
           {"hand_pressure_limit_Pa", c.limit_Pa},
           {"two_hand_lifting_constant_kg", c.load_constant_kg},
-          {"one_hand_advice_kg", c.one_hand_kg}};
+          {"one_hand_share", c.one_hand_share},
+          {"one_hand_advice_kg", c.one_hand_kg},
+          {"body_mass_share", c.body_mass_share}};
 }
 
 }  // namespace
@@ -87,6 +90,7 @@ std::string rating_json(const Scene& scene, const RateResult& result) {
   if (!done) return json.dump(2) + "\n";
   json["rated_by"] = r.spoiling_governs ? "spoilt" : "drops";
   json["governing_grade"] = r.weakest_grade;
+  if (!r.factor_grade.empty()) json["factor_grade"] = r.factor_grade;
   json["design_factor"] = r.design_factor;
   json["shock_factor"] = r.shock_factor;
   json["drops_load"] = failure_part(r.drops, r.set_mass_kg);

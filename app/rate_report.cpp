@@ -4,12 +4,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "app/text_table.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {
 namespace {
+
+constexpr double kFarApart = 0.25;  // sampled and first-order deviation, of the former
 
 // A rated mass is never rounded up: whole pounds, or the half kilos it comes in.
 std::string rated_text(double kg, const std::string& units) {
@@ -46,13 +49,25 @@ std::string load_of(const FirstFailure& f, const Rating& r, const std::string& u
 std::string sentence(const Scene& scene, const RateResult& result, const std::string& units) {
   const Rating& r = result.rating;
   const FirstFailure& governing = r.spoiling_governs ? r.spoilt : r.drops;
-  const std::string by = governing.found ? governing.governing.what : "the largest load computed";
-  return fmt::format(
-      "{}: rated {} by calculation, governed by {} ({}). No lifting device; never for people, "
-      "infants or loads overhead; no certificate: test a sample to failure before you rely on "
-      "it.\n",
-      scene.name.empty() ? "The tote" : scene.name, rated_text(r.rated_kg, units), by,
-      grade_words(r.weakest_grade));
+  const std::string at = load_of(governing, r, units);
+  std::string why = governing.found
+                        ? fmt::format("{} fails at {}", governing.governing.what, at)
+                        : fmt::format("nothing fails up to {}, the largest load computed", at);
+  std::string grades = governing.found ? " (strength: " + grade_words(r.weakest_grade) : "";
+  if (!r.factor_grade.empty() && r.factor_grade != kGradeSeen) {
+    grades += (grades.empty() ? " (" : "; ") + std::string("shock factor: ") +
+              grade_words(r.factor_grade);
+  }
+  if (!grades.empty()) grades += ")";
+  std::string text = fmt::format(
+      "{}: rated {} by calculation, since {}{}. No lifting device; never for people, infants or "
+      "loads overhead; no certificate: test a sample to failure before you rely on it.",
+      scene.name.empty() ? "The tote" : scene.name, rated_text(r.rated_kg, units), why, grades);
+  if (r.rated_kg > result.at_rated_load.one_hand_kg) {
+    text += fmt::format(" One hand should carry far less: about {}.",
+                        mass_text(result.at_rated_load.one_hand_kg, units));
+  }
+  return text + "\n";
 }
 
 std::string modes_table(const RateResult& result, const std::string& units) {
@@ -67,31 +82,49 @@ std::string modes_table(const RateResult& result, const std::string& units) {
   return table_text(rows);
 }
 
-std::string failure_line(const FirstFailure& f, const Spread& spread, const Rating& r,
-                         const char* what, const std::string& units) {
-  if (!f.found) {
-    return fmt::format("  {}: not reached; held {} ({}).\n", what, load_of(f, r, units), f.why_not);
-  }
-  std::string text = fmt::format("  {}: at {}, by {} ({}).", what, load_of(f, r, units),
-                                 f.governing.what, grade_words(f.governing.grade));
-  if (spread.sampled_kg.count > 0) {
-    text += fmt::format(
-        " Nine bags in ten of {} sampled: {} to {} (standard deviation {}; to first order {}).",
-        spread.sampled_kg.count, mass_text(spread.sampled_kg.low, units),
-        mass_text(spread.sampled_kg.high, units), mass_text(spread.sampled_kg.deviation, units),
-        mass_text(spread.first_order_kg, units));
-    if (spread.governed_by.size() > 1) {
-      std::string others;
-      for (const auto& [mode, count] : spread.governed_by) {
-        others += fmt::format("{}{} in {}", others.empty() ? "" : ", ", mode_words(mode), count);
-      }
-      text += " First to fail: " + others + ".";
+std::string failures_table(const Rating& r, const std::string& units) {
+  TextTable rows = {{"first failure, solved at rising load", "typical bag", "5 % below",
+                     "5 % above", "deviation", "to first order", "by", "strength from"}};
+  for (const auto& [what, f, spread] : {std::tuple("load dropped", &r.drops, &r.drops_spread),
+                                        std::tuple("bag spoilt", &r.spoilt, &r.spoilt_spread)}) {
+    if (!f->found) {
+      rows.push_back({what, "none up to " + load_of(*f, r, units), "", "", "", "", f->why_not});
+      continue;
     }
+    const Band& band = spread->sampled_kg;
+    const auto sampled = [&](double kg) {
+      return band.count > 0 ? mass_text(kg, units) : std::string("-");
+    };
+    rows.push_back({what, load_of(*f, r, units), sampled(band.low), sampled(band.high),
+                    sampled(band.deviation), mass_text(spread->first_order_kg, units),
+                    f->governing.what, f->governing.grade});
   }
-  return text + "\n";
+  return table_text(rows);
 }
 
-std::string drivers_line(const Spread& spread, const std::vector<ScatterInput>& inputs) {
+// How far sampling and first order agree, and which parts fail first in the sampled bags.
+std::string spread_lines(const Rating& r) {
+  std::string text;
+  for (const auto& [what, spread] :
+       {std::pair("dropped", &r.drops_spread), std::pair("spoilt", &r.spoilt_spread)}) {
+    const Band& band = spread->sampled_kg;
+    if (band.count == 0) continue;
+    std::string parts;
+    for (const auto& [mode, count] : spread->governed_by) {
+      parts += fmt::format("{}{} in {}", parts.empty() ? "" : ", ", mode_words(mode), count);
+    }
+    text += fmt::format("  First to fail in {} sampled bags ({}): {}.\n", band.count, what, parts);
+    if (std::abs(spread->first_order_kg - band.deviation) > kFarApart * band.deviation) {
+      text +=
+          "    Sampled and first-order deviation lie apart: failure does not follow the data in a "
+          "straight line (the shape jumps, or another part takes over). Go by the sampled band.\n";
+    }
+  }
+  return text;
+}
+
+std::string drivers_line(const Spread& spread, const std::vector<ScatterInput>& inputs,
+                         const char* what) {
   std::vector<std::size_t> order;
   for (std::size_t i = 0; i < spread.first_order.share.size(); ++i) order.push_back(i);
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
@@ -104,16 +137,22 @@ std::string drivers_line(const Spread& spread, const std::vector<ScatterInput>& 
     text += fmt::format("{}{} ({:.0f} %)", text.empty() ? "" : ", ", inputs[order[k]].label(),
                         100 * share);
   }
-  return text.empty() ? text : "  What the spread comes from: " + text + ".\n";
+  return text.empty() ? text : fmt::format("  What that spread comes from ({}): {}.\n", what, text);
+}
+
+std::string over_text(double kg, double factor, const std::string& units) {
+  return fmt::format("{} / {:g} = {}", mass_text(kg * factor, units), factor, mass_text(kg, units));
 }
 
 std::string factor_lines(const Rating& r, const std::string& units) {
-  const char* low = r.bags.empty() ? "load of the typical bag" : "low end of the band";
-  std::string text = fmt::format(
-      "  Rated: the {} over {:g} where the load would drop ({}), over {:g} where the bag would be "
-      "spoilt ({}); the lesser, rounded down.\n",
-      low, r.design_factor, mass_text(r.drops_rating_kg, units), r.shock_factor,
-      r.spoilt.found ? mass_text(r.spoilt_rating_kg, units) : std::string("not reached"));
+  const char* low = r.bags.empty() ? "the typical bag" : "the 5 % that fail first";
+  std::string text = fmt::format("  Rated from {}: {} where the load would drop", low,
+                                 over_text(r.drops_rating_kg, r.design_factor, units));
+  if (r.spoilt.found) {
+    text += fmt::format(", {} where the bag would be spoilt; the lesser, rounded down",
+                        over_text(r.spoilt_rating_kg, r.shock_factor, units));
+  }
+  text += ".\n";
   text += fmt::format(
       "  Why {:g}: published for sewn bulk bags 5 (one trip) and 6 (used again), for sewn webbing "
       "slings 5 to 7. Those cover scatter of a tested, controlled make, lifting shocks and some "
@@ -121,6 +160,24 @@ std::string factor_lines(const Rating& r, const std::string& units) {
       "or damage. {:g} is the shock of stairs or a snatch lift (estimate).\n",
       r.design_factor, r.shock_factor);
   return text;
+}
+
+// Where dropping and spoiling lie close together it takes a change for each.
+std::string pair_text(const Rating& r) {
+  const auto cheapest = [&](const FirstFailure& was, FirstFailure Change::*its) {
+    const auto better = [&](const Change& c) {
+      return c.solved && (c.*its).load_factor > kWorthwhile * was.load_factor;
+    };
+    return std::find_if(r.changes.begin(), r.changes.end(), better);
+  };
+  const auto drops = cheapest(r.drops, &Change::drops);
+  const auto spoilt = cheapest(r.spoilt, &Change::spoilt);
+  if (!r.drops.found || !r.spoilt.found || drops == spoilt || drops == r.changes.end() ||
+      spoilt == r.changes.end()) {
+    return "";
+  }
+  return fmt::format("; two limits lie close together, and it would take {} with {} (not solved)",
+                     drops->what, spoilt->what);
 }
 
 std::string changes_lines(const Rating& r, const std::string& units) {
@@ -131,7 +188,8 @@ std::string changes_lines(const Rating& r, const std::string& units) {
     text += fmt::format("The cheapest change found to raise it: {}, then rated {}.\n", change.what,
                         rated_text(rounded_down_kg(change.rated_kg), units));
   } else {
-    text += "None of the changes tried raises the rated mass.\n";
+    text += fmt::format("No change tried raises the rating by more than {:.0f} %{}.\n",
+                        100 * (kWorthwhile - 1), pair_text(r));
   }
   TextTable rows = {{"changed (each solved anew)", "rated", "drops at", "spoilt at"}};
   for (const Change& change : r.changes) {
@@ -148,10 +206,16 @@ std::string changes_lines(const Rating& r, const std::string& units) {
   return text + table_text(rows);
 }
 
-std::string comfort_lines(const RateResult& result, const std::string& units) {
+std::string comfort_lines(const Scene& scene, const RateResult& result, const std::string& units) {
   const Comfort& c = result.at_set_load;
   std::string text;
-  if (c.high_Pa > 0) {
+  if (c.high_Pa > 0 && c.on_shoulder) {
+    text += fmt::format(
+        "  On the shoulder with {}: {:.0f} kPa under {} of strap; school bags change gait and "
+        "posture above {:.0f} % of the carrier's mass.\n",
+        mass_text(result.rating.set_mass_kg, units), 1e-3 * c.high_Pa,
+        length_text(scene.support.grip_width_m, units), 100 * c.body_mass_share);
+  } else if (c.high_Pa > 0) {
     text += fmt::format(
         "  On the hand with {}: {:.0f} to {:.0f} kPa (handles side by side, or on each other); the "
         "skin's blood flow stops near {:.0f} kPa.\n",
@@ -159,10 +223,10 @@ std::string comfort_lines(const RateResult& result, const std::string& units) {
         1e-3 * c.limit_Pa);
   }
   text += fmt::format(
-      "  To carry: the NIOSH lifting equation starts from {} for two hands in the best posture, "
-      "less for one hand and for carrying; above about {} two hands or two bags are advised "
-      "(estimate).\n",
-      mass_text(c.load_constant_kg, units), mass_text(c.one_hand_kg, units));
+      "  To carry: the NIOSH lifting equation starts from {} for two hands in the best posture and "
+      "is not meant for carrying; ISO 11228-1 takes {:g} of it for one hand (from memory). Above "
+      "about {} two hands or two bags are advised (estimate).\n",
+      mass_text(c.load_constant_kg, units), c.one_hand_share, mass_text(c.one_hand_kg, units));
   return text;
 }
 
@@ -195,12 +259,10 @@ std::string rate_report(const Scene& scene, const RateResult& result, const std:
     return text + end;
   }
   std::string text = sentence(scene, result, units) + "\n" + modes_table(result, units);
-  text += "\nFirst failure, found by solving at rising load:\n";
-  text += failure_line(r.drops, r.drops_spread, r, "Load dropped", units);
-  text += drivers_line(r.drops_spread, r.inputs);
-  text += failure_line(r.spoilt, r.spoilt_spread, r, "Bag spoilt", units);
-  text += drivers_line(r.spoilt_spread, r.inputs);
-  text += factor_lines(r, units) + comfort_lines(result, units);
+  text += "\n" + failures_table(r, units) + spread_lines(r);
+  text += drivers_line(r.drops_spread, r.inputs, "dropped");
+  text += drivers_line(r.spoilt_spread, r.inputs, "spoilt");
+  text += factor_lines(r, units) + comfort_lines(scene, result, units);
   const std::string changes = changes_lines(r, units);
   if (!changes.empty()) text += "\n" + changes;
   text += fmt::format("\n{} triangles, {} sampled bags, {:.1f} s\n", result.hang.findings.triangles,

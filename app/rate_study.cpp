@@ -164,6 +164,7 @@ class RateStudy {
     const bool spoilable = r.spoilt.found;
     r.spoiling_governs = spoilable && r.spoilt_rating_kg < r.drops_rating_kg;
     r.rated_kg = rounded_down_kg(r.spoiling_governs ? r.spoilt_rating_kg : r.drops_rating_kg);
+    r.factor_grade = r.spoiling_governs ? library_.rule("carrying_shock_factor").grade : "";
     r.weakest_grade = (r.spoiling_governs ? r.spoilt : r.drops).governing.grade;
   }
 
@@ -171,7 +172,8 @@ class RateStudy {
     Rating& r = result_.rating;
     for (std::size_t i = 0; i < r.changes.size(); ++i) {
       const Change& change = r.changes[i];
-      if (!change.solved || rounded_down_kg(change.rated_kg) <= r.rated_kg) continue;
+      const double was = r.spoiling_governs ? r.spoilt_rating_kg : r.drops_rating_kg;
+      if (!change.solved || change.rated_kg < kWorthwhile * was) continue;
       r.advised = static_cast<int>(i);
       return;
     }
@@ -182,7 +184,10 @@ class RateStudy {
     out.limit_Pa = library_.rule("hand_blood_flow_stops").value;
     out.load_constant_kg = library_.rule("lifting_load_constant").value;
     out.one_hand_kg = library_.rule("one_hand_advice").value;
+    out.one_hand_share = library_.rule("one_hand_share").value;
+    out.body_mass_share = library_.rule("body_mass_share").value;
     const Strap& strap = scene_.straps.front();
+    out.on_shoulder = strap.style == StrapStyle::kShoulderStrap;
     if (scene_.support.kind != SupportKind::kHand || !(scene_.support.grip_width_m > 0)) return out;
     const double weight = (contents_kg + result_.hang.findings.bag_mass_kg) * 9.80665;
     const double area = scene_.support.grip_width_m * strap.width_m;

@@ -66,16 +66,20 @@ struct Rating {
   double rated_kg = 0;          // the lesser, rounded down; 0 = none
   bool spoiling_governs = false;
   std::vector<Change> changes;  // cheapest first
-  int advised = -1;             // index into changes
+  int advised = -1;             // index into changes: the cheapest that raises it by kWorthwhile
   std::string weakest_grade;    // of the data behind the governing capacity
+  std::string factor_grade;  // of what that capacity's load was divided by; "" = set by the scene
 };
 
 struct Comfort {
-  double low_Pa = 0;   // handles side by side in the hand
-  double high_Pa = 0;  // handles on top of each other
+  bool on_shoulder = false;  // the strap lies on a shoulder, for which no limit is known
+  double low_Pa = 0;         // handles side by side in the hand
+  double high_Pa = 0;        // handles on top of each other
   double limit_Pa = 0;
   double load_constant_kg = 0;
   double one_hand_kg = 0;
+  double one_hand_share = 0;   // of the load constant, for one hand
+  double body_mass_share = 0;  // gait changes above this share of the carrier's mass
 };
 
 struct RateResult {
@@ -92,6 +96,9 @@ struct RateResult {
 // design factor below 1.
 [[nodiscard]] RateResult rate_tote(const Scene& scene, const MaterialLibrary& library,
                                    const RateOptions& options, const OnHangProgress& on_progress);
+
+// Changes are told from none by more than the meshes leave uncertain.
+inline constexpr double kWorthwhile = 1.05;
 
 // No bag is loaded beyond this: far more than a hand can hold.
 inline constexpr double kLargestMass_kg = 500;

@@ -48,7 +48,8 @@ class Demands {
     strap_ends();
     seams();
     panels();
-    const double stress = base_sheet_stress(scene_, tote_, fields_);
+    const double stress =
+        base_sheet_stress(scene_, tote_, fields_, SheetStress::kBendingAndStretching);
     add("base_sheet", limits_.sheet_breaks ? "base sheet breaking" : "base sheet bent for good",
         one(stress, limits_.sheet_yield_Pa), "Pa", false);
     add("base_sheet_fold", "base sheet folding", one(stress, limits_.sheet_fold_Pa), "Pa", false);

@@ -12,8 +12,9 @@
 //   body_seam        pull across and along a seam, combined like a stitch's with equal capacities.
 //   seam_slippage    pull across a seam against the force that slides its yarns open by 6 mm.
 //   cloth            membrane force anywhere in the panels against strip strength.
-//   base_sheet       bending stress against yield (or breaking) stress;  base_sheet_fold: against
-//                    the stress at which the whole depth yields.
+//   base_sheet       stress of bending and stretching at the sheet's faces against yield (or
+//                    breaking) stress;  base_sheet_fold: against the stress at which the whole
+//                    depth yields.
 //   fused_bond       membrane force against the force that opens a fused bond from its edge.
 //   foot             what pulls a foot out of the base while the bag hangs.
 #pragma once

@@ -119,6 +119,29 @@ TEST(ClothForce, LeavesOutTheStitchedInSheet) {
   EXPECT_GT(tote.sheet_A(0, 0) * strain[0], 10 * expected[0]) << "the sheet carries most of it";
 }
 
+// A stitched-in plate bent to k and stretched by E along the warp, by hand: the face stress is
+// E_m / (1 - nu^2) (E + k t / 2), its two parts added on one face.
+TEST(BaseSheetStress, AddsStretchingToBending) {
+  Scene scene = samples::boxed();
+  scene.base = {BaseKind::kStitched, "hdpe_sheet", 0.002, 0.004, 0};
+  const Tote tote = build_tote(scene, library(), 0);
+  const Vector3d strain(4e-3, 0, 0);
+  const Vector3d bent(-6, 0, 0);
+  ShellFields fields;
+  for (int i = 0; i < tote.model.mesh.n_triangles(); ++i) {
+    fields.membrane_strain.push_back(strain * Eigen::RowVector3d::Ones());
+    fields.curvature.push_back(bent * Eigen::RowVector3d::Ones());
+    fields.membrane_force.push_back(Eigen::Matrix3d::Zero());
+    fields.bending_moment.push_back(Eigen::Matrix3d::Zero());
+  }
+  const double nu = tote.base_sheet_poisson_ratio;
+  const double plate = tote.base_sheet_modulus_Pa / (1 - nu * nu);
+  const double bending = base_sheet_stress(scene, tote, fields, SheetStress::kBending);
+  EXPECT_NEAR(bending, plate * 6 * 0.001, 1e-6 * bending);
+  const double both = base_sheet_stress(scene, tote, fields, SheetStress::kBendingAndStretching);
+  EXPECT_NEAR(both, plate * (4e-3 + 6 * 0.001), 1e-3 * both);
+}
+
 Material sheet(const char* id, double stiffness_N_per_m, double peel_N_per_m) {
   Material m;
   m.id = id;
