@@ -60,7 +60,6 @@ void Climb::restart(State state, double at_factor) {
 }
 
 bool Climb::solve(double load_factor, State& state) {
-  ++solves_;
   if (tote_.model.fill.active() && load_factor > 1) {
     tote_.model.fill.bulk_density_kg_per_m3 = density_ * load_factor;
   } else {
@@ -72,7 +71,6 @@ bool Climb::solve(double load_factor, State& state) {
   options.on_progress = [this](const Progress&) { return !keep_going_ || keep_going_(); };
   const SolveReport report = find_equilibrium(tote_.model, load_factor, state, options);
   if (report.status == SolveStatus::kInterrupted) stopped_ = true;
-  if (report.status == SolveStatus::kConverged) potential_J_ = report.energy_J;
   return report.status == SolveStatus::kConverged;
 }
 

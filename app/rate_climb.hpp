@@ -69,9 +69,6 @@ class Climb {
   [[nodiscard]] double load_factor() const { return factor_; }
   [[nodiscard]] const State& state() const { return state_; }
   [[nodiscard]] const Tote& tote() const { return tote_; }
-  [[nodiscard]] Tote& tote() { return tote_; }
-  [[nodiscard]] double potential_J() const { return potential_J_; }  // total, of the last solve
-  [[nodiscard]] int solves() const { return solves_; }
   // Tries of first_failure() start from a state of another bag of the same mesh where it gives one
   // closer below the load than what the climb holds itself.
   struct Start {
@@ -79,7 +76,7 @@ class Climb {
     const State* state = nullptr;
   };
   void set_starts(std::function<Start(double load_factor)> starts) { starts_ = std::move(starts); }
-  // Solve again at the same load after the model has been changed.
+  // Solves again at the load it stands at, for a bag restarted from another's state.
   const std::vector<Utilisation>* again();
   // Go on from another equilibrium of the same model.
   void restart(State state, double at_factor);
@@ -97,12 +94,10 @@ class Climb {
   std::function<bool()> keep_going_;
   std::function<Start(double)> starts_;
   bool stopped_ = false;
-  int solves_ = 0;
   double limit_ = 400;
   std::string why_limited_ = "nothing failed below 400 times the set load";
   double residual_tolerance_ = SolveOptions().residual_tolerance;
   int max_iterations_ = SolveOptions().max_iterations;
-  double potential_J_ = 0;
 };
 
 }  // namespace totebench

@@ -39,7 +39,11 @@ std::string mode_words(const std::string& mode) {
 }
 
 std::string grade_words(const std::string& grade) {
-  return grade == kGradeSeen ? "published data" : "data of low grade: " + grade;
+  return grade == kGradeSeen ? "published" : grade + ", low grade";
+}
+
+std::string short_grade(const std::string& grade) {
+  return grade == kGradeSeen ? "published" : grade;
 }
 
 std::string load_of(const FirstFailure& f, const Rating& r, const std::string& units) {
@@ -50,19 +54,17 @@ std::string sentence(const Scene& scene, const RateResult& result, const std::st
   const Rating& r = result.rating;
   const FirstFailure& governing = r.spoiling_governs ? r.spoilt : r.drops;
   const std::string at = load_of(governing, r, units);
-  std::string why = governing.found
-                        ? fmt::format("{} fails at {}", governing.governing.what, at)
-                        : fmt::format("nothing fails up to {}, the largest load computed", at);
-  std::string grades = governing.found ? " (strength: " + grade_words(r.weakest_grade) : "";
-  if (!r.factor_grade.empty() && r.factor_grade != kGradeSeen) {
-    grades += (grades.empty() ? " (" : "; ") + std::string("shock factor: ") +
-              grade_words(r.factor_grade);
-  }
-  if (!grades.empty()) grades += ")";
+  const std::string by =
+      governing.found ? fmt::format("{}, at {} (strength: {}", governing.governing.what, at,
+                                    grade_words(r.weakest_grade))
+                      : fmt::format("the largest load computed, {} (nothing fails up to there", at);
+  const std::string factor = r.factor_grade.empty() || r.factor_grade == kGradeSeen
+                                 ? ""
+                                 : "; shock factor: " + grade_words(r.factor_grade);
   std::string text = fmt::format(
-      "{}: rated {} by calculation, since {}{}. No lifting device; never for people, infants or "
-      "loads overhead; no certificate: test a sample to failure before you rely on it.",
-      scene.name.empty() ? "The tote" : scene.name, rated_text(r.rated_kg, units), why, grades);
+      "{}: rated {} by calculation, limited by {}{}). No lifting device; never for people, infants "
+      "or loads overhead; no certificate: test a sample to failure before you rely on it.",
+      scene.name.empty() ? "The tote" : scene.name, rated_text(r.rated_kg, units), by, factor);
   if (r.rated_kg > result.at_rated_load.one_hand_kg) {
     text += fmt::format(" One hand should carry far less: about {}.",
                         mass_text(result.at_rated_load.one_hand_kg, units));
@@ -77,7 +79,7 @@ std::string modes_table(const RateResult& result, const std::string& units) {
     rows.push_back({use.what, number_text(100 * use.ratio) + " %",
                     demand_text(use.demand, use.unit, units),
                     demand_text(use.capacity, use.unit, units),
-                    use.drops_load ? "drops the load" : "spoils the bag", use.grade});
+                    use.drops_load ? "drops the load" : "spoils the bag", short_grade(use.grade)});
   }
   return table_text(rows);
 }
@@ -97,7 +99,7 @@ std::string failures_table(const Rating& r, const std::string& units) {
     };
     rows.push_back({what, load_of(*f, r, units), sampled(band.low), sampled(band.high),
                     sampled(band.deviation), mass_text(spread->first_order_kg, units),
-                    f->governing.what, f->governing.grade});
+                    f->governing.what, short_grade(f->governing.grade)});
   }
   return table_text(rows);
 }
