@@ -214,17 +214,6 @@ class RateStudy {
 
 }  // namespace
 
-const FirstFailure& Rating::first() const {
-  if (!spoilt.found) return drops;
-  if (!drops.found) return spoilt;
-  return drops.load_factor <= spoilt.load_factor ? drops : spoilt;
-}
-
-double rounded_down_kg(double kg) {
-  const double step = kg < 2 ? 0.1 : 0.5;
-  return std::max(0.0, std::floor(kg / step + 1e-9) * step);
-}
-
 RateResult rate_tote(const Scene& scene, const MaterialLibrary& library, const RateOptions& options,
                      const OnHangProgress& on_progress) {
   if (!(options.design_factor >= 1)) {

@@ -7,6 +7,8 @@
 //                first-order sensitivities beside them); changed bags
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -54,7 +56,6 @@ struct Rating {
   double set_mass_kg = 0;
   FirstFailure drops;  // finest mesh, mean data
   FirstFailure spoilt;
-  [[nodiscard]] const FirstFailure& first() const;  // of the two
   Spread drops_spread, spoilt_spread;
   std::vector<ScatterInput> inputs;
   std::vector<SampledBag> bags;
@@ -104,6 +105,9 @@ inline constexpr double kWorthwhile = 1.05;
 inline constexpr double kLargestMass_kg = 500;
 
 // Down to steps of 0.5 kg (0.1 kg below 2 kg).
-[[nodiscard]] double rounded_down_kg(double kg);
+[[nodiscard]] inline double rounded_down_kg(double kg) {
+  const double step = kg < 2 ? 0.1 : 0.5;
+  return std::max(0.0, std::floor(kg / step + 1e-9) * step);
+}
 
 }  // namespace totebench
