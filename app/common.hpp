@@ -37,6 +37,7 @@ void add_compare_command(CLI::App& app, Common& common, int& exit_code);
 void add_cutlist_command(CLI::App& app, Common& common, int& exit_code);
 void add_explain_command(CLI::App& app, Common& common, int& exit_code);
 void add_look_command(CLI::App& app, Common& common, int& exit_code);
+void add_rate_command(CLI::App& app, Common& common, int& exit_code);
 void add_materials_command(CLI::App& app, Common& common, int& exit_code);
 void add_wear_command(CLI::App& app, Common& common, int& exit_code);
 void add_swatch_command(CLI::App& app, Common& common, int& exit_code);

@@ -44,6 +44,7 @@ int main(int argc, char** argv) {
   add_hang_command(app, common, exit_code);
   add_carry_command(app, common, exit_code);
   add_wear_command(app, common, exit_code);
+  add_rate_command(app, common, exit_code);
   add_check_command(app, common, exit_code);
   add_compare_command(app, common, exit_code);
   add_cutlist_command(app, common, exit_code);

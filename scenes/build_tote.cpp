@@ -243,6 +243,8 @@ Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level) {
   tote.thickness_m = std::move(sections.thickness_m);
   tote.strength_warp_N_per_m = std::move(sections.strength_warp_N_per_m);
   tote.strength_weft_N_per_m = std::move(sections.strength_weft_N_per_m);
+  tote.sheet_share = std::move(sections.sheet_share);
+  tote.sheet_A = sections.sheet_A;
 
   add_parts(mesh, tote);
   add_stitches(scene, library, mesh, plan.sewn_thickness_m, tote);

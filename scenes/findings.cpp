@@ -78,11 +78,8 @@ double largest_size(double a, double b, double c) {  // of the principal values 
 
 }  // namespace
 
-// Largest bending stress at the faces of the base sheet.
-//   loose in a pocket:  sigma = 6 M / t^2 of its own principal moment
-//   stitched in:        it shares the section's curvature, sigma = E t / 2 / (1 - nu^2) (k1 + nu
-//   k2)
-double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields& fields) {
+double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields& fields,
+                         SheetStress of) {
   const double t = tote.base_sheet_thickness_m;
   const auto outline = base_sheet_outline(scene);
   if (!outline || !(t > 0)) return 0;
@@ -101,25 +98,27 @@ double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields
     return any ? wholly_covered(i)
                : outline->contains(mesh.rest[i].leftCols<3>().rowwise().mean().head<2>());
   };
+  const bool stretch = of == SheetStress::kBendingAndStretching;
+  const double stiff = tote.base_sheet_modulus_Pa * t / 2 / (1 - nu * nu);
   double peak = 0;
+  const auto consider = [&](const Vector3d& bending, const Vector3d& membrane) {
+    for (const double face : {1.0, -1.0}) {
+      const Vector3d sum = face * bending + (stretch ? membrane : Vector3d(Vector3d::Zero()));
+      peak = std::max(peak, largest_size(sum[0], sum[1], sum[2]));
+    }
+  };
   for (int i = 0; i < mesh.n_triangles(); ++i) {
     const int region = mesh.triangles[i].region;
     for (int q = 0; q < 3; ++q) {
       if (scene.base.kind == BaseKind::kPocket && region == kRegionBaseSheet) {
-        const Vector3d m = fields.bending_moment[i].col(q);
-        peak = std::max(peak, 6 / (t * t) * largest_size(m[0], m[1], m[2]));
+        consider(6 / (t * t) * fields.bending_moment[i].col(q),
+                 fields.membrane_force[i].col(q) / t);
       }
       if (scene.base.kind == BaseKind::kStitched && region == kRegionBase) {
         if (!covered(i)) continue;  // beyond the sheet's edge the cloth alone folds
         const Vector3d k = fields.curvature[i].col(q);
-        const double mean = 0.5 * (k[0] + k[1]);
-        const double half = std::hypot(0.5 * (k[0] - k[1]), 0.5 * k[2]);
-        const double stiff = tote.base_sheet_modulus_Pa * t / 2 / (1 - nu * nu);
-        for (const double sign : {1.0, -1.0}) {
-          const double k1 = mean + sign * half;
-          const double k2 = mean - sign * half;
-          peak = std::max(peak, stiff * std::abs(k1 + nu * k2));
-        }
+        consider(stiff * Vector3d(k[0] + nu * k[1], k[1] + nu * k[0], 0.5 * (1 - nu) * k[2]),
+                 tote.sheet_A * fields.membrane_strain[i].col(q) / t);
       }
     }
   }
@@ -179,7 +178,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
     const char* region = region_name(mesh.triangles[i].region);
     if (found.peak_panel_where != region) found.peak_panel_where += std::string(", ") + region;
   }
-  found.base_sheet_stress_Pa = base_sheet_stress(scene, tote, fields);
+  found.base_sheet_stress_Pa = base_sheet_stress(scene, tote, fields, SheetStress::kBending);
   const double level = fill_level(model, loaded, loaded_report.load_factor);
   if (model.fill.active() && std::isfinite(level)) {
     found.fill_level_m = level - lowest(mesh, loaded, is_panel);

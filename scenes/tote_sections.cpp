@@ -133,7 +133,9 @@ class SectionMaker {
           static_cast<double>(cover.hem + cover.foot_patches + cover.backing) / kSamples;
       out.strength_warp_N_per_m.push_back(stack.strength_warp + extra * stack.outer_warp);
       out.strength_weft_N_per_m.push_back(stack.strength_weft + extra * stack.outer_weft);
+      out.sheet_share.push_back(static_cast<double>(cover.base_sheet) / kSamples);
     }
+    out.sheet_A = sheet_.A;
     return out;
   }
 

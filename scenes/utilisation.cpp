@@ -42,13 +42,14 @@ class Demands {
         state_(state),
         limits_(tote.strength),
         fields_(shell_fields(tote.model, state)),
-        force_(triangle_mean(fields_.membrane_force)) {}
+        force_(cloth_force(tote, fields_)) {}
 
   std::vector<Utilisation> run() {
     strap_ends();
     seams();
     panels();
-    const double stress = base_sheet_stress(scene_, tote_, fields_);
+    const double stress =
+        base_sheet_stress(scene_, tote_, fields_, SheetStress::kBendingAndStretching);
     add("base_sheet", limits_.sheet_breaks ? "base sheet breaking" : "base sheet bent for good",
         one(stress, limits_.sheet_yield_Pa), "Pa", false);
     add("base_sheet_fold", "base sheet folding", one(stress, limits_.sheet_fold_Pa), "Pa", false);
@@ -190,7 +191,7 @@ class Demands {
   const State& state_;
   const ToteStrength& limits_;
   ShellFields fields_;
-  Eigen::Matrix3Xd force_;
+  Eigen::Matrix3Xd force_;  // per triangle, of the cloth alone
   std::vector<Utilisation> list_;
 };
 
@@ -204,6 +205,16 @@ double combined_use(const Vector3d& f_N, const Vector3d& panel_normal, double sh
   const double by_shear = shear_capacity_N > 0 ? shear / shear_capacity_N : 0;
   const double by_peel = peel_capacity_N > 0 ? peel / peel_capacity_N : 0;
   return std::hypot(by_shear, by_peel);
+}
+
+Eigen::Matrix3Xd cloth_force(const Tote& tote, const ShellFields& fields) {
+  Eigen::Matrix3Xd force = triangle_mean(fields.membrane_force);
+  for (std::size_t i = 0; i < tote.sheet_share.size(); ++i) {
+    if (tote.sheet_share[i] == 0) continue;
+    const Eigen::Vector3d strain = fields.membrane_strain[i].rowwise().mean();
+    force.col(static_cast<Eigen::Index>(i)) -= tote.sheet_share[i] * (tote.sheet_A * strain);
+  }
+  return force;
 }
 
 std::vector<Utilisation> utilisations(const Scene& scene, const Tote& tote, const State& loaded) {

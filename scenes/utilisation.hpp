@@ -12,8 +12,9 @@
 //   body_seam        pull across and along a seam, combined like a stitch's with equal capacities.
 //   seam_slippage    pull across a seam against the force that slides its yarns open by 6 mm.
 //   cloth            membrane force anywhere in the panels against strip strength.
-//   base_sheet       bending stress against yield (or breaking) stress;  base_sheet_fold: against
-//                    the stress at which the whole depth yields.
+//   base_sheet       stress of bending and stretching at the sheet's faces against yield (or
+//                    breaking) stress;  base_sheet_fold: against the stress at which the whole
+//                    depth yields.
 //   fused_bond       membrane force against the force that opens a fused bond from its edge.
 //   foot             what pulls a foot out of the base while the bag hangs.
 #pragma once
@@ -28,6 +29,11 @@ namespace totebench {
 // Most used up first. Modes whose strength is not known are left out; cautions() names them.
 [[nodiscard]] std::vector<Utilisation> utilisations(const Scene& scene, const Tote& tote,
                                                     const State& loaded);
+
+// Membrane force (N11, N22, N12; N/m) of each triangle's cloth: the whole less what a stitched-in
+// base sheet carries, N - s A_sheet E with s the share of the triangle the sheet covers. The sheet
+// slides on the cloth, so both have the membrane strain E of the triangle.
+[[nodiscard]] Eigen::Matrix3Xd cloth_force(const Tote& tote, const ShellFields& fields);
 
 // Of one fastening: share used up by a force `f_N` from strap on panel; 0 when nothing is known.
 [[nodiscard]] double combined_use(const Eigen::Vector3d& f_N, const Eigen::Vector3d& panel_normal,

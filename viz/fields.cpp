@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scenes/utilisation.hpp"
+
 namespace totebench {
 namespace {
 
@@ -62,11 +64,12 @@ CornerValues largest_membrane_force(const ShellFields& fields) {
 
 std::vector<double> cloth_utilisation(const Tote& tote, const ShellFields& fields) {
   std::vector<double> used(fields.membrane_force.size(), kNotKnown);
+  const Eigen::Matrix3Xd cloth = cloth_force(tote, fields);
   for (std::size_t t = 0; t < used.size(); ++t) {
     if (t >= tote.strength_warp_N_per_m.size() || t >= tote.strength_weft_N_per_m.size()) break;
     const double warp = tote.strength_warp_N_per_m[t], weft = tote.strength_weft_N_per_m[t];
     if (warp <= 0 || weft <= 0) continue;
-    const Eigen::Vector3d force = mean(fields.membrane_force[t]);
+    const Eigen::Vector3d force = cloth.col(static_cast<Eigen::Index>(t));
     used[t] = std::max({force[0] / warp, force[1] / weft, 0.0});
   }
   return used;

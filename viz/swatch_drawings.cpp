@@ -70,7 +70,7 @@ void draw_overhang(Field& f) {
   f.words({75, top + 66}, "Trace this triangle on card");
   f.words({75, top + 71}, "and tape it to the table's side.");
   f.dimension({70, top + drop + 0.1}, {170, top + drop + 0.1}, "");
-  f.words({75, top + 82}, "must measure 10.0 cm (3 15/16 in) on paper");
+  f.words({75, top + 82}, "must be 10.0 cm (3 15/16 in) wide");
 }
 
 void draw_droop(Field& f) {

@@ -1,0 +1,106 @@
+// totebench rate SCENE: what fails first, at what load, and how much to trust the bag with. The
+// study is in rate_study.cpp, the words in rate_report.cpp.
+#include <CLI/CLI.hpp>
+#include <cstdlib>
+#include <memory>
+#include <optional>
+#include <stdexcept>
+
+#include "app/interrupt.hpp"
+#include "app/progress_line.hpp"
+#include "app/rate_report.hpp"
+#include "app/scene_job.hpp"
+#include "app/text_table.hpp"
+#include "scenes/reader.hpp"
+#include "viz/atomic_file.hpp"
+
+namespace totebench {
+namespace {
+
+struct RateArguments {
+  std::string scene;
+  std::optional<double> factor;
+  std::optional<int> samples;
+  bool no_changes = false;
+};
+
+int rate_job(const SceneJob& job, const RateArguments& arguments) {
+  RateOptions options;
+  options.design_factor = arguments.factor.value_or(job.scene.rating.design_factor);
+  options.samples = arguments.samples.value_or(job.scene.rating.samples);
+  options.seed = job.scene.rating.seed;
+  options.changes = !arguments.no_changes;
+  options.samples_file = (job.folder / "rating.samples").string();
+  RateResult result;
+  {
+    const InterruptGuard guard;
+    ProgressLine line(job.common.quiet);
+    result = rate_tote(job.scene, job.library, options, [&](const HangProgress& progress) {
+      line.show(progress);
+      return !InterruptGuard::asked_to_stop();
+    });
+  }
+  const std::string json = rating_json(job.scene, result);
+  Written written;
+  for (const auto& [name, text] : {std::pair<std::string, std::string>{"rating.json", json},
+                                   {"scene.resolved.json", resolved_json(job.scene)}}) {
+    const std::string problem = write_text_atomically(job.folder / name, text);
+    if (problem.empty()) {
+      written.files.push_back(name);
+    } else {
+      written.problems.push_back(name + " is missing: " + problem);
+    }
+  }
+  tell(job.common, json, rate_report(job.scene, result, job.units, written, job.folder.string()));
+  return result.hang.findings.converged() && !result.interrupted ? kExitDone : kExitNotConverged;
+}
+
+int rate(const RateArguments& arguments, const Common& common) {
+  const std::optional<SceneJob> job = open_scene(arguments.scene, common);
+  if (!job) return kExitBadInput;
+  if (job->scene.kind != SceneKind::kTote) {
+    complain(arguments.scene +
+             ": error: only a tote can be rated; this is a sheet. Nothing was "
+             "solved.");
+    return kExitBadInput;
+  }
+  try {
+    return rate_job(*job, arguments);
+  } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
+    complain(arguments.scene + ": error: " + error.what() + "\nNothing was solved.");
+    return kExitBadInput;
+  }
+}
+
+}  // namespace
+
+void add_rate_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command = app.add_subcommand(
+      "rate", "What fails first, at what load, and a cautious rated mass for the bag");
+  auto arguments = std::make_shared<RateArguments>();
+  command->add_option("SCENE", arguments->scene, "Scene file, such as scenes/examples/demo.json")
+      ->required();
+  command
+      ->add_option("--factor", arguments->factor,
+                   "Design factor, at least 1 (default: the scene's rating.design_factor)")
+      ->check([](const std::string& text) {
+        char* end = nullptr;
+        const double value = std::strtod(text.c_str(), &end);
+        if (end == text.c_str() || *end != '\0' || !(value >= 1) || value > 50) {
+          return std::string(
+              "must be a number from 1 to 50: below 1 the bag would be rated above "
+              "the load that breaks it");
+        }
+        return std::string();
+      });
+  command
+      ->add_option("--samples", arguments->samples,
+                   "Bags drawn from the scatter of the data (default: the scene's rating.samples)")
+      ->check(CLI::Range(0, 10000));
+  command->add_flag("--no-changes", arguments->no_changes,
+                    "Do not look for changes that would raise the rating");
+  add_common_options(*command, common);
+  command->callback([&common, &exit_code, arguments] { exit_code = rate(*arguments, common); });
+}
+
+}  // namespace totebench

@@ -1,0 +1,154 @@
+// Rating whole bags on the coarse mesh.
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "app/rate_path.hpp"
+#include "builder_samples.hpp"
+#include "scenes/utilisation.hpp"
+
+namespace totebench {
+namespace {
+
+// Canvas on a coarse mesh with a base that keeps its shape: it hangs in a second.
+Scene small_bag() {
+  Scene scene = samples::boxed();
+  scene.bag.width_m = 0.26;
+  scene.bag.height_m = 0.24;
+  scene.bag.depth_m = 0.10;
+  scene.straps[0].spacing_m = 0.10;
+  scene.straps[0].length_m = 0.46;
+  scene.base = {BaseKind::kStitched, "hdpe_sheet", 0.002, 0.004, 0};
+  return scene;
+}
+
+Climb hung(const Scene& scene) {
+  Tote tote = build_tote(scene, samples::library(), 0);
+  State start = start_state(tote.model);
+  Climb climb(scene, std::move(tote), std::move(start), 0);
+  for (const double load : {0.0, 0.5, 1.0}) EXPECT_NE(climb.to(load), nullptr) << load;
+  return climb;
+}
+
+TEST(Utilisations, CoverTheModesOfABag) {
+  Scene scene = small_bag();
+  scene.layers["upper"].push_back({"fusible_woven_light", LayerJoin::kFused});
+  scene.feet = {4, 0.03, 0.03, 0.004};
+  Climb climb = hung(scene);
+  const std::vector<Utilisation>& list = *climb.to(1.0);
+  for (const char* mode :
+       {"strap_fastening", "tear_out", "cloth_at_strap", "strap", "body_seam", "seam_slippage",
+        "cloth", "base_sheet", "base_sheet_fold", "fused_bond", "foot"}) {
+    const auto found = std::find_if(list.begin(), list.end(),
+                                    [&](const Utilisation& u) { return u.mode == mode; });
+    ASSERT_NE(found, list.end()) << mode;
+    EXPECT_GT(found->ratio, 0) << mode;
+    EXPECT_NEAR(found->ratio, found->demand / found->capacity, 1e-12) << mode;
+    EXPECT_FALSE(found->source.empty()) << mode;
+  }
+  const auto ratio = [&](const char* mode) {
+    return std::find_if(list.begin(), list.end(),
+                        [&](const Utilisation& u) { return u.mode == mode; })
+        ->ratio;
+  };
+  EXPECT_NEAR(ratio("base_sheet") / ratio("base_sheet_fold"), 1.5, 1e-9);
+}
+
+TEST(Climb, EndsWhereTheFirstModeReachesItsStrength) {
+  const Scene scene = small_bag();
+  Climb climb = hung(scene);
+  const double scaled = 1 / most_used(*climb.to(1.0), FailureClass::kDropsLoad, {})->ratio;
+  const FirstFailure drops = climb.first_failure(FailureClass::kDropsLoad, {}, 1e-3);
+  ASSERT_TRUE(drops.found) << drops.why_not;
+  EXPECT_GT(drops.load_factor, 1);
+  // Solved anew at that load: the governing mode is at its strength, no other of its class above.
+  Climb again = hung(scene);
+  const auto* used = again.to(drops.load_factor);
+  ASSERT_NE(used, nullptr);
+  const Utilisation* most = most_used(*used, FailureClass::kDropsLoad, {});
+  EXPECT_EQ(most->mode, drops.governing.mode);
+  EXPECT_NEAR(most->ratio, 1, 5e-3);
+  // By scaling from the set load one would get another answer: the shape changes on the way.
+  EXPECT_GT(std::abs(scaled / drops.load_factor - 1), 0.005);
+}
+
+// A bag with other data started from the typical bag's path fails where it fails on its own way up.
+TEST(LoadPath, AnotherBagStartedFromItFailsAtItsOwnLoad) {
+  const Scene scene = small_bag();
+  Climb typical = hung(scene);
+  LoadPath path;
+  path.steps = follow_load(typical, 60);
+  ASSERT_GT(path.steps.size(), 3u);
+  EXPECT_EQ(path.below(0.9), nullptr);
+  EXPECT_EQ(path.below(1.1 * kPathStep), &path.steps[1]);
+
+  MaterialLibrary weaker = samples::library();
+  weaker.for_each_quantity(
+      [](std::string_view kind, std::string_view id, std::string_view property, Quantity& q) {
+        if (kind == "thread" && id == "spun_polyester_tex60" && property == "breaking_strength") {
+          q.value *= 0.8;
+        }
+      });
+  Tote tote = build_tote(scene, weaker, 0);
+  double slope = 1;
+  const double guess = guessed_failure(path, scene, tote, FailureClass::kDropsLoad, {}, slope);
+  EXPECT_GT(slope, 0.3);
+  const auto failure = [&](bool on_path) {
+    State start = start_state(tote.model);
+    Climb climb(scene, tote, std::move(start), 0);
+    if (on_path) climb.set_starts(starts_on(path));
+    const std::vector<double> way_up = on_path ? std::vector<double>{} : std::vector{0.0, 0.5, 1.0};
+    for (const double load : way_up) EXPECT_NE(climb.to(load), nullptr) << load;
+    return climb.first_failure(FailureClass::kDropsLoad, {}, 0.01, slope, on_path ? guess : 0);
+  };
+  const FirstFailure alone = failure(false);
+  const FirstFailure started = failure(true);
+  ASSERT_TRUE(alone.found) << alone.why_not;
+  ASSERT_TRUE(started.found) << started.why_not;
+  EXPECT_NEAR(started.load_factor, alone.load_factor, 0.01 * alone.load_factor);
+  EXPECT_NEAR(guess, alone.load_factor, 0.1 * alone.load_factor);
+}
+
+TEST(Climb, SaysWhatItHeldWhenNothingFails) {
+  const Scene scene = small_bag();
+  Climb climb = hung(scene);
+  climb.set_limit(1.5, "enough");
+  const FirstFailure drops = climb.first_failure(FailureClass::kDropsLoad, {}, 0.01);
+  EXPECT_FALSE(drops.found);
+  EXPECT_EQ(drops.why_not, "enough");
+  EXPECT_DOUBLE_EQ(drops.load_factor, 1.5);
+}
+
+TEST(Climb, CorrectionMovesTheFailure) {
+  const Scene scene = small_bag();
+  const FirstFailure plain = hung(scene).first_failure(FailureClass::kDropsLoad, {}, 1e-3);
+  ASSERT_TRUE(plain.found);
+  const FirstFailure harder =
+      hung(scene).first_failure(FailureClass::kDropsLoad, {{plain.governing.mode, 2.0}}, 1e-3);
+  ASSERT_TRUE(harder.found);
+  EXPECT_LT(harder.load_factor, 0.7 * plain.load_factor);
+}
+
+TEST(Rating, EveryPatternHangsAndUsesItsFastenings) {
+  for (const auto pattern : {AttachmentPattern::kBartacks, AttachmentPattern::kRivets,
+                             AttachmentPattern::kInHem, AttachmentPattern::kToBase}) {
+    Scene scene = small_bag();
+    Strap& strap = scene.straps[0];
+    strap.attachment.pattern = pattern;
+    strap.attachment.rows = 2;
+    if (pattern == AttachmentPattern::kInHem) {
+      strap.attachment.top_offset_m = 0.003;
+      strap.attachment.length_m = 0.024;
+      strap.overlap_m = scene.bag.hem_m;
+    }
+    if (pattern == AttachmentPattern::kToBase) strap.overlap_m = scene.bag.height_m;
+    Climb climb = hung(scene);
+    const Utilisation* most = most_used(*climb.to(1.0), FailureClass::kDropsLoad, {});
+    ASSERT_NE(most, nullptr) << static_cast<int>(pattern);
+    EXPECT_GT(most->ratio, 0) << static_cast<int>(pattern);
+    EXPECT_LT(most->ratio, 1) << static_cast<int>(pattern);
+  }
+}
+
+}  // namespace
+}  // namespace totebench

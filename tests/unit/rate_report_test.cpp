@@ -1,0 +1,87 @@
+// What a rating's report must say and must not, from a result made by hand.
+#include "app/rate_report.hpp"
+
+#include <gtest/gtest.h>
+
+namespace totebench {
+namespace {
+
+RateResult made_result() {
+  RateResult result;
+  Findings& found = result.hang.findings;
+  found.empty.status = found.loaded.status = SolveStatus::kConverged;
+  found.empty.stable = found.loaded.stable = true;
+  Rating& r = result.rating;
+  r.set_mass_kg = 8;
+  r.drops.found = true;
+  r.drops.load_factor = 10;
+  r.drops.governing.mode = "tear_out";
+  r.drops.governing.what = "cloth torn out at a strap stitch, front left";
+  r.drops.governing.grade = r.weakest_grade = kGradeEstimate;
+  r.drops.governing.drops_load = true;
+  r.spoilt = not_reached(10, "the load drops before");
+  r.bags = {{8, 0, "tear_out", ""}, {12, 0, "tear_out", ""}};
+  r.drops_spread.sampled_kg = band_of({64, 96});
+  r.drops_spread.first_order_kg = 5;
+  r.drops_rating_kg = 13.04;
+  r.rated_kg = 13;
+  result.at_rated_load.one_hand_kg = result.at_set_load.one_hand_kg = 8;
+  return result;
+}
+
+std::string first_line(const std::string& text) { return text.substr(0, text.find('\n')); }
+
+TEST(RateReport, FirstLineHasRatingGradeAndCaution) {
+  Scene scene;
+  scene.name = "trial";
+  const std::string report =
+      rate_report(scene, made_result(), "cm", {{"rating.json"}, {}}, "out/x");
+  const std::string line = first_line(report);
+  for (const char* words :
+       {"trial: rated 13 kg by calculation", "cloth torn out at a strap stitch, front left, at 80",
+        "estimate, low grade", "No lifting device", "never for people, infants or loads overhead",
+        "no certificate", "test a sample to failure", "One hand should carry far less: about 8"}) {
+    EXPECT_NE(line.find(words), std::string::npos) << words << " in: " << line;
+  }
+  for (const char* words : {"Age, wear, washing, wet, sunlight", "Local codes", "licensed",
+                            "Sampled and first-order deviation lie apart", "out/x: rating.json",
+                            "65.2 kg / 5 = 13.0 kg"}) {
+    EXPECT_NE(report.find(words), std::string::npos) << words << " in: " << report;
+  }
+  EXPECT_LT(report.find("Mind:"), report.find("Written in"));
+}
+
+TEST(RateReport, NeverSaysSafe) {
+  Scene scene;
+  for (const bool stopped : {false, true}) {
+    RateResult result = made_result();
+    result.interrupted = stopped;
+    for (const std::string& text :
+         {rate_report(scene, result, "in", {}, "out"), rating_json(scene, result)}) {
+      std::size_t at = 0;
+      while ((at = text.find("safe", at)) != std::string::npos) {
+        EXPECT_EQ(text.compare(at, 6, "safety"), 0) << text.substr(at, 40);
+        ++at;
+      }
+    }
+  }
+}
+
+TEST(RateReport, StoppedGivesNoRating) {
+  RateResult result = made_result();
+  result.interrupted = true;
+  const std::string report = rate_report(Scene(), result, "in", {}, "out");
+  EXPECT_EQ(first_line(report).find("Stopped on request: no rating"), 0u);
+  EXPECT_NE(rating_json(Scene(), result).find(R"("rated_mass_kg": null)"), std::string::npos);
+}
+
+// Half kilos, tenths below 2 kg, never up.
+TEST(RoundedDown, NeverUp) {
+  EXPECT_DOUBLE_EQ(rounded_down_kg(13.49), 13.0);
+  EXPECT_DOUBLE_EQ(rounded_down_kg(13.5), 13.5);
+  EXPECT_NEAR(rounded_down_kg(1.99), 1.9, 1e-12);
+  EXPECT_EQ(rounded_down_kg(0.04), 0);
+}
+
+}  // namespace
+}  // namespace totebench
