@@ -6,8 +6,6 @@
 #include <cmath>
 #include <cstdlib>
 #include <nlohmann/json.hpp>
-#include <optional>
-#include <stdexcept>
 
 #include "app/carry_study.hpp"
 #include "app/common.hpp"
@@ -162,21 +160,6 @@ std::string is_number(std::string& text) {
   return std::isfinite(std::strtod(text.c_str(), nullptr)) ? "" : text + " is not a number";
 }
 
-int carry(const std::string& file, const CarryOptions& options, const Common& common) {
-  const std::optional<SceneJob> job = open_scene(file, common);
-  if (!job) return kExitBadInput;
-  if (job->scene.kind != SceneKind::kTote) {
-    complain(file + ": error: a sheet cannot be carried; give a scene of kind \"tote\".");
-    return kExitBadInput;
-  }
-  try {
-    return carry_job(*job, options);
-  } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
-    complain(file + ": error: " + error.what() + "\nNothing was solved.");
-    return kExitBadInput;
-  }
-}
-
 }  // namespace
 
 void add_carry_command(CLI::App& app, Common& common, int& exit_code) {
@@ -195,7 +178,9 @@ void add_carry_command(CLI::App& app, Common& common, int& exit_code) {
   add_common_options(*command, common);
   command->callback([&common, &exit_code, scene, options, cadence] {
     options->cadence_Hz = *cadence / 60;
-    exit_code = carry(*scene, *options, common);
+    exit_code =
+        work_on_tote(*scene, common, "a sheet cannot be carried; give a scene of kind \"tote\".",
+                     [&](const SceneJob& job) { return carry_job(job, *options); });
   });
 }
 

@@ -5,7 +5,6 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <optional>
-#include <stdexcept>
 
 #include "app/carry_study.hpp"
 #include "app/common.hpp"
@@ -127,21 +126,6 @@ int look_job(const SceneJob& job, bool film) {
   return film ? write_films(job, solved, frames) : open_window(job, frames);
 }
 
-int look(const std::string& file, bool film, const Common& common) {
-  const std::optional<SceneJob> job = open_scene(file, common);
-  if (!job) return kExitBadInput;
-  if (job->scene.kind != SceneKind::kTote) {
-    complain(file + ": error: only totes are looked at; `totebench hang` draws sheets.");
-    return kExitBadInput;
-  }
-  try {
-    return look_job(*job, film);
-  } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
-    complain(file + ": error: " + error.what() + "\nNothing was solved.");
-    return kExitBadInput;
-  }
-}
-
 }  // namespace
 
 void add_look_command(CLI::App& app, Common& common, int& exit_code) {
@@ -154,8 +138,11 @@ void add_look_command(CLI::App& app, Common& common, int& exit_code) {
                     "No window: pictures of the load rising and of a stride, and films of them "
                     "where ffmpeg is installed");
   add_common_options(*command, common);
-  command->callback(
-      [&common, &exit_code, scene, film] { exit_code = look(*scene, *film, common); });
+  command->callback([&common, &exit_code, scene, film] {
+    exit_code =
+        work_on_tote(*scene, common, "only totes are looked at; `totebench hang` draws sheets.",
+                     [&](const SceneJob& job) { return look_job(job, *film); });
+  });
 }
 
 }  // namespace totebench

@@ -4,7 +4,6 @@
 #include <cstdlib>
 #include <memory>
 #include <optional>
-#include <stdexcept>
 
 #include "app/interrupt.hpp"
 #include "app/progress_line.hpp"
@@ -55,23 +54,6 @@ int rate_job(const SceneJob& job, const RateArguments& arguments) {
   return result.hang.findings.converged() && !result.interrupted ? kExitDone : kExitNotConverged;
 }
 
-int rate(const RateArguments& arguments, const Common& common) {
-  const std::optional<SceneJob> job = open_scene(arguments.scene, common);
-  if (!job) return kExitBadInput;
-  if (job->scene.kind != SceneKind::kTote) {
-    complain(arguments.scene +
-             ": error: only a tote can be rated; this is a sheet. Nothing was "
-             "solved.");
-    return kExitBadInput;
-  }
-  try {
-    return rate_job(*job, arguments);
-  } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
-    complain(arguments.scene + ": error: " + error.what() + "\nNothing was solved.");
-    return kExitBadInput;
-  }
-}
-
 }  // namespace
 
 void add_rate_command(CLI::App& app, Common& common, int& exit_code) {
@@ -100,7 +82,10 @@ void add_rate_command(CLI::App& app, Common& common, int& exit_code) {
   command->add_flag("--no-changes", arguments->no_changes,
                     "Do not look for changes that would raise the rating");
   add_common_options(*command, common);
-  command->callback([&common, &exit_code, arguments] { exit_code = rate(*arguments, common); });
+  command->callback([&common, &exit_code, arguments] {
+    exit_code = work_on_tote(arguments->scene, common, "only a tote can be rated; this is a sheet.",
+                             [&](const SceneJob& job) { return rate_job(job, *arguments); });
+  });
 }
 
 }  // namespace totebench

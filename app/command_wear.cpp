@@ -6,8 +6,6 @@
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
-#include <optional>
-#include <stdexcept>
 
 #include "app/common.hpp"
 #include "app/hang_report.hpp"
@@ -217,21 +215,6 @@ int wear_job(const SceneJob& job) {
   return kExitDone;
 }
 
-int wear(const std::string& file, const Common& common) {
-  const std::optional<SceneJob> job = open_scene(file, common);
-  if (!job) return kExitBadInput;
-  if (job->scene.kind != SceneKind::kTote) {
-    complain(file + ": error: a sheet is not carried; give a scene of kind \"tote\".");
-    return kExitBadInput;
-  }
-  try {
-    return wear_job(*job);
-  } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
-    complain(file + ": error: " + error.what() + "\nNothing was solved.");
-    return kExitBadInput;
-  }
-}
-
 }  // namespace
 
 void add_wear_command(CLI::App& app, Common& common, int& exit_code) {
@@ -240,7 +223,10 @@ void add_wear_command(CLI::App& app, Common& common, int& exit_code) {
   auto scene = std::make_shared<std::string>();
   command->add_option("SCENE", *scene, "Scene file, such as scenes/examples/demo.json")->required();
   add_common_options(*command, common);
-  command->callback([&common, &exit_code, scene] { exit_code = wear(*scene, common); });
+  command->callback([&common, &exit_code, scene] {
+    exit_code = work_on_tote(*scene, common,
+                             "a sheet is not carried; give a scene of kind \"tote\".", wear_job);
+  });
 }
 
 }  // namespace totebench

@@ -71,4 +71,20 @@ std::optional<SceneJob> open_scene(const std::string& file, const Common& common
   return job;
 }
 
+int work_on_tote(const std::string& file, const Common& common, const std::string& refusal,
+                 const std::function<int(const SceneJob&)>& work) {
+  const std::optional<SceneJob> job = open_scene(file, common);
+  if (!job) return kExitBadInput;
+  if (job->scene.kind != SceneKind::kTote) {
+    complain(file + ": error: " + refusal + " Nothing was solved.");
+    return kExitBadInput;
+  }
+  try {
+    return work(*job);
+  } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
+    complain(file + ": error: " + error.what() + "\nNothing was solved.");
+    return kExitBadInput;
+  }
+}
+
 }  // namespace totebench

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <string>
 
@@ -39,5 +40,11 @@ void complain(const std::string& text);
 // `default_folder` is put before the scene's name where --out is not given.
 [[nodiscard]] std::optional<SceneJob> open_scene(const std::string& file, const Common& common,
                                                  const std::string& default_folder = "out");
+
+// Opens a scene and does `work` on it, for commands that take totes only: `refusal` is what is said
+// of a sheet. Returns the exit code.
+[[nodiscard]] int work_on_tote(const std::string& file, const Common& common,
+                               const std::string& refusal,
+                               const std::function<int(const SceneJob&)>& work);
 
 }  // namespace totebench
