@@ -37,7 +37,7 @@ std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& r
         text.find("The shape found") == 0 || text.find("No equilibrium") == 0;
     if (special) add(text);
   }
-  if (!result.hang.findings.converged()) return list;
+  if (!result.hang.findings.converged() || result.interrupted) return list;
   if (r.set_mass_kg > r.rated_kg) {
     add(fmt::format("The load of this scene ({:.3g} kg) is above the rated mass.", r.set_mass_kg));
   }
