@@ -54,8 +54,8 @@ struct Solved {
   std::optional<CarryResult> carried;
 };
 
+// Within the caller's InterruptGuard.
 int write_films(const SceneJob& job, const Solved& solved, const std::vector<Picture>& frames) {
-  const InterruptGuard guard;
   const auto go_on = [] { return !InterruptGuard::asked_to_stop(); };
   Written written = write_film("load", frames, kLoadFrames_Hz, job.folder, go_on);
   if (solved.carried && !solved.carried->events.empty() &&
@@ -64,15 +64,16 @@ int write_films(const SceneJob& job, const Solved& solved, const std::vector<Pic
                             bag_frames(solved.carried->still.tote,
                                        stride(*solved.carried, job.units), job.units),
                             kStrideFrames_Hz, job.folder, go_on));
-  } else {
+  } else if (go_on()) {
     written.problems.emplace_back("the bag could not be walked with to the end: no stride");
   }
-  std::string text = fmt::format("{} {}, its load rising and over a stride.\n\n", job.scene.name,
-                                 load_text(job.scene, job.units));
+  std::string text =
+      fmt::format("{} {}, on film.\n\n", job.scene.name, load_text(job.scene, job.units));
   if (!written.files.empty()) text += fmt::format("Written to {}:", job.folder.string());
   for (const std::string& file : written.files) text += " " + file;
   std::fputs((text + "\n").c_str(), stdout);
   for (const std::string& problem : written.problems) complain("Note: " + problem + ".");
+  if (!go_on()) return kExitNotConverged;
   return written.files.empty() ? kExitBadInput : kExitDone;
 }
 
@@ -94,8 +95,8 @@ int open_window(const SceneJob& job, const std::vector<Picture>& frames) {
 
 int look_job(const SceneJob& job, bool film) {
   Solved solved;
+  std::optional<InterruptGuard> guard(std::in_place);
   {
-    const InterruptGuard guard;
     ProgressLine line(job.common.quiet);
     const auto on_progress = [&](const HangProgress& progress) {
       line.show(progress);
@@ -123,7 +124,9 @@ int look_job(const SceneJob& job, bool film) {
                  load_rising(solved.hung.coarse, solved.hung.steps, job.scene.contents.mass_kg,
                              job.units, kMoments),
                  job.units);
-  return film ? write_films(job, solved, frames) : open_window(job, frames);
+  if (film) return write_films(job, solved, frames);
+  guard.reset();  // Ctrl-C closes the window
+  return open_window(job, frames);
 }
 
 }  // namespace

@@ -41,8 +41,10 @@ int rate_job(const SceneJob& job, const RateArguments& arguments) {
   }
   const std::string json = rating_json(job.scene, result);
   Written written;
+  // A run that was stopped leaves an earlier rating alone.
   for (const auto& [name, text] : {std::pair<std::string, std::string>{"rating.json", json},
                                    {"scene.resolved.json", resolved_json(job.scene)}}) {
+    if (result.interrupted) break;
     const std::string problem = write_text_atomically(job.folder / name, text);
     if (problem.empty()) {
       written.files.push_back(name);
@@ -51,7 +53,7 @@ int rate_job(const SceneJob& job, const RateArguments& arguments) {
     }
   }
   tell(job.common, json, rate_report(job.scene, result, job.units, written, job.folder.string()));
-  return result.hang.findings.converged() && !result.interrupted ? kExitDone : kExitNotConverged;
+  return result.rated() ? kExitDone : kExitNotConverged;
 }
 
 }  // namespace

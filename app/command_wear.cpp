@@ -82,7 +82,7 @@ std::string sentence_of(const SceneJob& job, const WearResult& result) {
     const bool same = first->uses < kMostUses && first->mode == weakest.mode;
     text += fmt::format("; with the weakest, {} could {}", same ? "it" : weakest.what,
                         weakest.uses_low < 1 ? std::string("give way in the first use")
-                                             : "after " + uses_text(weakest.uses_low));
+                                             : "wear through after " + uses_text(weakest.uses_low));
   }
   const AgedShape& last = result.shapes.back();
   return text + fmt::format(". After {} the bottom sags {} instead of {}.\n\n", last.after,
@@ -104,10 +104,12 @@ std::string report_of(const SceneJob& job, const WearResult& result) {
   }
   text += table_text(modes);
   text += fmt::format(
-      "Shares of the strength used up. Each use: {:.0f} steps at {} times the weight on the hand, "
-      "{} lift{} at {} times.\n\n",
-      result.steps_a_use, number_text(result.walking_factor), job.scene.use.lifts,
-      job.scene.use.lifts == 1 ? "" : "s", number_text(result.lifted_factor));
+      "Shares of the strength used up. Each use: {:.0f} steps at {} times the weight ({} times the "
+      "pull on the hardest stitch), {} lift{} at {} times ({} times).\n\n",
+      result.steps_a_use, number_text(result.walking_factor),
+      number_text(result.walking_stitch_factor), job.scene.use.lifts,
+      job.scene.use.lifts == 1 ? "" : "s", number_text(result.lifted_factor),
+      number_text(result.lifted_stitch_factor));
 
   TextTable shapes = {{"after", "hung loaded for", "bottom sag", "strap drop"}};
   shapes.push_back({"new", "", length_text(new_sag, units),

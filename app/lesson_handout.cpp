@@ -78,6 +78,8 @@ std::optional<BaseAlone> base_alone(const Comparison& comparison, const Material
     scene.sheet.supports = {edge("x0", true, true), edge("x1", false, true)};
     const Section section = build_sheet(scene, library).model.sections.front();
     base.rigidity_N_m = section.D(0, 0);
+    // The formulas are those of a material alike in all directions.
+    if (std::abs(section.D(1, 1) / section.D(0, 0) - 1) > 1e-6) continue;
     base.pressure_Pa = bag.scene.contents.mass_kg * kGravity_m_per_s2 / (L * base.width_m) +
                        section.areal_mass_kg_per_m2 * kGravity_m_per_s2;
     const double q = base.pressure_Pa;
@@ -103,9 +105,9 @@ PageSection asking(const Comparison& comparison, const std::string& units) {
   PageSection section;
   section.title = "Guess first";
   section.paragraphs = {
-      "These bags differ only in what is named below, and hang under the same load. How far will "
-      "the "
-      "bottom of each sag? Write down your guess before you look on."};
+      "These bags differ only in what is named below. How far will the bottom of each sag under "
+      "its "
+      "load? Write down your guess before you look on."};
   PageTable table;
   table.head = {"bag", "what it has more or less than the first",
                 "my guess, " + length_unit(units).name};
@@ -159,7 +161,7 @@ PageSection explaining(const BaseAlone& base, const std::string& units) {
     table.rows.push_back(
         {held.how, length_text(held.formula_m, units), length_text(held.computed_m, units)});
   }
-  table.rows.push_back({"sewn into the bag", "", length_text(base.in_bag_m, units)});
+  table.rows.push_back({"in the bag", "", length_text(base.in_bag_m, units)});
   section.tables = {table};
   return section;
 }

@@ -52,9 +52,15 @@ std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& r
     add("The load at which the bag would drop its contents was not reached (" + r.drops.why_not +
         "); the rating rests on the largest load held instead.");
   }
+  const bool drops_sampled = !r.drops.found || r.drops_spread.sampled_kg.count > 0;
+  const bool spoilt_sampled = !r.spoilt.found || r.spoilt_spread.sampled_kg.count > 0;
   if (r.bags.empty()) {
     add("No bags were sampled: the rating makes no allowance for scatter of the material.");
-  } else if (r.bags_failed > 0) {
+  } else if (!drops_sampled || !spoilt_sampled) {
+    add("For one of the failures no bags could be sampled: there the rating makes no allowance for "
+        "scatter of the material.");
+  }
+  if (r.bags_failed > 0) {
     add(
         fmt::format("For {} of {} sampled bags a failure load was not found; the band is of the "
                     "others.",

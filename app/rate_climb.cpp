@@ -125,7 +125,7 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
   double load = std::clamp(first_try > 0 ? first_try : factor_, 1e-3, limit_);
   double last_load = 0;
   double last_ratio = 0;
-  double slope = slope_hint;
+  double slope = std::clamp(slope_hint, kLeastSlope, kLargestSlope);
   const double close = 1 + std::max(kClosest, tolerance);
   const auto give_up = [&](std::string why) {
     result.load_factor = held_solved ? held.load : 0;
@@ -164,7 +164,7 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
       result.load_factor = load * std::pow(1 / ratio, 1 / slope);
       return result;
     }
-    if (ratio < 1 && load >= held.load) {
+    if (ratio < 1 && (!held_solved || load >= held.load)) {
       held = {load, state_};
       held_solved = true;
     }
@@ -189,7 +189,10 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
                         held.load * std::exp((1 - least) * room));
     }
     if (load > limit_) {
-      if (held_solved && held.load >= limit_ * (1 - 1e-9)) return give_up(why_limited_);
+      if (held_solved && held.load >= limit_ * (1 - 1e-9)) {
+        result.at_limit = true;
+        return give_up(why_limited_);
+      }
       load = limit_;
     }
   }

@@ -78,7 +78,7 @@ Json comfort_part(const Comfort& c) {
 
 std::string rating_json(const Scene& scene, const RateResult& result) {
   const Rating& r = result.rating;
-  const bool done = result.hang.findings.converged() && !result.interrupted;
+  const bool done = result.rated();
   Json json;
   json["schema_version"] = kSchemaVersion;
   json["name"] = scene.name;

@@ -98,7 +98,9 @@ std::string failures_table(const Rating& r, const std::string& units) {
       return band.count > 0 ? mass_text(kg, units) : std::string("-");
     };
     rows.push_back({what, load_of(*f, r, units), sampled(band.low), sampled(band.high),
-                    sampled(band.deviation), mass_text(spread->first_order_kg, units),
+                    sampled(band.deviation),
+                    spread->first_order.slope.empty() ? std::string("-")
+                                                      : mass_text(spread->first_order_kg, units),
                     f->governing.what, short_grade(f->governing.grade)});
   }
   return table_text(rows);
@@ -116,7 +118,8 @@ std::string spread_lines(const Rating& r) {
       parts += fmt::format("{}{} in {}", parts.empty() ? "" : ", ", mode_words(mode), count);
     }
     text += fmt::format("  First to fail in {} sampled bags ({}): {}.\n", band.count, what, parts);
-    if (std::abs(spread->first_order_kg - band.deviation) > kFarApart * band.deviation) {
+    if (!spread->first_order.slope.empty() &&
+        std::abs(spread->first_order_kg - band.deviation) > kFarApart * band.deviation) {
       text +=
           "    Sampled and first-order deviation lie apart: failure does not follow the data in a "
           "straight line (the shape jumps, or another part takes over). Go by the sampled band.\n";
@@ -147,12 +150,15 @@ std::string over_text(double kg, double factor, const std::string& units) {
 }
 
 std::string factor_lines(const Rating& r, const std::string& units) {
-  const char* low = r.bags.empty() ? "the typical bag" : "the 5 % that fail first";
-  std::string text = fmt::format("  Rated from {}: {} where the load would drop", low,
-                                 over_text(r.drops_rating_kg, r.design_factor, units));
+  const auto low = [](const Spread& spread) {
+    return spread.sampled_kg.count == 0 ? "the typical bag" : "the 5 % that fail first";
+  };
+  std::string text =
+      fmt::format("  Rated from {}: {} where the load would drop", low(r.drops_spread),
+                  over_text(r.drops_rating_kg, r.design_factor, units));
   if (r.spoilt.found) {
-    text += fmt::format(", {} where the bag would be spoilt; the lesser, rounded down",
-                        over_text(r.spoilt_rating_kg, r.shock_factor, units));
+    text += fmt::format(", from {}: {} where the bag would be spoilt; the lesser, rounded down",
+                        low(r.spoilt_spread), over_text(r.spoilt_rating_kg, r.shock_factor, units));
   }
   text += ".\n";
   text += fmt::format(
@@ -259,6 +265,16 @@ std::string rate_report(const Scene& scene, const RateResult& result, const std:
     std::string text = "No equilibrium of the bag was found, so there is no rating.\n";
     if (!failed.advice.empty()) text += "What to try: " + failed.advice + ".\n";
     return text + end;
+  }
+  if (!result.rated()) {
+    const std::string why = r.drops.found || r.drops.at_limit
+                                ? "too many sampled bags found no failure load"
+                                : r.drops.why_not;
+    return fmt::format(
+               "The load at which the bag would drop its contents is not known ({}), so "
+               "there is no rating.\n\n",
+               why) +
+           modes_table(result, units) + "\n" + end;
   }
   std::string text = sentence(scene, result, units) + "\n" + modes_table(result, units);
   text += "\n" + failures_table(r, units) + spread_lines(r);

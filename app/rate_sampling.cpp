@@ -91,10 +91,10 @@ class Sampling {
           guessed_failure(typical_.path, scene_, climb.tote(), of, typical_.correction, slope);
       const FirstFailure found =
           climb.first_failure(of, typical_.correction, kSampleTolerance, slope, guess);
-      if (!found.found) continue;
+      // Where the search ends short of a failure, the largest load held stands for it.
       const bool drops = of == FailureClass::kDropsLoad;
       (drops ? bag.drops : bag.spoilt) = found.load_factor;
-      (drops ? bag.drops_by : bag.spoilt_by) = found.governing.mode;
+      if (found.found) (drops ? bag.drops_by : bag.spoilt_by) = found.governing.mode;
     }
     return bag;
   }
@@ -174,7 +174,8 @@ class Sampling {
       const double load = drops ? bag.drops : bag.spoilt;
       if (!(load > 0)) continue;
       loads.push_back(load * rating_.set_mass_kg);
-      ++by[drops ? bag.drops_by : bag.spoilt_by];
+      const std::string& mode = drops ? bag.drops_by : bag.spoilt_by;
+      if (!mode.empty()) ++by[mode];
     }
     if (typical_.fails_at(of) > 0) {
       const int missing = static_cast<int>(rating_.bags.size() - loads.size());

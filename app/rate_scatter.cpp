@@ -170,6 +170,7 @@ void run_side_by_side(int n, const std::function<void(int)>& job,
   std::atomic<bool> go{true};
   std::mutex asking;
   std::vector<std::function<void()>> work;
+  work.reserve(static_cast<std::size_t>(std::max(0, n)));
   for (int i = 0; i < n; ++i) {
     work.emplace_back([&, i] {
       if (!go) return;

@@ -39,7 +39,9 @@ class RateStudy {
     result_.hang = hang_tote(scene_, library_, on_progress_);
     Rating& rating = result_.rating;
     rating.set_mass_kg = scene_.contents.mass_kg;
-    rating.design_factor = options_.design_factor;
+    // A factor smaller than the shock of a snatch lift would not outlast one.
+    rating.design_factor =
+        std::max(options_.design_factor, library_.rule("carrying_shock_factor").value);
     rating.shock_factor = library_.rule("carrying_shock_factor").value;
     if (result_.hang.findings.converged()) {
       typical_bag();
@@ -119,7 +121,13 @@ class RateStudy {
     rating.drops = rating.spoilt = first;
     if (!first.found) return;
     const std::vector<Utilisation>* used = fine.to(first.load_factor);
-    if (used == nullptr) return;
+    if (used == nullptr) {
+      if (!first.governing.drops_load) {
+        rating.drops =
+            not_reached(first.load_factor, "no equilibrium was found again at the first failure");
+      }
+      return;
+    }
     if (first.governing.drops_load) {
       at_drop = *used;
       // A bag that has dropped its load is not spoilt any more.
@@ -163,6 +171,7 @@ class RateStudy {
     r.spoilt_rating_kg = low_end_kg(r.spoilt_spread, r.spoilt, r.set_mass_kg) / r.shock_factor;
     const bool spoilable = r.spoilt.found;
     r.spoiling_governs = spoilable && r.spoilt_rating_kg < r.drops_rating_kg;
+    if (!r.well_founded()) return;
     r.rated_kg = rounded_down_kg(r.spoiling_governs ? r.spoilt_rating_kg : r.drops_rating_kg);
     r.factor_grade = r.spoiling_governs ? library_.rule("carrying_shock_factor").grade : "";
     r.weakest_grade = (r.spoiling_governs ? r.spoilt : r.drops).governing.grade;

@@ -60,6 +60,11 @@ struct Rating {
   std::vector<ScatterInput> inputs;
   std::vector<SampledBag> bags;
   int bags_failed = 0;  // samples for which no failure load was found
+  // A rating is given only where the load was raised until the bag dropped it, or as far as bags
+  // are loaded at all, and the scatter was not lost with more than one bag in twenty.
+  [[nodiscard]] bool well_founded() const {
+    return (drops.found || drops.at_limit) && 20 * bags_failed <= static_cast<int>(bags.size());
+  }
   double design_factor = 5;
   double shock_factor = 2;
   double drops_rating_kg = 0;   // low end of the band over the design factor

@@ -64,8 +64,10 @@ void find_modes(const Scene& scene, const MaterialLibrary& library, WearResult& 
     if (use == nullptr) continue;
     const double walking = kind.at_stitch ? result.walking_stitch_factor : result.walking_factor;
     const double lifted = kind.at_stitch ? result.lifted_stitch_factor : result.lifted_factor;
+    // Hung up loaded, walked with, picked up.
     const auto uses = [&](double share, double slope) {
-      const double n = uses_to_failure({{result.steps_a_use, share * walking},
+      const double n = uses_to_failure({{1, share},
+                                        {result.steps_a_use, share * walking},
                                         {static_cast<double>(scene.use.lifts), share * lifted}},
                                        slope);
       return std::min(n, kMostUses);
@@ -87,6 +89,14 @@ void find_modes(const Scene& scene, const MaterialLibrary& library, WearResult& 
     mode.grade = weaker_grade(use->grade, slope.grade);
     result.modes.push_back(std::move(mode));
   }
+  // A part without an S-N line must not reach its strength even once.
+  const double peak = std::max(result.lifted_factor, result.walking_factor);
+  const bool others_hold = std::all_of(typical.begin(), typical.end(), [&](const Utilisation& u) {
+    const bool has_line = std::any_of(kSlopes.begin(), kSlopes.end(),
+                                      [&](const ModeSlope& k) { return k.mode == u.mode; });
+    return has_line || u.ratio * peak < 1;
+  });
+  result.every_mode_known = others_hold && result.modes.size() == kSlopes.size();
   std::stable_sort(
       result.modes.begin(), result.modes.end(), [](const WearMode& a, const WearMode& b) {
         return std::pair(a.uses_low, -a.share_lifted) < std::pair(b.uses_low, -b.share_lifted);
@@ -135,10 +145,11 @@ WearResult wear_tote(const Scene& scene, const MaterialLibrary& library,
   result.carried = carry_tote(once, library, options, tell("carried"));
   const auto& events = result.carried.events;
   if (events.size() != 2 || !events[0].complete || !events[1].complete) return result;
-  result.walking_factor = events[0].dynamic_factor;
-  result.walking_stitch_factor = events[0].stitch_factor;
-  result.lifted_factor = events[1].dynamic_factor;
-  result.lifted_stitch_factor = events[1].stitch_factor;
+  result.walking_factor = std::max(1.0, events[0].dynamic_factor);
+  // No peak is taken below the pull hanging still: a bag picked up may end in another fold.
+  result.walking_stitch_factor = std::max(1.0, events[0].stitch_factor);
+  result.lifted_factor = std::max(1.0, events[1].dynamic_factor);
+  result.lifted_stitch_factor = std::max(1.0, events[1].stitch_factor);
   result.steps_a_use = scene.use.walk_m / library.rule("walking_step_length").value;
   find_modes(once, library, result);
 
@@ -183,6 +194,9 @@ WearResult wear_tote(const Scene& scene, const MaterialLibrary& library,
       high = std::min(high, mode.uses_high);
     }
     result.carry_test = verdict_of(scene.use.uses, low, high);
+    if (*result.carry_test == Verdict::kEndures && !result.every_mode_known) {
+      result.carry_test = Verdict::kNotDecided;
+    }
   }
   return result;
 }

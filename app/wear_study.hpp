@@ -51,7 +51,8 @@ struct WearResult {
   double lifted_factor = 0;
   double lifted_stitch_factor = 0;
   double steps_a_use = 0;
-  std::vector<WearMode> modes;  // first to go first
+  std::vector<WearMode> modes;    // first to go first
+  bool every_mode_known = false;  // strengths and S-N lines for all that could end a carry test
   std::vector<AgedShape> shapes;
   std::optional<double> softened_sag_m;  // with limp stabilizers; nothing without any
   std::optional<Verdict> carry_test;     // only where the scene's use asks for one

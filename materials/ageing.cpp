@@ -19,9 +19,9 @@ void scale(Quantity& quantity, double by) {
 }
 
 bool is_stiffness(std::string_view property) {
-  constexpr std::array<std::string_view, 5> kStarts = {"tensile_stiffness", "shear_stiffness",
-                                                       "bending_rigidity", "axial_stiffness_EA",
-                                                       "youngs_modulus"};
+  constexpr std::array<std::string_view, 6> kStarts = {"tensile_stiffness", "shear_stiffness",
+                                                       "bending_rigidity",  "axial_stiffness_EA",
+                                                       "youngs_modulus",    "shear_modulus"};
   return std::any_of(kStarts.begin(), kStarts.end(),
                      [&](std::string_view start) { return property.starts_with(start); });
 }
@@ -52,9 +52,11 @@ MaterialLibrary aged(const MaterialLibrary& library, double loaded_s) {
   MaterialLibrary later = library;
   const double kept = stiffness_kept(library, loaded_s);
   for (Material material : library.materials()) {
-    const bool rigid = material.category == "base";
+    const bool creeps =
+        material.has("creep_modulus_1000h_over_short") ||
+        (material.has("creep_modulus_0.5h") && material.has("creep_power_law_exponent"));
     double by = kept;
-    if (rigid && material.has("youngs_modulus")) {
+    if (creeps && material.has("youngs_modulus")) {
       by = creep_modulus(material, loaded_s) / material.get("youngs_modulus").value;
     }
     for (auto& [name, quantity] : material.properties) {

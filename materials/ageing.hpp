@@ -24,8 +24,8 @@ struct CyclesAtPeak {
 // load: 1 - r log10(t / 60 s), rule "relaxation_per_decade"; 1 up to a minute.
 [[nodiscard]] double stiffness_kept(const MaterialLibrary& library, double loaded_s);
 
-// The library after so long under load: base sheets by creep_modulus() (strength.hpp), everything
-// soft by stiffness_kept(). Recovery while unloaded is not counted, so that it errs to the limp
+// The library after so long under load: what has creep data by creep_modulus() (strength.hpp), all
+// else by stiffness_kept(). Recovery while unloaded is not counted, so that it errs to the limp
 // side.
 [[nodiscard]] MaterialLibrary aged(const MaterialLibrary& library, double loaded_s);
 

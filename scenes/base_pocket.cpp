@@ -67,7 +67,9 @@ void add_pocket_ties(const ToteMesh& tote, const BaseOutline& sheet, double clea
   }
   for (const Vector2d& uv : stops) {
     Tether tether{on_sheet(tote, uv), on_base(tote, uv)};
-    tether.stiffness_N_per_m = weight_N / kPocketBorderGive_m / static_cast<double>(stops.size());
+    // Half of its stiffness times the soft part is the force at the end of that.
+    tether.stiffness_N_per_m =
+        2 * weight_N / kPocketBorderGive_m / static_cast<double>(stops.size());
     tether.slack_m = std::hypot(clearance_m, gap_m);
     tether.soften_m = kPocketBorderGive_m;
     model.tethers.push_back(tether);

@@ -65,10 +65,12 @@ struct Tote {
   std::vector<double> thickness_m;            // per triangle
   std::vector<double> strength_warp_N_per_m;  // per triangle; 0 = not known
   std::vector<double> strength_weft_N_per_m;
-  // Of a stitched-in base sheet: the share of each triangle it covers, and its stretching stiffness
-  // (N/m). A triangle's membrane force is that of cloth and sheet together. Empty = no such sheet.
+  // Of a stitched-in base sheet: the share of each triangle it covers, and its stretching (N/m) and
+  // bending stiffness (N m). A triangle's membrane force is that of cloth and sheet together. Empty
+  // = no such sheet.
   std::vector<double> sheet_share;
   Eigen::Matrix3d sheet_A = Eigen::Matrix3d::Zero();
+  Eigen::Matrix3d sheet_D = Eigen::Matrix3d::Zero();
   ToteStrength strength;
   double base_sheet_modulus_Pa = 0;  // of the plastic base, 0 = none
   double base_sheet_thickness_m = 0;

@@ -245,6 +245,7 @@ Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level) {
   tote.strength_weft_N_per_m = std::move(sections.strength_weft_N_per_m);
   tote.sheet_share = std::move(sections.sheet_share);
   tote.sheet_A = sections.sheet_A;
+  tote.sheet_D = sections.sheet_D;
 
   add_parts(mesh, tote);
   add_stitches(scene, library, mesh, plan.sewn_thickness_m, tote);

@@ -15,6 +15,8 @@ namespace totebench {
 namespace {
 
 // Lengths in messages are given in the units the scene asks its results in.
+constexpr double kHoursAWeek = 168;
+
 class ToteCheck {
  public:
   ToteCheck(const Scene& scene, const MaterialLibrary& library, SceneReport& report)
@@ -37,6 +39,7 @@ class ToteCheck {
     base();
     feet();
     contents();
+    use();
     expectations();
     if (report_.places().contains("/mesh/size")) {
       check_triangles(tote_area_m2(scene_), scene_.mesh.size_m, kToteLimits, report_);
@@ -356,6 +359,16 @@ class ToteCheck {
                     fmt::format("at most {:.3g} kg of this fits", room * c.bulk_density_kg_per_m3));
     } else if (needed > 0.85 * room) {
       report_.warning("/contents/mass", figures, "the bag will be brim-full");
+    }
+  }
+
+  void use() {
+    const UseSpec& u = scene_.use;
+    if (u.times_a_week * u.loaded_hours > kHoursAWeek) {
+      report_.error("/use/loaded_hours",
+                    fmt::format("{:g} times a week for {:g} hours is more than a week has",
+                                u.times_a_week, u.loaded_hours),
+                    "lower loaded_hours or times_a_week");
     }
   }
 

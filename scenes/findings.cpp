@@ -84,7 +84,6 @@ double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields
   const auto outline = base_sheet_outline(scene);
   if (!outline || !(t > 0)) return 0;
   const ShellMesh& mesh = tote.model.mesh;
-  const double nu = tote.base_sheet_poisson_ratio;
   const auto wholly_covered = [&](int i) {
     for (int k = 0; k < 3; ++k) {
       if (!outline->contains(mesh.rest[i].col(k).head<2>())) return false;
@@ -99,7 +98,6 @@ double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields
                : outline->contains(mesh.rest[i].leftCols<3>().rowwise().mean().head<2>());
   };
   const bool stretch = of == SheetStress::kBendingAndStretching;
-  const double stiff = tote.base_sheet_modulus_Pa * t / 2 / (1 - nu * nu);
   double peak = 0;
   const auto consider = [&](const Vector3d& bending, const Vector3d& membrane) {
     for (const double face : {1.0, -1.0}) {
@@ -117,7 +115,7 @@ double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields
       if (scene.base.kind == BaseKind::kStitched && region == kRegionBase) {
         if (!covered(i)) continue;  // beyond the sheet's edge the cloth alone folds
         const Vector3d k = fields.curvature[i].col(q);
-        consider(stiff * Vector3d(k[0] + nu * k[1], k[1] + nu * k[0], 0.5 * (1 - nu) * k[2]),
+        consider(6 / (t * t) * tote.sheet_D * k,
                  tote.sheet_A * fields.membrane_strain[i].col(q) / t);
       }
     }

@@ -21,6 +21,8 @@
 namespace totebench {
 namespace {
 
+constexpr double kLargestSheet_m = 20;  // a larger one is a slip of units
+
 [[noreturn]] void refuse(const std::string& path, const std::string& why) {
   throw std::invalid_argument(fmt::format("{}: {}", path, why));
 }
@@ -157,6 +159,12 @@ void check(const std::string& path, const FlatFaces& surface) {
   for (const Eigen::Vector3d& p : surface.points) {
     if (!p.allFinite()) refuse(path, "a coordinate is not a number");
     box.extend(p);
+  }
+  if (box.diagonal().maxCoeff() > kLargestSheet_m) {
+    refuse(path,
+           fmt::format("the mesh is {:.3g} m across; lengths are read as metres: was it drawn "
+                       "in millimetres?",
+                       box.diagonal().maxCoeff()));
   }
   const double tiny = 1e-12 * box.diagonal().squaredNorm();
   std::set<std::pair<int, int>> directed;

@@ -136,6 +136,7 @@ class SectionMaker {
       out.sheet_share.push_back(static_cast<double>(cover.base_sheet) / kSamples);
     }
     out.sheet_A = sheet_.A;
+    out.sheet_D = sheet_.D;
     return out;
   }
 

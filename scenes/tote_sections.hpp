@@ -46,7 +46,8 @@ struct ToteSections {
   std::vector<double> strength_warp_N_per_m;
   std::vector<double> strength_weft_N_per_m;
   std::vector<double> sheet_share;                    // of a stitched-in base sheet, per triangle
-  Eigen::Matrix3d sheet_A = Eigen::Matrix3d::Zero();  // its stretching stiffness, N/m
+  Eigen::Matrix3d sheet_A = Eigen::Matrix3d::Zero();  // its stretching stiffness, N/m,
+  Eigen::Matrix3d sheet_D = Eigen::Matrix3d::Zero();  // and bending stiffness, N m
 };
 
 [[nodiscard]] ToteSections tote_sections(const Scene& scene, const MaterialLibrary& library,

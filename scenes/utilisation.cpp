@@ -147,7 +147,12 @@ class Demands {
       if (!is_panel(t.region)) continue;
       for (int k = 0; k < 3; ++k) {
         const auto key = std::minmax(t.node[k], t.node[(k + 1) % 3]);
-        if (label.count(key) == 0) continue;
+        const auto found = label.find(key);
+        if (found == label.end()) continue;
+        // Beside a stitched-in sheet the base passes its force on through the sheet; what the seam
+        // at the base's outline carries is seen on the wall alone.
+        const bool under_sheet = !tote_.sheet_share.empty() && tote_.sheet_share[i] > 0;
+        if (under_sheet && found->second != kEdgeBaseSeam) continue;
         Pull& pull = pulls[key];
         const Vector2d here = traction(i, k);
         pull.sum += Vector2d(std::max(here.x(), 0.0), std::abs(here.y()));

@@ -28,6 +28,7 @@ CornerValues between(const CornerValues& a, const CornerValues& b, double share)
 std::vector<BagMoment> load_rising(const Tote& tote, const std::vector<LoadStep>& steps,
                                    double mass_kg, const std::string& units, int n) {
   std::vector<CornerValues> force;
+  force.reserve(steps.size());
   for (const LoadStep& step : steps) {
     force.push_back(shown_membrane_force(tote, shell_fields(tote.model, step.state),
                                          line_force_unit(units).per_SI));

@@ -5,6 +5,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <cerrno>
 #include <system_error>
 
 #include "viz/atomic_file.hpp"
@@ -27,14 +28,28 @@ Encoding encode(const fs::path& pictures, double frames_per_s, const fs::path& f
     dup2(nowhere, STDIN_FILENO);
     dup2(nowhere, STDOUT_FILENO);
     dup2(nowhere, STDERR_FILENO);
+    close(nowhere);
     execlp("ffmpeg", "ffmpeg", "-y", "-framerate", rate.c_str(), "-i", pictures.c_str(), "-pix_fmt",
            "yuv420p", "-f", "mp4", film.c_str(), static_cast<char*>(nullptr));
     _exit(127);
   }
   int status = 0;
-  waitpid(child, &status, 0);
+  while (waitpid(child, &status, 0) < 0) {
+    if (errno != EINTR) return Encoding::kFailed;
+  }
   if (WIFEXITED(status) && WEXITSTATUS(status) == 127) return Encoding::kNoEncoder;
   return WIFEXITED(status) && WEXITSTATUS(status) == 0 ? Encoding::kDone : Encoding::kFailed;
+}
+
+fs::path frame_path(const fs::path& folder, std::size_t i) {
+  return folder / fmt::format("frame_{:03}.png", i);
+}
+
+// The encoder reads a pattern: percent signs of the folder's own are doubled.
+fs::path frame_pattern(const fs::path& folder) {
+  std::string text;
+  for (const char c : folder.string()) text += c == '%' ? std::string("%%") : std::string(1, c);
+  return fs::path(text) / "frame_%03d.png";
 }
 
 }  // namespace
@@ -49,9 +64,10 @@ Written write_film(const std::string& name, const std::vector<Picture>& frames, 
     return written;
   }
   std::error_code ignored;
-  fs::remove_all(folder / name, ignored);
   fs::remove(folder / (name + ".mp4"), ignored);
   fs::create_directories(folder / name, ignored);
+  for (std::size_t i = 0; fs::remove(frame_path(folder / name, i), ignored); ++i) {
+  }
   for (std::size_t i = 0; i < frames.size(); ++i) {
     if (!go_on()) {
       written.problems.push_back(
@@ -59,10 +75,10 @@ Written write_film(const std::string& name, const std::vector<Picture>& frames, 
       return written;
     }
     const std::string problem =
-        write_atomically(folder / name / fmt::format("frame_{:03}.png", i),
+        write_atomically(frame_path(folder / name, i),
                          [&](const fs::path& part) { return vtk->draw(frames[i], part.string()); });
     if (!problem.empty()) {
-      written.problems.push_back(name + " is not whole: " + problem);
+      written.problems.push_back(fmt::format("{} is not whole: {}", name, problem));
       return written;
     }
   }
@@ -70,7 +86,7 @@ Written write_film(const std::string& name, const std::vector<Picture>& frames, 
   Encoding encoding = Encoding::kDone;
   const std::string problem =
       write_atomically(folder / (name + ".mp4"), [&](const fs::path& part) -> std::string {
-        encoding = encode(folder / name / "frame_%03d.png", frames_per_s, part);
+        encoding = encode(frame_pattern(folder / name), frames_per_s, part);
         return encoding == Encoding::kDone ? "" : "no film was made";
       });
   if (problem.empty()) {

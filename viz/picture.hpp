@@ -5,6 +5,7 @@
 
 #include <Eigen/Core>
 #include <array>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -77,7 +78,7 @@ struct Picture {
   ColourBar bar;
   [[nodiscard]] double metres_per_px() const { return (high_m.x() - low_m.x()) / width_px; }
   [[nodiscard]] int height_px() const {
-    return static_cast<int>((high_m.y() - low_m.y()) / metres_per_px() + 0.5);
+    return static_cast<int>(std::lround((high_m.y() - low_m.y()) / metres_per_px()));
   }
 };
 

@@ -23,6 +23,7 @@ RateResult made_result() {
   r.bags = {{8, 0, "tear_out", ""}, {12, 0, "tear_out", ""}};
   r.drops_spread.sampled_kg = band_of({64, 96});
   r.drops_spread.first_order_kg = 5;
+  r.drops_spread.first_order.slope = {0.0};
   r.drops_rating_kg = 13.04;
   r.rated_kg = 13;
   result.at_rated_load.one_hand_kg = result.at_set_load.one_hand_kg = 8;

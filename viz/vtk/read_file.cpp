@@ -1,3 +1,4 @@
+#include <vtkCellArray.h>
 #include <vtkErrorCode.h>
 #include <vtkIdList.h>
 #include <vtkNew.h>
@@ -10,19 +11,46 @@
 
 namespace totebench {
 
+namespace {
+
+// A file can name points it does not have.
+bool corners_exist(vtkPolyData* mesh) {
+  vtkCellArray* polygons = mesh->GetPolys();
+  vtkNew<vtkIdList> corners;
+  for (vtkIdType i = 0; i < polygons->GetNumberOfCells(); ++i) {
+    polygons->GetCellAtId(i, corners);
+    for (vtkIdType k = 0; k < corners->GetNumberOfIds(); ++k) {
+      const vtkIdType id = corners->GetId(k);
+      if (id < 0 || id >= mesh->GetNumberOfPoints()) return false;
+    }
+  }
+  return true;
+}
+
+}  // namespace
+
 std::string read_faces(const std::string& path, FlatFaces& faces) {
   vtkNew<vtkXMLPolyDataReader> reader;
   reader->SetFileName(path.c_str());
   vtkNew<vtkTriangleFilter> triangles;
-  triangles->SetInputConnection(reader->GetOutputPort());
   triangles->PassVertsOff();
   triangles->PassLinesOff();
   const int warnings = vtkObject::GetGlobalWarningDisplay();
   vtkObject::GlobalWarningDisplayOff();
-  triangles->Update();
+  reader->Update();
+  const bool readable = reader->GetErrorCode() == vtkErrorCode::NoError &&
+                        reader->GetOutput()->GetNumberOfPolys() > 0 &&
+                        corners_exist(reader->GetOutput());
+  vtkNew<vtkPolyData> polygons;  // without strips, lines and points
+  if (readable) {
+    polygons->SetPoints(reader->GetOutput()->GetPoints());
+    polygons->SetPolys(reader->GetOutput()->GetPolys());
+    triangles->SetInputData(polygons);
+    triangles->Update();
+  }
   vtkObject::SetGlobalWarningDisplay(warnings);
   vtkPolyData* mesh = triangles->GetOutput();
-  if (reader->GetErrorCode() != vtkErrorCode::NoError || mesh->GetNumberOfPolys() == 0) {
+  if (!readable || mesh->GetNumberOfPolys() == 0) {
     return path + ": this is not a .vtp file with polygons in it";
   }
   faces = {};

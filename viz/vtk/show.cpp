@@ -50,8 +50,8 @@ class BagWindow {
     aim(notes_->GetActiveCamera(), moments.front());
     keys_->SetClientData(this);
     keys_->SetCallback([](vtkObject* from, unsigned long, void* self, void*) {
-      static_cast<BagWindow*>(self)->pressed(
-          static_cast<vtkRenderWindowInteractor*>(from)->GetKeySym());
+      const char* key = static_cast<vtkRenderWindowInteractor*>(from)->GetKeySym();
+      if (key != nullptr) static_cast<BagWindow*>(self)->pressed(key);
     });
     hands_->AddObserver(vtkCommand::KeyPressEvent, keys_);
   }
