@@ -54,6 +54,20 @@ TEST(Utilisations, CoverTheModesOfABag) {
   EXPECT_NEAR(ratio("base_sheet") / ratio("base_sheet_fold"), 1.5, 1e-9);
 }
 
+// All that lies on the base hangs from its outline: the hardest pulled seam there carries the mean
+// at least, although a stiff sheet ends just short of it.
+TEST(Utilisations, SeamRoundAStiffBaseCarriesItsContents) {
+  Scene scene = small_bag();
+  scene.bag.shape = BagShape::kGusset;
+  Climb climb = hung(scene);
+  const std::vector<Utilisation>& list = *climb.to(1.0);
+  const auto seam = std::find_if(list.begin(), list.end(),
+                                 [](const Utilisation& u) { return u.mode == "body_seam"; });
+  ASSERT_NE(seam, list.end());
+  const double outline = 2 * (scene.bag.width_m + scene.bag.depth_m);
+  EXPECT_GE(seam->demand, scene.contents.mass_kg * 9.80665 / outline);
+}
+
 TEST(Climb, EndsWhereTheFirstModeReachesItsStrength) {
   const Scene scene = small_bag();
   Climb climb = hung(scene);
