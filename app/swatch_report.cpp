@@ -196,10 +196,12 @@ std::vector<std::string> cautions_of(const SwatchFit& fit) {
 
 std::string use_in_scene(const SwatchFit& fit, const std::string& file) {
   const std::string& id = fit.material.id;
-  return fmt::format(
-      "  \"materials\": {{ \"{0}\": {{ \"file\": \"{1}\" }} }},\n"
-      "  \"layers\": {{ \"upper\": [ {{ \"material\": \"{0}\" }} ] }}\n",
-      id, file);
+  const std::string use =
+      fit.material.category == "base"
+          ? fmt::format("\"base\": {{ \"kind\": \"stitched in\", \"material\": \"{}\" }}", id)
+          : fmt::format("\"layers\": {{ \"upper\": [ {{ \"material\": \"{}\" }} ] }}", id);
+  return fmt::format("  \"materials\": {{ \"{}\": {{ \"file\": \"{}\" }} }},\n  {}\n", id, file,
+                     use);
 }
 
 std::string swatch_report(const Swatch& swatch, const SwatchFit& fit,

@@ -54,6 +54,7 @@ class MaterialMaker {
       }
       measured(s.property, property_band(s.property), unit, how(s.property));
     }
+    creep_in_proportion();
   }
 
   void remarks() {
@@ -86,6 +87,20 @@ class MaterialMaker {
   }
 
  private:
+  // Creep was not tested: the modulus under lasting load goes with the short one.
+  void creep_in_proportion() {
+    const Quantity* was = like_.find("youngs_modulus");
+    const Quantity* now = fit_.material.find("youngs_modulus");
+    if (was == nullptr || now == nullptr) return;
+    const double share = now->value / was->value;
+    for (auto& [name, q] : fit_.material.properties) {
+      if (!name.starts_with("creep_modulus") || q.unit != "Pa") continue;
+      q.value *= share;
+      q.low *= share;
+      q.high *= share;
+    }
+  }
+
   // Of all strips that tested it: B and K as they are, a modulus by E = 12 B / t^3.
   [[nodiscard]] Band property_band(const std::string& property) const {
     std::vector<Band> bands;

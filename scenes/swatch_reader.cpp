@@ -105,6 +105,10 @@ class SwatchCheck {
   }
 
   void mass(std::size_t i) {
+    if (swatch_.mass[i].side_m > 0 && swatch_.mass[i].side_m <= error_m_) {
+      report_.error(fmt::format("/mass/{}/side", i), "the side is no more than the ruler's error",
+                    "weigh a larger square");
+    }
     for (std::size_t r = 0; r < swatch_.mass[i].mass_kg.size(); ++r) {
       const double reading = swatch_.mass[i].mass_kg[r];
       if (!possible("mass", "mass", reading) || !(reading <= swatch_.scale_error_kg)) continue;
@@ -172,6 +176,14 @@ class SwatchCheck {
   // A plate is not a strip, and its mesh would be endless.
   void width(const StripTest& test, const std::string& at) {
     if (test.reading_m.empty()) return;
+    if (test.width_m > 0 && test.width_m <= error_m_) {
+      report_.error(at + "/width", "the width is no more than the ruler's reading error",
+                    "cut wider strips, or state a smaller \"ruler\"");
+    }
+    if (test.weight_kg > 0 && test.weight_kg <= swatch_.scale_error_kg) {
+      report_.error(at + "/weight", "the weight is no more than the scale's reading error",
+                    "hang more on it, or state a smaller \"scale\"");
+    }
     const bool overhang = test.kind == StripTestKind::kOverhang;
     const double span =
         overhang ? *std::min_element(test.reading_m.begin(), test.reading_m.end()) : test.span_m;

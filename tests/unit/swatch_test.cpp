@@ -85,6 +85,10 @@ TEST(SwatchFile, WhatCannotBe_IsRefusedWithPlaceAndCure) {
   expect_error(
       changed(kSwatch, "\"overhang\": \"64 mm\"", "\"width\": \"15 cm\", \"overhang\": \"64 mm\""),
       7, 49, "150 mm wide is no strip over a length of 64 mm", "narrower");
+  expect_error(changed(changed(kSwatch, "\"overhang\": \"64 mm\"",
+                               "\"width\": \"3 mm\", \"overhang\": \"64 mm\""),
+                       "\"mass\": [", "\"ruler\": \"4 mm\", \"mass\": ["),
+               7, 49, "no more than the ruler's", "wider");
   expect_error(R"({ "schema_version": 1, "kind": "swatch", "name": "mine", "like": "buckram" })", 1,
                1, "nothing was measured", "\"overhang\"");
 }
@@ -111,6 +115,8 @@ TEST(SwatchFile, ReadingsBeyondTheTest_AreRefusedWithPlaceAndCure) {
   const std::string stretch =
       R"("stretch": [ { "direction": "warp", "gauge": "30 cm", "weight": "2 kg", "extension": "-5 mm" } ])";
   expect_error(with_test(stretch), 7, 88, "outside what is possible", "above zero");
+  expect_error(with_test(changed(changed(stretch, "-5 mm", "5 mm"), "2 kg", "1 g")), 7, 67,
+               "no more than the scale's", "hang more");
   expect_error(with_test(changed(stretch, "-5 mm", "30.5 cm")), 7, 88,
                "more than half of the gauge", "not how long");
   expect_error(with_test(R"("gap": [ { "direction": "warp", "gap": "20 cm", "sag": "11 mm" } ])"),
@@ -223,6 +229,10 @@ TEST(SwatchFit, Plastic_GetsAModulusAndADensity) {
   const Quantity& modulus = fit.material.get("youngs_modulus");
   EXPECT_NEAR(modulus.value, 12 * fit.strips[0].fit.value / 8e-9, 1e-6 * modulus.value);
   EXPECT_NEAR(modulus.high, 12 * fit.strips[0].fit.high / std::pow(1.9e-3, 3), 1e-6 * modulus.high);
+  // What creep does to it goes in proportion.
+  const Material& like = *library().find("hdpe_sheet");
+  EXPECT_NEAR(fit.material.get("creep_modulus_1yr").value / like.get("creep_modulus_1yr").value,
+              modulus.value / like.get("youngs_modulus").value, 1e-12);
 }
 
 // What the tool is for: the material file, used by a scene, hangs the strip as it was measured.
