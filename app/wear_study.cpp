@@ -136,7 +136,10 @@ WearResult wear_tote(const Scene& scene, const MaterialLibrary& library,
   Scene once = scene;
   once.solve.shapes = 0;
   result.fresh = hang_tote(once, library, tell("new"));
-  if (!result.fresh.findings.converged() || result.fresh.stopped_early) return result;
+  if (!result.fresh.findings.converged() || result.fresh.stopped_early) {
+    result.not_found = "hanging it new";
+    return result;
+  }
 
   CarryOptions options;
   options.cadence_Hz = kCadence_Hz;
@@ -144,7 +147,10 @@ WearResult wear_tote(const Scene& scene, const MaterialLibrary& library,
                     picked_up_quickly()};
   result.carried = carry_tote(once, library, options, tell("carried"));
   const auto& events = result.carried.events;
-  if (events.size() != 2 || !events[0].complete || !events[1].complete) return result;
+  if (events.size() != 2 || !events[0].complete || !events[1].complete) {
+    result.not_found = "carrying it";
+    return result;
+  }
   result.walking_factor = std::max(1.0, events[0].dynamic_factor);
   // No peak is taken below the pull hanging still: a bag picked up may end in another fold.
   result.walking_stitch_factor = std::max(1.0, events[0].stitch_factor);
@@ -180,7 +186,10 @@ WearResult wear_tote(const Scene& scene, const MaterialLibrary& library,
     shape.days = days;
     shape.loaded_s = loaded_s;
     result.shapes.push_back(shape);
-    if (!shape.converged) return result;
+    if (!shape.converged) {
+      result.not_found = "hanging it after " + shape.after;
+      return result;
+    }
   }
   if (has_stabilizer(scene, library)) {
     state = result.fresh.loaded;

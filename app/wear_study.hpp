@@ -56,6 +56,7 @@ struct WearResult {
   std::vector<AgedShape> shapes;
   std::optional<double> softened_sag_m;  // with limp stabilizers; nothing without any
   std::optional<Verdict> carry_test;     // only where the scene's use asks for one
+  std::string not_found;                 // what ended the study early: "hanging new", ...
   [[nodiscard]] bool whole() const;      // everything above was found
 };
 

@@ -11,6 +11,7 @@
 #include "scenes/nearest.hpp"
 #include "scenes/resolve.hpp"
 #include "scenes/sheet_chart.hpp"
+#include "scenes/sheet_file.hpp"
 
 namespace totebench {
 namespace {
@@ -66,7 +67,8 @@ class SheetCheck {
     const std::filesystem::path path(sheet_.geometry.file);
     if (path.empty()) return;
     std::error_code error;
-    if (path.extension() != ".obj" && path.extension() != ".stl" && path.extension() != ".vtp") {
+    const std::string ending = file_ending(path.string());
+    if (ending != ".obj" && ending != ".stl" && ending != ".vtp") {
       report_.error("/sheet/file", "only .obj, .stl and .vtp meshes are read",
                     "save the mesh in one of these formats");
     } else if (!std::filesystem::is_regular_file(path, error)) {

@@ -187,10 +187,15 @@ void check(const std::string& path, const FlatFaces& surface) {
 
 }  // namespace
 
-ShellMesh read_sheet_file(const std::string& path) {
+std::string file_ending(const std::string& path) {
   std::string ending = std::filesystem::path(path).extension().string();
   std::transform(ending.begin(), ending.end(), ending.begin(),
                  [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return ending;
+}
+
+ShellMesh read_sheet_file(const std::string& path) {
+  const std::string ending = file_ending(path);
   if (ending != ".obj" && ending != ".stl") {
     refuse(path, "sheets are read from .obj, .stl and .vtp files; save the mesh as one of these");
   }

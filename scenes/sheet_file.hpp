@@ -16,6 +16,9 @@ namespace totebench {
 // cut short, holds no triangle, a triangle without area, or neighbours that face opposite ways.
 [[nodiscard]] ShellMesh read_sheet_file(const std::string& path);
 
+// ".obj" of "hull.OBJ".
+[[nodiscard]] std::string file_ending(const std::string& path);
+
 // The same from faces that were read elsewhere; `path` names their file in errors.
 [[nodiscard]] ShellMesh sheet_of_faces(FlatFaces faces, const std::string& path);
 

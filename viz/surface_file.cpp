@@ -1,7 +1,6 @@
 #include "viz/surface_file.hpp"
 
-#include <filesystem>
-
+#include "scenes/sheet_file.hpp"
 #include "viz/vtk_module.hpp"
 
 namespace totebench {
@@ -9,7 +8,7 @@ namespace totebench {
 std::string read_surface_file(Scene& scene) {
   SheetGeometry& geometry = scene.sheet.geometry;
   if (scene.kind != SceneKind::kSheet || geometry.shape != SheetShape::kFile ||
-      std::filesystem::path(geometry.file).extension() != ".vtp") {
+      file_ending(geometry.file) != ".vtp") {
     return "";
   }
   std::string error;
