@@ -199,9 +199,9 @@ int wear_job(const SceneJob& job) {
   }
   if (!result.whole()) {
     complain(
-        fmt::format("{}: stopped, or no rest was found new, carried or aged: nothing is said "
-                    "about its wear. `totebench hang` and `totebench carry` say more.",
-                    job.scene.name));
+        fmt::format("{}: {} was stopped or found no rest: nothing is said about its wear. "
+                    "`totebench hang` and `totebench carry` say more.",
+                    job.scene.name, result.not_found.empty() ? "wear" : result.not_found));
     return kExitNotConverged;
   }
   std::vector<std::string> cautions = wear_cautions();
