@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <mutex>
+#include <utility>
 
 #include "app/side_by_side.hpp"
 #include "solver/mass.hpp"
@@ -137,10 +138,15 @@ std::vector<CarryEvent> carry_events(double cadence_Hz, double gravity_m_per_s2)
 
 CarryResult carry_tote(const Scene& scene, const MaterialLibrary& library,
                        const CarryOptions& options, const OnHangProgress& on_progress) {
-  CarryResult result;
   Scene once = scene;  // what moves is solved hundreds of times: one mesh, no other starts
   once.solve.shapes = 0;
-  result.still = hang_tote(once, library, on_progress, 0);
+  return carry_hung(hang_tote(once, library, on_progress, 0), options, on_progress);
+}
+
+CarryResult carry_hung(HangResult hung, const CarryOptions& options,
+                       const OnHangProgress& on_progress) {
+  CarryResult result;
+  result.still = std::move(hung);
   const HangResult& still = result.still;
   if (!still.findings.converged() || !still.findings.loaded.stable) return result;
   const Model& model = still.tote.model;

@@ -64,8 +64,12 @@ struct CarryResult {
   std::vector<CarryEventResult> events;
 };
 
-// Events are left out where the bag finds no stable equilibrium to start from
-// (still.findings says so). Throws like hang_tote.
+// Carries a bag that hangs already, empty and loaded, on the mesh of `still`.
+[[nodiscard]] CarryResult carry_hung(HangResult still, const CarryOptions& options,
+                                     const OnHangProgress& on_progress);
+
+// Hangs it on the coarse mesh first. Events are left out where the bag finds no stable equilibrium
+// to start from (still.findings says so). Throws like hang_tote.
 [[nodiscard]] CarryResult carry_tote(const Scene& scene, const MaterialLibrary& library,
                                      const CarryOptions& options,
                                      const OnHangProgress& on_progress);

@@ -22,7 +22,6 @@ namespace {
 
 constexpr int kMoments = 25;          // of the load rising
 constexpr double kLoadFrames_Hz = 8;  // three seconds of film
-constexpr double kCadence_Hz = 2.0;   // steps a second
 constexpr double kStrideFrames_Hz = 25;
 
 // One stride, two steps, at the end of a walk, as fast as it is.
@@ -31,11 +30,12 @@ std::vector<BagMoment> stride(const CarryResult& carried, const std::string& uni
   const CarryEventResult& walk = carried.events.front();
   if (walk.samples.empty()) return moments;
   const Tote& tote = carried.still.tote;
-  const double begin = walk.samples.back().time_s - 2 / kCadence_Hz;
+  const double lasts_s = 2 / CarryOptions{}.cadence_Hz;
+  const double begin = walk.samples.back().time_s - lasts_s;
   for (std::size_t i = 0; i < walk.samples.size(); ++i) {
     const double t = walk.samples[i].time_s - begin;
     const auto n = static_cast<double>(moments.size());
-    if (t < n / kStrideFrames_Hz || n >= 2 / kCadence_Hz * kStrideFrames_Hz) continue;
+    if (t < n / kStrideFrames_Hz || n >= lasts_s * kStrideFrames_Hz) continue;
     moments.push_back({walk.shapes[i].x,
                        shown_membrane_force(tote, shell_fields(tote.model, walk.shapes[i]),
                                             line_force_unit(units).per_SI),
@@ -107,10 +107,9 @@ int look_job(const SceneJob& job, bool film) {
     solved.hung = hang_tote(once, job.library, on_progress, 0);
     if (film && solved.hung.findings.converged()) {
       CarryOptions options;
-      options.cadence_Hz = kCadence_Hz;
-      options.events = {walking(kCadence_Hz, solved.hung.tote.model.gravity_m_per_s2)};
+      options.events = {walking(options.cadence_Hz, solved.hung.tote.model.gravity_m_per_s2)};
       options.keep_shapes = true;
-      solved.carried = carry_tote(once, job.library, options, on_progress);
+      solved.carried = carry_hung(solved.hung, options, on_progress);
     }
   }
   if (!solved.hung.findings.converged()) {

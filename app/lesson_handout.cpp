@@ -106,8 +106,7 @@ PageSection asking(const Comparison& comparison, const std::string& units) {
   section.title = "Guess first";
   section.paragraphs = {
       "These bags differ only in what is named below. How far will the bottom of each sag under "
-      "its "
-      "load? Write down your guess before you look on."};
+      "its load? Write down your guess before you look on."};
   PageTable table;
   table.head = {"bag", "what it has more or less than the first",
                 "my guess, " + length_unit(units).name};
@@ -148,11 +147,9 @@ PageSection explaining(const BaseAlone& base, const std::string& units) {
       fmt::format("The base sheet of {} alone, {} by {}, under the same load:", base.bag,
                   length_text(base.length_m, units), length_text(base.width_m, units)),
       "By the formula: 5 q L⁴ / (384 E t³/12) between two ends L apart, and Navier's series, "
-      "which "
-      "begins with 16 q / (π⁶ D (1/a² + 1/b²)²), for a plate a by b held along its edges; q "
-      "is "
-      "the load per area, E the stiffness of the plastic, t its thickness, D = E t³ / 12 (1 - "
-      "ν²). "
+      "which begins with 16 q / (π⁶ D (1/a² + 1/b²)²), for a plate a by b held along its edges. "
+      "Here q is the load per area, E the stiffness of the plastic, t its thickness, and "
+      "D = E t³ / (12 (1 - ν²)).",
       "Both hold for small sags: where they say far more than the computation, the sheet has left "
       "their range."};
   PageTable table;
@@ -179,8 +176,7 @@ Page lesson_page(const Comparison& comparison, const std::optional<BaseAlone>& b
   try_it.title = "Try it";
   try_it.paragraphs = {
       "Lay a ruler across a gap between two books and put a coin on it; then two rulers, one on "
-      "the "
-      "other; then tape the two together along their length. Which pair bends least, and why?"};
+      "the other; then tape the two together along their length. Which pair bends least, and why?"};
   page.sections.push_back(try_it);
   PageSection mind;
   mind.title = "Mind";

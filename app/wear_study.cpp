@@ -142,8 +142,7 @@ WearResult wear_tote(const Scene& scene, const MaterialLibrary& library,
   }
 
   CarryOptions options;
-  options.cadence_Hz = kCadence_Hz;
-  options.events = {walking(kCadence_Hz, result.fresh.tote.model.gravity_m_per_s2),
+  options.events = {walking(options.cadence_Hz, result.fresh.tote.model.gravity_m_per_s2),
                     picked_up_quickly()};
   result.carried = carry_tote(once, library, options, tell("carried"));
   const auto& events = result.carried.events;

@@ -14,7 +14,6 @@
 
 namespace totebench {
 
-inline constexpr double kCadence_Hz = 2.0;     // steps a second
 inline constexpr double kMostUses = 1e6;       // beyond it the S-N lines say nothing
 inline constexpr double kSoftenedShare = 0.5;  // of a stabilizer's bending rigidity
 

@@ -1,7 +1,6 @@
 #include "viz/bag_frames.hpp"
 
 #include <algorithm>
-#include <numbers>
 
 #include "viz/drafting.hpp"
 #include "viz/unit_text.hpp"
@@ -9,8 +8,6 @@
 namespace totebench {
 namespace {
 
-constexpr double kTurn_rad = 202 * std::numbers::pi / 180;  // the front is on the side of +y
-constexpr double kLift_rad = 6 * std::numbers::pi / 180;
 // In pixels. Sides are even, as encoders of films want them.
 constexpr int kWidth = 960, kHeight = 1080;
 constexpr double kMargin = 60, kBar = 230, kFoot = 120;
@@ -51,7 +48,7 @@ std::vector<BagMoment> load_rising(const Tote& tote, const std::vector<LoadStep>
 
 std::vector<Picture> bag_frames(const Tote& tote, const std::vector<BagMoment>& moments,
                                 const std::string& units) {
-  const View view = view_from(kTurn_rad, kLift_rad);
+  const View view = bag_view();
   const DrawnParts parts(tote.model.mesh);
   std::vector<DrawnBag> bags;
   Box box;

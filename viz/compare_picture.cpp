@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "viz/drafting.hpp"
 #include "viz/drawn_bag.hpp"
@@ -11,8 +10,6 @@
 namespace totebench {
 namespace {
 
-constexpr double kTurn_rad = 202 * std::numbers::pi / 180;  // the front is on the side of +y
-constexpr double kLift_rad = 6 * std::numbers::pi / 180;
 // In pixels: margins, gaps and lettering, which do not scale with the bags.
 constexpr double kLeft = 70, kRight = 340, kGap = 70, kTop = 40, kFoot = 80;
 constexpr double kCaption = 150;  // between a bag and its cut
@@ -51,7 +48,7 @@ std::string wrapped(const std::string& text, std::size_t width, std::size_t most
 Picture compare_picture(const std::vector<ComparedView>& views, const std::string& units) {
   const ShownUnit force = line_force_unit(units);
   Picture picture;
-  picture.view = view_from(kTurn_rad, kLift_rad);
+  picture.view = bag_view();
   const View& view = picture.view;
 
   std::vector<Column> columns;

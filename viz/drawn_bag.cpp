@@ -1,11 +1,18 @@
 #include "viz/drawn_bag.hpp"
 
 #include <algorithm>
+#include <numbers>
 
 #include "viz/drafting.hpp"
 #include "viz/fields.hpp"
 
 namespace totebench {
+
+View bag_view() {
+  constexpr double kTurn_rad = 202 * std::numbers::pi / 180;  // the front is on the side of +y
+  constexpr double kLift_rad = 6 * std::numbers::pi / 180;
+  return view_from(kTurn_rad, kLift_rad);
+}
 
 DrawnParts::DrawnParts(const ShellMesh& mesh) {
   for (int t = 0; t < mesh.n_triangles(); ++t) {

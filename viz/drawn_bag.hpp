@@ -16,6 +16,9 @@ inline const Colour kSheetColour{0.55, 0.62, 0.70};
 inline const Colour kSeamColour{0.25, 0.23, 0.22};
 inline const Colour kForceColour{0.80, 0.15, 0.12};
 
+// From where all pictures see a bag: a little from above, its front half turned to the viewer.
+[[nodiscard]] View bag_view();
+
 // Triangle numbers by what they are drawn as.
 struct DrawnParts {
   std::vector<int> cloth, straps, sheet;

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 
 #include "viz/drafting.hpp"
 #include "viz/drawn_bag.hpp"
@@ -11,9 +10,6 @@
 
 namespace totebench {
 namespace {
-
-constexpr double kTurn_rad = 202 * std::numbers::pi / 180;  // the front is on the side of +y
-constexpr double kLift_rad = 6 * std::numbers::pi / 180;
 
 void add_stitch_arrows(Picture& picture, const ToteView& input, const Eigen::Vector3d& by) {
   const double largest = input.stitch_forces_N.colwise().norm().maxCoeff();
@@ -77,7 +73,7 @@ Picture tote_picture(const ToteView& input) {
   const CornerValues value = shown_membrane_force(tote, input.loaded_fields, force.per_SI);
 
   Picture picture;
-  picture.view = view_from(kTurn_rad, kLift_rad);
+  picture.view = bag_view();
   const View& view = picture.view;
   DrawnBag empty = draw_bag(tote, parts, input.empty_x_m, nullptr);
   DrawnBag loaded = draw_bag(tote, parts, input.loaded_x_m, &value);

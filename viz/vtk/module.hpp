@@ -11,9 +11,13 @@
 #include "viz/dataset.hpp"
 #include "viz/picture.hpp"
 
+class vtkPoints;
 class vtkRenderWindow;
 
 namespace totebench {
+
+// Columns as points.
+[[nodiscard]] vtkSmartPointer<vtkPoints> points_of(const Eigen::Matrix3Xd& positions);
 
 [[nodiscard]] std::string write_surface(const SurfaceData& data, const std::string& path);
 [[nodiscard]] std::string write_points(const PointCloudData& data, const std::string& path);

@@ -22,16 +22,10 @@
 
 #include <filesystem>
 
+#include "viz/vtk/module.hpp"
+
 namespace totebench {
 namespace {
-
-vtkNew<vtkPoints> points_of(const Eigen::Matrix3Xd& positions) {
-  vtkNew<vtkPoints> points;
-  points->SetDataTypeToDouble();
-  points->SetNumberOfPoints(positions.cols());
-  for (Eigen::Index i = 0; i < positions.cols(); ++i) points->SetPoint(i, positions.col(i).data());
-  return points;
-}
 
 vtkNew<vtkLookupTable> lookup_table(double low, double high) {
   vtkNew<vtkLookupTable> table;

@@ -18,15 +18,15 @@
 #include "viz/vtk/module.hpp"
 
 namespace totebench {
-namespace {
-
-vtkNew<vtkPoints> points_of(const Eigen::Matrix3Xd& positions) {
-  vtkNew<vtkPoints> points;
+vtkSmartPointer<vtkPoints> points_of(const Eigen::Matrix3Xd& positions) {
+  const auto points = vtkSmartPointer<vtkPoints>::New();
   points->SetDataTypeToDouble();
   points->SetNumberOfPoints(positions.cols());
   for (Eigen::Index i = 0; i < positions.cols(); ++i) points->SetPoint(i, positions.col(i).data());
   return points;
 }
+
+namespace {
 
 void add_arrays(const std::vector<NamedArray>& arrays, vtkDataSetAttributes* attributes) {
   for (const NamedArray& source : arrays) {
