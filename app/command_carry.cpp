@@ -42,21 +42,22 @@ std::string report_of(const SceneJob& job, const CarryResult& result, const Carr
   }
   text += ".\n\n";
   const ShownUnit force = force_unit(units);
-  TextTable table = {{"carried", "times the weight", "peak stitch, " + force.name, "times still",
-                      "largest sag", "load data"}};
-  table.push_back({"hanging still", "1", number_text(result.still_stitch_N * force.per_SI), "1",
+  TextTable table = {{"carried", "on the hand", "on the floor", "peak stitch, " + force.name,
+                      "times still", "largest sag", "load data"}};
+  table.push_back({"hanging still", "1", "", number_text(result.still_stitch_N * force.per_SI), "1",
                    length_text(result.still.findings.bottom_sag_m, units), ""});
   for (const CarryEventResult& event : result.events) {
     if (!event.complete) {
-      table.push_back({event.name, "not finished", "", "", "", event.source});
+      table.push_back({event.name, "not finished", "", "", "", "", event.source});
       continue;
     }
     table.push_back({event.name, number_text(event.dynamic_factor),
+                     event.floor_factor > 0 ? number_text(event.floor_factor) : "",
                      number_text(event.peak_stitch_N * force.per_SI),
                      number_text(event.stitch_factor), length_text(event.bottom_sag_m, units),
                      event.source});
   }
-  text += table_text(table);
+  text += table_text(table) + "On the hand, on the floor: peak force in times the weight.\n";
   text += fmt::format(
       "\nLowest sway {} Hz; the bounce moves {:.0f} % of the mass. Damping {} of critical at the "
       "bounce (estimate). {} triangles, steps of {:.1f} ms.\n",
@@ -70,7 +71,10 @@ const std::vector<std::string>& carry_cautions() {
   static const std::vector<std::string> cautions = {
       "The arm is taken as stiff and the contents as moving with the cloth they rest on; a soft "
       "arm eases, shifting contents and a slack strap pulled tight add.",
-      "Setting down, knocks and drops are not in here; a drop can ask several times more.",
+      "Set down, ground and contents together are taken to give 5 mm under the weight (estimate); "
+      "on "
+      "hard ground with hard contents the blow on the base is harder. Feet are not in it, nor are "
+      "knocks, and how slack straps whip is followed but roughly.",
       "The mesh is the coarse one: read the factors rather than the forces."};
   return cautions;
 }
@@ -100,6 +104,7 @@ Json json_of(const Scene& scene, const CarryResult& result, const CarryOptions& 
                               {"source", event.source},
                               {"complete", event.complete},
                               {"dynamic_factor", event.dynamic_factor},
+                              {"floor_factor", event.floor_factor},
                               {"peak_stitch_N", event.peak_stitch_N},
                               {"stitch_factor", event.stitch_factor},
                               {"bottom_sag_m", event.bottom_sag_m}});
@@ -109,11 +114,12 @@ Json json_of(const Scene& scene, const CarryResult& result, const CarryOptions& 
 }
 
 std::string csv_of(const CarryResult& result) {
-  std::string text = "event,time_s,support_force_N,peak_stitch_N,bottom_sag_m\n";
+  std::string text = "event,time_s,support_force_N,floor_force_N,peak_stitch_N,bottom_sag_m\n";
   for (const CarryEventResult& event : result.events) {
     for (const CarrySample& sample : event.samples) {
-      text += fmt::format("\"{}\",{:.6g},{:.6g},{:.6g},{:.6g}\n", event.name, sample.time_s,
-                          sample.support_force_N, sample.peak_stitch_N, sample.bottom_sag_m);
+      text += fmt::format("\"{}\",{:.6g},{:.6g},{:.6g},{:.6g},{:.6g}\n", event.name, sample.time_s,
+                          sample.support_force_N, sample.floor_force_N, sample.peak_stitch_N,
+                          sample.bottom_sag_m);
     }
   }
   return text;

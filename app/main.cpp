@@ -43,6 +43,7 @@ int main(int argc, char** argv) {
   int exit_code = kExitDone;
   add_hang_command(app, common, exit_code);
   add_carry_command(app, common, exit_code);
+  add_unzip_command(app, common, exit_code);
   add_wear_command(app, common, exit_code);
   add_rate_command(app, common, exit_code);
   add_check_command(app, common, exit_code);

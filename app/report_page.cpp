@@ -43,9 +43,8 @@ PageTable headline_table(const Findings& found, const std::string& units) {
 }
 
 PageTable seams_table(const Findings& found, const std::string& units) {
-  TextTable rows = seam_rows(found, units);
-  PageTable table{"Pull of each strap end on the panel", std::move(rows.front()), {}, {true}};
-  table.rows.assign(std::next(rows.begin()), rows.end());
+  PageTable table = page_table(seam_rows(found, units));
+  table.caption = "Pull of each strap end on the panel";
   return table;
 }
 
@@ -178,20 +177,37 @@ LineChart load_chart(const PageModel& model, const Scene& scene, const std::stri
   return chart;
 }
 
+PageTable page_table(TextTable rows) {
+  PageTable table{"", std::move(rows.front()), {}, {true}};
+  table.rows.assign(std::next(rows.begin()), rows.end());
+  return table;
+}
+
+Page bag_page(const Scene& scene, const HangResult& hang, const std::string& units,
+              const std::string& sentence) {
+  Page page;
+  page.title = scene.name.empty() ? "A tote" : scene.name;
+  page.sentence = sentence;
+  page.under = (scene.note.empty() ? "" : scene.note + " ") + size_text(hang.findings, hang.effort);
+  page.models.push_back(tote_page_model(page.title, hang, units));
+  return page;
+}
+
+void add_background(Page& page, const Scene& scene, const MaterialLibrary& library) {
+  page.sections.push_back(layers_section({&scene}, library));
+  page.sections.push_back(inputs_section({&scene}, library));
+}
+
 Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibrary& library,
                const std::string& units, const std::string& sentence, const std::string& json,
                const std::filesystem::path& folder) {
   const Findings& found = result.findings;
-  Page page;
-  page.title = scene.name.empty() ? "A tote" : scene.name;
-  page.sentence = sentence;
-  page.under = (scene.note.empty() ? "" : scene.note + " ") + size_text(found, result.effort);
+  Page page = bag_page(scene, result, units, sentence);
   if (!found.converged()) page.alarm = kAlarm;
   page.picture_png = file_content(folder / "tote.png");
   page.picture_text = sentence +
                       " The bag empty and loaded side by side at one scale, and two "
                       "cuts through both.";
-  page.models.push_back(tote_page_model(page.title, result, units));
   page.cautions = found.cautions;
   page.data_id = "findings";
   page.data_json = json;
@@ -211,8 +227,7 @@ Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibra
     trust.paragraphs = trust_paragraphs(result, units);
     page.sections.push_back(trust);
   }
-  page.sections.push_back(layers_section({&scene}, library));
-  page.sections.push_back(inputs_section({&scene}, library));
+  add_background(page, scene, library);
   return page;
 }
 

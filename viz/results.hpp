@@ -3,6 +3,7 @@
 //   tote_empty.vtu  tote_loaded.vtu   second-order triangles with fields (viz/fields.hpp)
 //   stitches.vtp                      a force vector a stitch
 //   steps.pvd  steps/step_NN.vtu      the load rising, on the coarse mesh it was followed on
+//   <name>.pvd                        any other series, with its stitches
 //   tote.png                          the picture (viz/tote_picture.hpp)
 //   compare.png                       several totes (viz/compare_picture.hpp)
 //   sheet.vtu  sheet.png  steps.pvd   the same for a sheet
@@ -52,6 +53,18 @@ struct SheetResult {
 };
 [[nodiscard]] Written write_sheet_files(const SheetResult& result, const std::string& units,
                                         const std::filesystem::path& folder);
+
+// One moment of a bag that comes apart: what still holds has a force, what is gone has none.
+struct SeriesStep {
+  double time = 0;  // what a viewer counts by
+  const State& state;
+  Eigen::Matrix3Xd stitch_forces_N;  // 3 x stitches
+};
+// <name>.pvd with the surface and the stitches of each step: <name>/step_NN.vtu,
+// <name>/stitches_NN.vtp.
+[[nodiscard]] Written write_series(const Tote& tote, const Eigen::Matrix3Xd& from_x_m,
+                                   const std::vector<SeriesStep>& steps, const std::string& name,
+                                   const std::filesystem::path& folder);
 
 // compare.png (viz/compare_picture.hpp) and the texts given as (name, content), in one folder.
 [[nodiscard]] Written write_comparison_files(

@@ -178,8 +178,9 @@ std::string line_chart_svg(const LineChart& chart) {
         "stroke-dasharray=\"{}\"/>\n",
         points, kSeries[i % 4], kDash[i % 4]);
     for (std::size_t k = 0; k < one.x.size(); ++k) {
-      svg += fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"3.2\" fill=\"{}\"/>\n",
-                         px(one.x[k]), py(one.y[k]), kSeries[i % 4]);
+      svg +=
+          fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"{}\" fill=\"{}\"/>\n", px(one.x[k]),
+                      py(one.y[k]), one.x.size() > 40 ? "2" : "3.2", kSeries[i % 4]);
     }
     double at = py(one.y.back()) + 5;
     for (const double taken : label_y) {

@@ -66,6 +66,25 @@ TEST(Carry, FollowsTheBoundsOfTheOscillator) {
   EXPECT_LT(result.events[1].dynamic_factor, 2.1);
 }
 
+TEST(Carry, SetDown_BlowIsThatOfAMassOnTheGround) {
+  // A mass that meets a spring at v, its weight on it, peaks at 1 + sqrt(1 + v^2 / (g d)) of its
+  // weight (energy; d = 5.25 mm is what floor_under() gives under the weight). The hand still holds
+  // some when the base touches down, and the base, its own mass apart, is softer than the ground:
+  // somewhat less at a gentle speed, and never below the weight that comes to stand on it.
+  const Bench bench;
+  CarryOptions options;
+  options.events = {set_down("gently", 0.3)};
+  const CarryResult result = carry_tote(bench.scene, bench.own, options, nullptr);
+  const CarryEventResult& event = result.events.front();
+  ASSERT_TRUE(event.complete);
+  const double rigid = 1 + std::sqrt(1 + 0.3 * 0.3 / (9.80665 * 5.25e-3));
+  EXPECT_LT(event.floor_factor, rigid);
+  EXPECT_GT(event.floor_factor, 0.7 * rigid);
+  EXPECT_LT(event.dynamic_factor, 1.1);
+  // Before it touches down the floor does nothing: 10 mm at 0.3 m/s, less the sag.
+  EXPECT_EQ(event.samples.front().floor_force_N, 0);
+}
+
 TEST(Carry, BounceIsThatOfTheLengthening) {
   // The mode that moves most mass up and down is near sqrt(g / lengthening) / (2 pi): the bag
   // lengthens by the bounce's own softness for the most part. Within a third, as the lengthening is
