@@ -150,12 +150,13 @@ CarryEvent picked_up_quickly() { return taken_up("picked up quickly, 0.15 s", 0.
 
 CarryEvent set_down(const std::string& name, double speed_m_per_s) {
   constexpr double kStart_m = 0.01;       // above the floor
-  constexpr double kAfterwards_s = 0.12;  // to the end of the first impact
+  constexpr double kAfterwards_s = 0.12;  // past the peak of the blow; then slack straps whip
   CarryEvent event;
   event.name = name;
   event.source = kEstimate;
   event.duration_s = kStart_m / speed_m_per_s + kAfterwards_s;
   event.at = [](double) { return Excitation(); };
+  event.damped = false;
   event.clearance_m = [speed_m_per_s](double t) { return kStart_m - speed_m_per_s * t; };
   return event;
 }
@@ -223,7 +224,7 @@ CarryResult carry_hung(HangResult hung, const CarryOptions& options,
         return !on_progress || on_progress({events[i].name, progress});
       };
       result.events[i] =
-          run(events[i], still, mass, damping_s, result.time_step_s, options.keep_shapes, go_on);
+          run(events[i], still, mass, events[i].damped ? damping_s : 0, result.time_step_s, options.keep_shapes, go_on);
       take_peaks(result.events[i], events[i].settle_s, still.findings.weight_N,
                  result.still_stitch_N);
     });

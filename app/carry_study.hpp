@@ -23,6 +23,8 @@ struct CarryEvent {
   std::function<Excitation(double t_s)> at;
   // How far the floor is below the lowest point of the bag hanging still; none = no floor.
   std::function<double(double t_s)> clearance_m;
+  // Damping in proportion to stiffness would brace straps that fall slack.
+  bool damped = true;
 };
 [[nodiscard]] CarryEvent picked_up_quickly();
 // The hand sinks at a steady speed while the floor stops the bag.

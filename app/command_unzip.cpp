@@ -5,11 +5,9 @@
 #include <CLI/CLI.hpp>
 #include <memory>
 
-#include "app/interrupt.hpp"
-#include "app/progress_line.hpp"
 #include "app/scene_job.hpp"
 #include "app/unzip_report.hpp"
-#include "viz/atomic_file.hpp"
+#include "app/watched.hpp"
 
 namespace totebench {
 namespace {
@@ -42,15 +40,9 @@ std::string report_of(const SceneJob& job, const Unzipping& result) {
 }
 
 int unzip_job(const SceneJob& job) {
-  Unzipping result;
-  {
-    const InterruptGuard guard;
-    ProgressLine line(job.common.quiet);
-    result = unzip_tote(job.scene, job.library, [&](const HangProgress& progress) {
-      line.show(progress);
-      return !InterruptGuard::asked_to_stop();
-    });
-  }
+  const Unzipping result = watched(job.common, [&](const OnHangProgress& on_progress) {
+    return unzip_tote(job.scene, job.library, on_progress);
+  });
   if (result.interrupted || result.breaks.empty()) {
     complain(job.scene.name + ": " +
              (result.interrupted ? "stopped on request: nothing was written" : result.why_ended) +
@@ -58,26 +50,18 @@ int unzip_job(const SceneJob& job) {
     return kExitNotConverged;
   }
   const std::string json = unzip_json(job.scene, result);
-  Written written = write_frames(result, job.folder);
-  const std::size_t series = written.files.size();
-  for (const auto& [name, text] : std::vector<std::pair<std::string, std::string>>{
-           {"unzip.json", json},
-           {"unzip.svg", unzip_charts(job.scene, result, job.units).front()},
-           {"unzip_order.svg", unzip_order_svg(job.scene, result)},
-           {"report.html",
-            page_html(unzip_page(job.scene, result, job.library, job.units, json))}}) {
-    const std::string problem = write_text_atomically(job.folder / name, text);
-    if (problem.empty()) {
-      written.files.push_back(name);
-    } else {
-      written.problems.push_back(name + " is missing: " + problem);
-    }
-  }
-  std::string report = report_of(job, result) + "Written in " + job.folder.string() + ":";
-  if (series > 0) report += " unzip.pvd";
-  for (std::size_t i = series; i < written.files.size(); ++i) report += " " + written.files[i];
-  for (const std::string& problem : written.problems) report += "\nNote: " + problem;
-  tell(job.common, json, report + "\n\n" + cautions_text(unzip_cautions(result)));
+  const Page page = unzip_page(job.scene, result, job.library, job.units, json);
+  Written written =
+      write_texts(job.folder, {{"report.html", page_html(page)},
+                               {"unzip.json", json},
+                               {"unzip.svg", unzip_charts(job.scene, result, job.units).front()},
+                               {"unzip_order.svg", unzip_order_svg(job.scene, result)}});
+  const Written frames = write_frames(result, job.folder);
+  if (!frames.files.empty()) written.files.emplace_back("unzip.pvd");
+  written.problems.insert(written.problems.end(), frames.problems.begin(), frames.problems.end());
+  tell(job.common, json,
+       report_of(job, result) + written_text(written, job.folder) + "\n" +
+           cautions_text(unzip_cautions(result)));
   return result.end_off.empty() ? kExitNotConverged : kExitDone;
 }
 

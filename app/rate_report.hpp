@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "app/rate_study.hpp"
+#include "viz/report.hpp"
 #include "viz/results.hpp"
 
 namespace totebench {
@@ -12,6 +13,9 @@ namespace totebench {
 [[nodiscard]] std::string rate_report(const Scene& scene, const RateResult& result,
                                       const std::string& units, const Written& written,
                                       const std::string& folder);
+[[nodiscard]] Page rate_page(const Scene& scene, const RateResult& result,
+                             const MaterialLibrary& library, const std::string& units,
+                             const std::string& json);
 // rating.json (scenes/rating.schema.json), SI.
 [[nodiscard]] std::string rating_json(const Scene& scene, const RateResult& result);
 

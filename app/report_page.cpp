@@ -48,28 +48,6 @@ PageTable seams_table(const Findings& found, const std::string& units) {
   return table;
 }
 
-PageSection use_section(const Findings& found) {
-  PageSection section;
-  section.title = "What is used up most";
-  BarChart chart{"Share of known strength used", "%", {"used"}, {}};
-  PageTable table{"",
-                  {"part", "demand", "capacity", "used", "source of the capacity"},
-                  {},
-                  {true, false, false, false, true}};
-  for (const Utilisation& used : found.utilisation) {
-    chart.groups.push_back({used.what, {100 * used.ratio}});
-    table.rows.push_back({used.what, fmt::format("{} {}", number_text(used.demand), used.unit),
-                          fmt::format("{} {}", number_text(used.capacity), used.unit),
-                          number_text(100 * used.ratio) + " %", used.source});
-  }
-  section.paragraphs = {
-      "Demand found here against a known or estimated strength. It is no rating: shocks, wear and "
-      "scatter are not in it."};
-  if (!chart.groups.empty()) section.figures.push_back({bar_chart_svg(chart), ""});
-  section.tables.push_back(table);
-  return section;
-}
-
 PageSection layers_section(const std::vector<const Scene*>& scenes,
                            const MaterialLibrary& library) {
   PageSection section;
@@ -175,6 +153,28 @@ LineChart load_chart(const PageModel& model, const Scene& scene, const std::stri
   }
   chart.lines = {sag, longer};
   return chart;
+}
+
+PageSection use_section(const Findings& found) {
+  PageSection section;
+  section.title = "What is used up most";
+  BarChart chart{"Share of known strength used", "%", {"used"}, {}};
+  PageTable table{"",
+                  {"part", "demand", "capacity", "used", "source of the capacity"},
+                  {},
+                  {true, false, false, false, true}};
+  for (const Utilisation& used : found.utilisation) {
+    chart.groups.push_back({used.what, {100 * used.ratio}});
+    table.rows.push_back({used.what, fmt::format("{} {}", number_text(used.demand), used.unit),
+                          fmt::format("{} {}", number_text(used.capacity), used.unit),
+                          number_text(100 * used.ratio) + " %", used.source});
+  }
+  section.paragraphs = {
+      "Demand found here against a known or estimated strength. It is no rating: shocks, wear and "
+      "scatter are not in it."};
+  if (!chart.groups.empty()) section.figures.push_back({bar_chart_svg(chart), ""});
+  section.tables.push_back(table);
+  return section;
 }
 
 PageTable page_table(TextTable rows) {

@@ -68,21 +68,24 @@ TEST(Carry, FollowsTheBoundsOfTheOscillator) {
 
 TEST(Carry, SetDown_BlowIsThatOfAMassOnTheGround) {
   // A mass that meets a spring at v, its weight on it, peaks at 1 + sqrt(1 + v^2 / (g d)) of its
-  // weight (energy; d = 5.25 mm is what floor_under() gives under the weight). The hand still holds
-  // some when the base touches down, and the base, its own mass apart, is softer than the ground:
-  // somewhat less at a gentle speed, and never below the weight that comes to stand on it.
+  // weight (energy; d = 5.25 mm is what floor_under() gives under the weight). Of a bag that is put
+  // down hard the hand has let go before the peak; its base bends, which makes the blow softer,
+  // and its parts peak one after the other: within 30 %. Put down gently the hand still carries.
   const Bench bench;
   CarryOptions options;
-  options.events = {set_down("gently", 0.3)};
+  options.events = {set_down("hard", 1.0), set_down("gently", 0.1)};
   const CarryResult result = carry_tote(bench.scene, bench.own, options, nullptr);
-  const CarryEventResult& event = result.events.front();
-  ASSERT_TRUE(event.complete);
-  const double rigid = 1 + std::sqrt(1 + 0.3 * 0.3 / (9.80665 * 5.25e-3));
-  EXPECT_LT(event.floor_factor, rigid);
-  EXPECT_GT(event.floor_factor, 0.7 * rigid);
-  EXPECT_LT(event.dynamic_factor, 1.1);
-  // Before it touches down the floor does nothing: 10 mm at 0.3 m/s, less the sag.
-  EXPECT_EQ(event.samples.front().floor_force_N, 0);
+  for (const CarryEventResult& event : result.events) {
+    ASSERT_TRUE(event.complete) << event.name;
+    EXPECT_LT(event.dynamic_factor, 1.1) << "a hand that goes down feels no more than the weight";
+    EXPECT_EQ(event.samples.front().floor_force_N, 0) << "10 mm to go";
+  }
+  const double rigid = 1 + std::sqrt(1 + 1 / (9.80665 * 5.25e-3));
+  EXPECT_NEAR(result.events[0].floor_factor, rigid, 0.3 * rigid);
+  EXPECT_LT(result.events[1].floor_factor, 1.5);
+  EXPECT_LT(std::abs(result.events[0].samples.back().support_force_N),
+            0.1 * result.still.findings.weight_N)
+      << "slack straps neither pull nor push";
 }
 
 TEST(Carry, BounceIsThatOfTheLengthening) {
