@@ -13,6 +13,7 @@ packages=(
   libopenblas-dev    # and the dense kernels below it
   libcgal-dev        # meshing of panels
   libvtk9-dev        # 3-D files and pictures
+  libcairo2-dev      # patterns as PDF
   libegl-dev libgl1-mesa-dri # drawing with no display
   xvfb xauth         # drawing with no display, the other way
   fonts-dejavu-core  # letters in pictures
@@ -27,8 +28,9 @@ say_by_hand() {
 The build needs these, with headers:
   a C++20 compiler (g++ 12, clang 14 or newer), CMake 3.25 or newer, Ninja
   Eigen 3.4, nlohmann_json 3.11, CLI11 2, fmt 9 or newer, CGAL 5.5 or newer, VTK 9.1 or newer,
-  EGL, SuiteSparse CHOLMOD with a fast BLAS such as OpenBLAS (optional: slower without),
-  GoogleTest (for the tests), and Xvfb where pictures cannot be drawn without a display.
+  EGL, Cairo (optional: no patterns as PDF without), SuiteSparse CHOLMOD with a fast BLAS such as
+  OpenBLAS (optional: slower without), GoogleTest (for the tests), and Xvfb where pictures cannot
+  be drawn without a display.
 TEXT
 }
 
