@@ -219,16 +219,17 @@ std::string comfort_lines(const Scene& scene, const RateResult& result, const st
   std::string text;
   if (c.high_Pa > 0 && c.on_shoulder) {
     text += fmt::format(
-        "  On the shoulder with {}: {:.0f} kPa under {} of strap; school bags change gait and "
+        "  On the shoulder with {}: {} under {} of strap; school bags change gait and "
         "posture above {:.0f} % of the carrier's mass.\n",
-        mass_text(result.rating.set_mass_kg, units), 1e-3 * c.high_Pa,
+        mass_text(result.rating.set_mass_kg, units), pressure_text(c.high_Pa, units),
         length_text(scene.support.grip_width_m, units), 100 * c.body_mass_share);
   } else if (c.high_Pa > 0) {
     text += fmt::format(
-        "  On the hand with {}: {:.0f} to {:.0f} kPa (handles side by side, or on each other); the "
-        "skin's blood flow stops near {:.0f} kPa.\n",
-        mass_text(result.rating.set_mass_kg, units), 1e-3 * c.low_Pa, 1e-3 * c.high_Pa,
-        1e-3 * c.limit_Pa);
+        "  On the hand with {}: {} to {} (handles side by side, or on each other); the skin's "
+        "blood "
+        "flow stops near {}.\n",
+        mass_text(result.rating.set_mass_kg, units), pressure_text(c.low_Pa, units),
+        pressure_text(c.high_Pa, units), pressure_text(c.limit_Pa, units));
   }
   text += fmt::format(
       "  To carry: the NIOSH lifting equation starts from {} for two hands in the best posture and "
@@ -252,7 +253,7 @@ std::string rate_report(const Scene& scene, const RateResult& result, const std:
                         const Written& written, const std::string& folder) {
   const Rating& r = result.rating;
   const std::string end =
-      cautions_text(rating_cautions(scene, result)) + "\n" + files_text(written, folder);
+      cautions_text(rating_cautions(scene, result, units)) + "\n" + files_text(written, folder);
   if (result.interrupted) {
     return "Stopped on request: no rating. Run the same command again to go on with the sampled "
            "bags that were finished.\n" +
