@@ -6,6 +6,7 @@
 #include <cmath>
 #include <tuple>
 
+#include "app/demand_text.hpp"
 #include "app/text_table.hpp"
 #include "viz/unit_text.hpp"
 
@@ -21,12 +22,6 @@ std::string rated_text(double kg, const std::string& units) {
   const double shown = kg * unit.per_SI;
   return shown < 4 ? fmt::format("{:.1f} {}", std::floor(10 * shown) / 10, unit.name)
                    : fmt::format("{:.0f} {}", std::floor(shown), unit.name);
-}
-
-std::string demand_text(double value, const std::string& unit, const std::string& units) {
-  if (unit == "N") return force_text(value, units);
-  if (unit == "N/m") return line_force_text(value, units);
-  return number_text(value * 1e-6) + " MPa";
 }
 
 std::string mode_words(const std::string& mode) {
