@@ -25,7 +25,7 @@ struct StrapEndView {
 [[nodiscard]] StrapEndView hardest_strap_end(const Tote& tote, const Eigen::Matrix3Xd& x_m,
                                              const Eigen::Matrix3Xd& forces_N);
 
-inline constexpr double kInsetWidth_px = 270, kInsetHeight_px = 270;
+inline constexpr double kInsetWidth_px = 310, kInsetHeight_px = 270;
 
 // From outside with the shear and from the side with the peel, arrows at one scale; `corner_m` is
 // the upper left one, in view coordinates.
