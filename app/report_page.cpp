@@ -190,8 +190,8 @@ Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibra
   if (!found.converged()) page.alarm = kAlarm;
   page.picture_png = file_content(folder / "tote.png");
   page.picture_text = sentence +
-                      " The bag empty and loaded side by side at one scale, and two "
-                      "cuts through both.";
+                      " The bag empty and loaded side by side at one scale, two cuts through both, "
+                      "and the pull on each stitch of the strap end that is pulled hardest.";
   page.models.push_back(tote_page_model(page.title, result, units));
   page.cautions = found.cautions;
   page.data_id = "findings";

@@ -28,6 +28,7 @@ bool cut_alike(const CutPiece& a, const CutPiece& b) {
 std::vector<Mm> on_sheet(const std::vector<Eigen::Vector2d>& outline, const Eigen::Vector2d& low_m,
                          const Placed& at) {
   std::vector<Mm> run;
+  run.reserve(outline.size());
   for (const Eigen::Vector2d& p : outline) {
     run.push_back({at.x + 1e3 * (p.x() - low_m.x()), at.y + at.height - 1e3 * (p.y() - low_m.y())});
   }

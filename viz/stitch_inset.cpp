@@ -127,7 +127,7 @@ StrapEndView hardest_strap_end(const Tote& tote, const Eigen::Matrix3Xd& x,
 
 void add_stitch_inset(const StrapEndView& seam, const Vector2d& corner, const std::string& units,
                       Drafting& pen) {
-  constexpr double kFront_px = 140, kSide_px = 90, kTitle_px = 62, kPulls_px = 130, kArrow_px = 50;
+  constexpr double kFront_px = 140, kSide_px = 90, kTitle_px = 62, kPulls_px = 115, kArrow_px = 50;
   double shear = seam.largest_shear_N(), peel = seam.largest_peel_N();
   if (seam.name.empty() || !(std::max(shear, peel) > 0)) return;
   Vector2d reach = Vector2d::Constant(kAround_m);
@@ -158,7 +158,7 @@ void add_stitch_inset(const StrapEndView& seam, const Vector2d& corner, const st
     add_arrow(at, per_N * seam.pulls_N[i].head<2>(), pen);
     add_arrow(beside, {per_N * seam.pulls_N[i].z(), 0}, pen);
   }
-  const double below = corner.y() - pen.px(kTitle_px + kArrow_px + kPulls_px + 22);
+  const double below = corner.y() - pen.px(kTitle_px + kArrow_px + kPulls_px + 36);
   pen.text({front.x(), below}, "shear up to\n" + force_text(shear, units), 18, 0, 1);
   pen.text({side.x(), below}, "peel (right)\nup to " + force_text(peel, units), 18, 0, 1);
 }

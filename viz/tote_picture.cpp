@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
+#include "scenes/base_shape.hpp"
 #include "viz/drafting.hpp"
 #include "viz/drawn_bag.hpp"
 #include "viz/stitch_inset.hpp"
@@ -42,30 +42,6 @@ void add_strap_drop(Drafting& pen, const ToteView& input, const Eigen::Matrix3Xd
 }
 
 }  // namespace
-
-BaseShape base_shape(const Tote& tote, const Eigen::Matrix3Xd& x_m) {
-  const ShellMesh& mesh = tote.model.mesh;
-  BaseShape base;
-  base.lowest.z() = std::numeric_limits<double>::infinity();
-  for (const Triangle& triangle : mesh.triangles) base.has_base |= triangle.region == kRegionBase;
-  double length = 0, moment = 0;
-  for (const LabelledEdge& edge : mesh.labelled_edges) {
-    if (edge.label != kEdgeBaseOutline) continue;
-    const double l = (x_m.col(edge.a) - x_m.col(edge.b)).norm();
-    length += l;
-    moment += l * 0.5 * (x_m(2, edge.a) + x_m(2, edge.b));
-  }
-  base.has_base &= length > 0;
-  if (base.has_base) base.outline_m = moment / length;
-  for (const Triangle& triangle : mesh.triangles) {
-    if (!is_panel(triangle.region)) continue;
-    if (base.has_base && triangle.region != kRegionBase) continue;
-    for (const int node : triangle.node) {
-      if (x_m(2, node) < base.lowest.z()) base.lowest = x_m.col(node);
-    }
-  }
-  return base;
-}
 
 Picture tote_picture(const ToteView& input) {
   const Tote& tote = input.tote;
@@ -163,8 +139,8 @@ Picture tote_picture(const ToteView& input) {
                  input.strap_drop_empty_m);
   add_strap_drop(pen, input, input.loaded_x_m, view, loaded_shift, loaded_left - 22 * mpp,
                  input.strap_drop_loaded_m);
-  const BaseShape base = base_shape(tote, input.loaded_x_m);
-  const BaseShape base_empty = base_shape(tote, input.empty_x_m);
+  const BaseShape base = base_shape(tote.model.mesh, input.loaded_x_m);
+  const BaseShape base_empty = base_shape(tote.model.mesh, input.empty_x_m);
   const double rise =
       base.has_base ? base.below_outline_m() : base_empty.lowest.z() - base.lowest.z();
   if (rise > 0) {
@@ -174,6 +150,14 @@ Picture tote_picture(const ToteView& input) {
                       : length_text(rise, input.units) + " lower";
     pen.vertical_dimension(loaded_right + 22 * mpp, low.y(), low.y() + rise * view.up.z(),
                            low.x() + loaded_shift, words, true);
+  }
+
+  // What the loaded bag's dimension has to be compared with.
+  if (base_empty.has_base && base_empty.below_outline_m() > 0) {
+    const Eigen::Vector2d low = view.flat(base_empty.lowest);
+    const double dip = base_empty.below_outline_m();
+    pen.vertical_dimension(empty_right + 22 * mpp, low.y(), low.y() + dip * view.up.z(),
+                           low.x() + empty_shift, length_text(dip, input.units), false);
   }
 
   // Cuts.

@@ -29,13 +29,4 @@ struct ToteView {
 
 [[nodiscard]] Picture tote_picture(const ToteView& view);
 
-// Where a tote hangs lowest against the outline of its base.
-struct BaseShape {
-  bool has_base = false;
-  double outline_m = 0;  // mean height of the base's outline, weighted by length
-  Eigen::Vector3d lowest = Eigen::Vector3d::Zero();  // of the base, or of the bag without one
-  [[nodiscard]] double below_outline_m() const { return outline_m - lowest.z(); }
-};
-[[nodiscard]] BaseShape base_shape(const Tote& tote, const Eigen::Matrix3Xd& x_m);
-
 }  // namespace totebench

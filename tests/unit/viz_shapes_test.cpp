@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "scenes/base_shape.hpp"
 #include "tests/unit/viz_sample.hpp"
 #include "viz/bag_frames.hpp"
 #include "viz/fields.hpp"
@@ -176,7 +177,7 @@ TEST(Fields, StitchForcesAreSplitInThePanelsFrame) {
 
 TEST(BaseShape, IsMeasuredFromTheMeanOfTheOutline) {
   const sample::SampleTote s = sample::make_sample();
-  const BaseShape base = base_shape(s.tote, s.loaded_x_m);
+  const BaseShape base = base_shape(s.tote.model.mesh, s.loaded_x_m);
   ASSERT_TRUE(base.has_base);
   // By the sample's own formula: lowest 0.008 + 1.3 * 0.026, outline 0.008 + 0.3 * 0.026 (1 - u^2)
   // along the two long edges of 0.34, 0.008 along the two short ones of 0.15.
