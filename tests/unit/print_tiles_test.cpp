@@ -146,6 +146,7 @@ TEST(PrintTiles, EmptyTilesAreLeftOut) {
   drawing.paths.push_back(flat_rectangle("cut", {700, 10}, 190, 20));
   const std::vector<PrintPage> pages = print_pages(drawing, paper_named("a4"), "two");
   std::vector<int> columns;
+  columns.reserve(pages.size());
   for (const PrintPage& page : pages) columns.push_back(page.column);
   EXPECT_EQ(columns, (std::vector{0, 1, 4, 5})) << "tiles are 180 mm wide";
   EXPECT_THROW((void)paper_named("a5"), std::invalid_argument);
