@@ -223,8 +223,8 @@ CarryResult carry_hung(HangResult hung, const CarryOptions& options,
         progress.load_factor = share;
         return !on_progress || on_progress({events[i].name, progress});
       };
-      result.events[i] =
-          run(events[i], still, mass, events[i].damped ? damping_s : 0, result.time_step_s, options.keep_shapes, go_on);
+      result.events[i] = run(events[i], still, mass, events[i].damped ? damping_s : 0,
+                             result.time_step_s, options.keep_shapes, go_on);
       take_peaks(result.events[i], events[i].settle_s, still.findings.weight_N,
                  result.still_stitch_N);
     });

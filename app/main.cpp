@@ -5,6 +5,7 @@
 #include <string>
 
 #include "app/common.hpp"
+#include "viz/bag_field.hpp"
 
 namespace totebench {
 
@@ -14,6 +15,15 @@ void add_common_options(CLI::App& command, Common& common) {
       ->check(CLI::IsMember({"in", "cm", "si"}));
   command.add_flag("--json", common.json, "Machine output on stdout, everything else on stderr");
   command.add_flag("--quiet", common.quiet, "No progress and no remarks");
+}
+
+void add_colour_option(CLI::App& command, std::string& colour) {
+  command
+      .add_option(
+          "--colour", colour,
+          "What the cloth is coloured by: force (in the cloth, the default), strength (share "
+          "of the cloth's used), curvature, pressure (of the contents)")
+      ->check(CLI::IsMember(bag_field_names()));
 }
 
 namespace {

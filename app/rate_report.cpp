@@ -16,7 +16,7 @@ std::string rate_report(const Scene& scene, const RateResult& result, const std:
                         const Written& written, const std::string& folder) {
   const Rating& r = result.rating;
   const std::string end =
-      cautions_text(rating_cautions(scene, result)) + "\n" + written_text(written, folder);
+      cautions_text(rating_cautions(scene, result, units)) + "\n" + written_text(written, folder);
   if (result.interrupted) {
     return "Stopped on request: no rating. Run the same command again to go on with the sampled "
            "bags that were finished.\n" +
@@ -59,7 +59,7 @@ Page rate_page(const Scene& scene, const RateResult& result, const MaterialLibra
                const std::string& units, const std::string& json) {
   const Rating& r = result.rating;
   Page page = bag_page(scene, result.hang, units, rate_sentence(scene, result, units));
-  page.cautions = rating_cautions(scene, result);
+  page.cautions = rating_cautions(scene, result, units);
   page.data_id = "rating";
   page.data_json = json;
   PageSection fails;
@@ -80,7 +80,7 @@ Page rate_page(const Scene& scene, const RateResult& result, const MaterialLibra
   for (const auto& lines : {spread_lines(r), factor_lines(r, units)}) {
     fails.paragraphs.insert(fails.paragraphs.end(), lines.begin(), lines.end());
   }
-  PageSection used = use_section(result.hang.findings);
+  PageSection used = use_section(result.hang.findings, units);
   used.title = "Used up with " + mass_text(r.set_mass_kg, units);
   PageSection carried;
   carried.title = "Who carries it";

@@ -19,8 +19,9 @@ namespace totebench {
 // rating.json (scenes/rating.schema.json), SI.
 [[nodiscard]] std::string rating_json(const Scene& scene, const RateResult& result);
 
-// Every rating's cautions, the general ones first, then those this case calls for.
-[[nodiscard]] std::vector<std::string> rating_cautions(const Scene& scene,
-                                                       const RateResult& result);
+// Every rating's cautions, the general ones first, then those this case calls for; masses in
+// `units`.
+[[nodiscard]] std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& result,
+                                                       const std::string& units);
 
 }  // namespace totebench

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <tuple>
 
+#include "app/demand_text.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {
@@ -20,12 +21,6 @@ std::string rated_text(double kg, const std::string& units) {
   const double shown = kg * unit.per_SI;
   return shown < 4 ? fmt::format("{:.1f} {}", std::floor(10 * shown) / 10, unit.name)
                    : fmt::format("{:.0f} {}", std::floor(shown), unit.name);
-}
-
-std::string demand_text(double value, const std::string& unit, const std::string& units) {
-  if (unit == "N") return force_text(value, units);
-  if (unit == "N/m") return line_force_text(value, units);
-  return number_text(value * 1e-6) + " MPa";
 }
 
 std::string mode_words(const std::string& mode) {
@@ -227,17 +222,17 @@ std::vector<std::string> comfort_lines(const Scene& scene, const RateResult& res
   const Comfort& c = result.at_set_load;
   std::vector<std::string> lines;
   if (c.high_Pa > 0 && c.on_shoulder) {
-    lines.push_back(fmt::format(
-        "On the shoulder with {}: {:.0f} kPa under {} of strap; school bags change gait and "
-        "posture above {:.0f} % of the carrier's mass.",
-        mass_text(result.rating.set_mass_kg, units), 1e-3 * c.high_Pa,
-        length_text(scene.support.grip_width_m, units), 100 * c.body_mass_share));
+    lines.push_back(
+        fmt::format("On the shoulder with {}: {} under {} of strap; school bags change gait and "
+                    "posture above {:.0f} % of the carrier's mass.",
+                    mass_text(result.rating.set_mass_kg, units), pressure_text(c.high_Pa, units),
+                    length_text(scene.support.grip_width_m, units), 100 * c.body_mass_share));
   } else if (c.high_Pa > 0) {
     lines.push_back(fmt::format(
-        "On the hand with {}: {:.0f} to {:.0f} kPa (handles side by side, or on each other); the "
-        "skin's blood flow stops near {:.0f} kPa.",
-        mass_text(result.rating.set_mass_kg, units), 1e-3 * c.low_Pa, 1e-3 * c.high_Pa,
-        1e-3 * c.limit_Pa));
+        "On the hand with {}: {} to {} (handles side by side, or on each other); the skin's "
+        "blood flow stops near {}.",
+        mass_text(result.rating.set_mass_kg, units), pressure_text(c.low_Pa, units),
+        pressure_text(c.high_Pa, units), pressure_text(c.limit_Pa, units)));
   }
   lines.push_back(fmt::format(
       "To carry: the NIOSH lifting equation starts from {} for two hands in the best posture and "

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "app/compare_report.hpp"
+#include "app/demand_text.hpp"
 #include "app/hang_report.hpp"
 #include "scenes/explain.hpp"
 #include "scenes/reader.hpp"
@@ -155,7 +156,7 @@ LineChart load_chart(const PageModel& model, const Scene& scene, const std::stri
   return chart;
 }
 
-PageSection use_section(const Findings& found) {
+PageSection use_section(const Findings& found, const std::string& units) {
   PageSection section;
   section.title = "What is used up most";
   BarChart chart{"Share of known strength used", "%", {"used"}, {}};
@@ -165,8 +166,8 @@ PageSection use_section(const Findings& found) {
                   {true, false, false, false, true}};
   for (const Utilisation& used : found.utilisation) {
     chart.groups.push_back({used.what, {100 * used.ratio}});
-    table.rows.push_back({used.what, fmt::format("{} {}", number_text(used.demand), used.unit),
-                          fmt::format("{} {}", number_text(used.capacity), used.unit),
+    table.rows.push_back({used.what, demand_text(used.demand, used.unit, units),
+                          demand_text(used.capacity, used.unit, units),
                           number_text(100 * used.ratio) + " %", used.source});
   }
   section.paragraphs = {
@@ -221,7 +222,7 @@ Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibra
                                  "Dots are computed, on the coarse mesh except at full load."});
     }
     page.sections.push_back(numbers);
-    if (!found.utilisation.empty()) page.sections.push_back(use_section(found));
+    if (!found.utilisation.empty()) page.sections.push_back(use_section(found, units));
     PageSection trust;
     trust.title = "How far to trust it";
     trust.paragraphs = trust_paragraphs(result, units);

@@ -32,7 +32,7 @@ namespace totebench {
 // The sections every page ends with: layers, and what went in with its sources.
 void add_background(Page& page, const Scene& scene, const MaterialLibrary& library);
 // Bars and a table of the shares of known strengths that are used up.
-[[nodiscard]] PageSection use_section(const Findings& found);
+[[nodiscard]] PageSection use_section(const Findings& found, const std::string& units);
 // The first row as heading.
 [[nodiscard]] PageTable page_table(TextTable rows);
 

@@ -87,7 +87,7 @@ class Folder {
 }  // namespace
 
 Written write_tote_files(const ToteResult& result, const std::string& units,
-                         const std::string& load_text, const fs::path& folder) {
+                         const std::string& load_text, const fs::path& folder, BagField colour) {
   const Tote& tote = result.tote;
   const Eigen::Matrix3Xd& start = tote.model.mesh.position;
   const ShellFields loaded_fields = shell_fields(tote.model, result.loaded);
@@ -104,12 +104,13 @@ Written write_tote_files(const ToteResult& result, const std::string& units,
       return tote_data(coarse, step.state.x, from, shell_fields(coarse.model, step.state));
     });
   }
-  out.picture(
-      "tote.png",
-      tote_picture({tote, result.empty.x, result.loaded.x, loaded_fields, forces, units, load_text,
-                    result.findings.bottom_sag_m, result.findings.overall_lengthening_m,
-                    result.findings.strap_drop_empty_m, result.findings.strap_drop_loaded_m,
-                    result.findings.converged()}));
+  const double factor = result.steps.empty() ? 1 : result.steps.back().load_factor;
+  const ShownField shown = shown_field(colour, tote, result.loaded, loaded_fields, factor, units);
+  out.picture("tote.png",
+              tote_picture({tote, result.empty.x, result.loaded.x, shown, forces, units, load_text,
+                            result.findings.bottom_sag_m, result.findings.overall_lengthening_m,
+                            result.findings.strap_drop_empty_m, result.findings.strap_drop_loaded_m,
+                            result.findings.converged()}));
   return out.written();
 }
 

@@ -19,6 +19,7 @@
 #include "scenes/build.hpp"
 #include "scenes/findings.hpp"
 #include "solver/equilibrium.hpp"
+#include "viz/bag_field.hpp"
 #include "viz/compare_picture.hpp"
 
 namespace totebench {
@@ -33,6 +34,7 @@ struct Written {
   std::vector<std::string> problems;  // one sentence for each file that is missing
 };
 
+// The loaded state belongs to the last step, or to the whole load where there are none.
 struct ToteResult {
   const Tote& tote;
   const State& empty;
@@ -43,7 +45,8 @@ struct ToteResult {
 };
 [[nodiscard]] Written write_tote_files(const ToteResult& result, const std::string& units,
                                        const std::string& load_text,
-                                       const std::filesystem::path& folder);
+                                       const std::filesystem::path& folder,
+                                       BagField colour = BagField::kForce);
 
 struct SheetResult {
   const Scene& scene;
