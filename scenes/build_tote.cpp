@@ -229,7 +229,9 @@ Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level) {
   ToteMesh mesh =
       coarse_tote_mesh(scene, plan.pattern, plan.ribbons, coarse_size, plan.sheet_gap_m);
   for (int i = 0; i < level; ++i) mesh = carried_over(mesh, split(mesh.mesh));
-  if (level > 0 && level == finest_level(scene)) mesh = refine_strap_seams(mesh, mesh_size(scene));
+  if (level > 0 && level == finest_level(scene)) {
+    mesh = refine_seams(mesh, mesh_size(scene), scene.base.kind == BaseKind::kStitched);
+  }
 
   Tote tote;
   Model& model = tote.model;

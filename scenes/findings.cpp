@@ -11,62 +11,6 @@
 #include "scenes/utilisation.hpp"
 
 namespace totebench {
-namespace {
-
-using Eigen::Vector2d;
-using Eigen::Vector3d;
-
-double largest_size(double a, double b, double c) {  // of the principal values of (a, b, c = ab)
-  return std::abs(0.5 * (a + b)) + std::hypot(0.5 * (a - b), c);
-}
-
-}  // namespace
-
-double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields& fields,
-                         SheetStress of) {
-  const double t = tote.base_sheet_thickness_m;
-  const auto outline = base_sheet_outline(scene);
-  if (!outline || !(t > 0)) return 0;
-  const ShellMesh& mesh = tote.model.mesh;
-  const auto wholly_covered = [&](int i) {
-    for (int k = 0; k < 3; ++k) {
-      if (!outline->contains(mesh.rest[i].col(k).head<2>())) return false;
-    }
-    return mesh.triangles[i].region == kRegionBase;
-  };
-  // A very coarse mesh has triangles that straddle the sheet's edge and no others.
-  bool any = false;
-  for (int i = 0; i < mesh.n_triangles() && !any; ++i) any = wholly_covered(i);
-  const auto covered = [&](int i) {
-    return any ? wholly_covered(i)
-               : outline->contains(mesh.rest[i].leftCols<3>().rowwise().mean().head<2>());
-  };
-  const bool stretch = of == SheetStress::kBendingAndStretching;
-  double peak = 0;
-  const auto consider = [&](const Vector3d& bending, const Vector3d& membrane) {
-    for (const double face : {1.0, -1.0}) {
-      const Vector3d sum = face * bending + (stretch ? membrane : Vector3d(Vector3d::Zero()));
-      peak = std::max(peak, largest_size(sum[0], sum[1], sum[2]));
-    }
-  };
-  for (int i = 0; i < mesh.n_triangles(); ++i) {
-    const int region = mesh.triangles[i].region;
-    for (int q = 0; q < 3; ++q) {
-      if (scene.base.kind == BaseKind::kPocket && region == kRegionBaseSheet) {
-        consider(6 / (t * t) * fields.bending_moment[i].col(q),
-                 fields.membrane_force[i].col(q) / t);
-      }
-      if (scene.base.kind == BaseKind::kStitched && region == kRegionBase) {
-        if (!covered(i)) continue;  // beyond the sheet's edge the cloth alone folds
-        const Vector3d k = fields.curvature[i].col(q);
-        consider(6 / (t * t) * tote.sheet_D * k,
-                 tote.sheet_A * fields.membrane_strain[i].col(q) / t);
-      }
-    }
-  }
-  return peak;
-}
-
 double bottom_sag(const Tote& tote, const State& empty, const State& loaded) {
   return base_shape(tote.model.mesh, loaded.x).below_outline_m() -
          base_shape(tote.model.mesh, empty.x).below_outline_m();

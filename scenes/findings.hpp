@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "scenes/base_stress.hpp"
 #include "scenes/build.hpp"
 
 namespace totebench {
@@ -84,15 +85,6 @@ struct Findings {
 
 // Of all strap seams the one with the hardest pulled stitch; null where there is none.
 [[nodiscard]] const StrapSeamFinding* hardest_pulled(const Findings& found);
-
-// Largest principal stress at the faces of the base sheet, Pa; 0 without one. By bending alone, or
-// with what the sheet carries in its plane added face by face.
-//   loose in a pocket   its own moments and forces:  6 M / t^2, N / t
-//   stitched in         it shares the section's curvature k and strain E:
-//                       E t / 2 / (1 - nu^2) (k1 + nu k2), A_sheet E / t
-enum class SheetStress { kBending, kBendingAndStretching };
-[[nodiscard]] double base_sheet_stress(const Scene& scene, const Tote& tote,
-                                       const ShellFields& fields, SheetStress of);
 
 // Geometry-dependent numbers of one solved pair (empty, loaded). Reports are copied in.
 [[nodiscard]] Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,

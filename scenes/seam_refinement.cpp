@@ -22,8 +22,9 @@ constexpr int kMostRounds = 8;            // of halving: from metres to millimet
 struct Corner {
   Vector3d at;
   double size_m = 0;
+  double growth = kSeamGrowth;
 };
-// Around one strap's end.
+// Around one strap's end, or one seam's.
 struct Focus {
   std::set<int> surfaces;  // of strap and panel
   std::vector<Corner> corners;
@@ -107,6 +108,28 @@ Focus focus_of(const ToteMesh& tote, int attachment, double size_m) {
   return focus;
 }
 
+// Seams that end on the outline of the base.
+std::vector<Focus> seam_ends(const ToteMesh& tote, double size_m) {
+  std::set<int> on_outline, on_seam;
+  for (const LabelledEdge& edge : tote.mesh.labelled_edges) {
+    if (edge.label == kEdgeBaseOutline) on_outline.insert({edge.a, edge.b});
+    if (edge.label == kEdgeSeam || edge.label == kEdgeBaseSeam) on_seam.insert({edge.a, edge.b});
+  }
+  std::vector<Focus> ends;
+  for (const int node : on_seam) {
+    if (on_outline.count(node) == 0) continue;
+    Focus focus;
+    focus.corners.push_back({tote.mesh.position.col(node), kSeamEndShare * size_m, kSeamEndGrowth});
+    for (int t = 0; t < tote.mesh.n_triangles(); ++t) {
+      const auto& corners = tote.mesh.triangles[t].node;
+      if (std::find(corners.begin(), corners.end(), node) == corners.end()) continue;
+      focus.surfaces.insert(tote.surface[t]);
+    }
+    ends.push_back(std::move(focus));
+  }
+  return ends;
+}
+
 // Strap and panel start on one another, so distances are those of the start.
 bool too_large(const ToteMesh& tote, int triangle, const std::vector<Focus>& foci) {
   double longest = 0;
@@ -119,7 +142,7 @@ bool too_large(const ToteMesh& tote, int triangle, const std::vector<Focus>& foc
   for (const Focus& focus : foci) {
     if (focus.surfaces.count(tote.surface[triangle]) == 0) continue;
     for (const Corner& corner : focus.corners) {
-      const double wanted = corner.size_m + kSeamGrowth * (centre - corner.at).norm();
+      const double wanted = corner.size_m + corner.growth * (centre - corner.at).norm();
       if (longest > kLongestOverSize * wanted) return true;
     }
   }
@@ -128,8 +151,9 @@ bool too_large(const ToteMesh& tote, int triangle, const std::vector<Focus>& foc
 
 }  // namespace
 
-ToteMesh refine_strap_seams(const ToteMesh& fine, double size_m) {
+ToteMesh refine_seams(const ToteMesh& fine, double size_m, bool stiff_base) {
   std::vector<Focus> foci;
+  if (stiff_base) foci = seam_ends(fine, size_m);
   for (std::size_t a = 0; a < fine.attachments.size(); ++a) {
     foci.push_back(focus_of(fine, static_cast<int>(a), size_m));
   }
