@@ -44,6 +44,11 @@ std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& r
     add(fmt::format("The load of this scene ({}) is above the rated mass.",
                     mass_text(r.set_mass_kg, units)));
   }
+  if ((r.spoiling_governs ? r.spoilt : r.drops).at_jump) {
+    add("The shape jumps at the load that governs; the very load depends on how it is put on, "
+        "within "
+        "some 15 %.");
+  }
   if (scene.contents.kind == ContentsKind::kLoose) {
     add("Loads above the scene's own are computed as heavier contents of the same volume.");
   }

@@ -182,7 +182,7 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
     }
     if (held_solved && too_much < close * held.load) {
       // The shape jumps between the two loads, and what it jumps to is beyond its strength.
-      result.found = true;
+      result.found = result.at_jump = true;
       result.load_factor = held.load;
       restart(std::move(held.state), held.load);
       return result;

@@ -31,6 +31,7 @@ struct FirstFailure {
   double load_factor = 0;  // of the set load, where the ratio below is 1; else the largest held
   Utilisation governing;   // there
   std::string why_not;     // when not found
+  bool at_jump = false;    // the shape jumps there, and what it jumps to is beyond its strength
   bool at_limit = false;   // not found as far as bags are loaded at all
 };
 

@@ -182,7 +182,7 @@ class RateStudy {
     for (std::size_t i = 0; i < r.changes.size(); ++i) {
       const Change& change = r.changes[i];
       const double was = r.spoiling_governs ? r.spoilt_rating_kg : r.drops_rating_kg;
-      if (!change.solved || change.rated_kg < kWorthwhile * was) continue;
+      if (!change.solved || change.rated_kg < r.worthwhile() * was) continue;
       r.advised = static_cast<int>(i);
       return;
     }

@@ -18,6 +18,11 @@
 
 namespace totebench {
 
+// Changes are told from none by more than the meshes leave uncertain.
+inline constexpr double kWorthwhile = 1.05;
+// Where a shape jumps depends on the steps it is loaded in as well (demo.json: 101 to 112 lb).
+inline constexpr double kWorthwhileAtJump = 1.15;
+
 struct RateOptions {
   double design_factor = 5;
   int samples = 200;
@@ -72,9 +77,12 @@ struct Rating {
   double rated_kg = 0;          // the lesser, rounded down; 0 = none
   bool spoiling_governs = false;
   std::vector<Change> changes;  // cheapest first
-  int advised = -1;             // index into changes: the cheapest that raises it by kWorthwhile
-  std::string weakest_grade;    // of the data behind the governing capacity
-  std::string factor_grade;  // of what that capacity's load was divided by; "" = set by the scene
+  [[nodiscard]] double worthwhile() const {
+    return (spoiling_governs ? spoilt : drops).at_jump ? kWorthwhileAtJump : kWorthwhile;
+  }
+  int advised = -1;           // index into changes: the cheapest that is worthwhile()
+  std::string weakest_grade;  // of the data behind the governing capacity
+  std::string factor_grade;   // of what that capacity's load was divided by; "" = set by the scene
 };
 
 struct Comfort {
@@ -102,9 +110,6 @@ struct RateResult {
 // design factor below 1.
 [[nodiscard]] RateResult rate_tote(const Scene& scene, const MaterialLibrary& library,
                                    const RateOptions& options, const OnHangProgress& on_progress);
-
-// Changes are told from none by more than the meshes leave uncertain.
-inline constexpr double kWorthwhile = 1.05;
 
 // No bag is loaded beyond this: far more than a hand can hold.
 inline constexpr double kLargestMass_kg = 500;

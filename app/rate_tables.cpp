@@ -69,7 +69,7 @@ std::string over_text(double kg, double factor, const std::string& units) {
 std::string pair_text(const Rating& r) {
   const auto cheapest = [&](const FirstFailure& was, FirstFailure Change::*its) {
     const auto better = [&](const Change& c) {
-      return c.solved && (c.*its).load_factor > kWorthwhile * was.load_factor;
+      return c.solved && (c.*its).load_factor > r.worthwhile() * was.load_factor;
     };
     return std::find_if(r.changes.begin(), r.changes.end(), better);
   };
@@ -136,7 +136,8 @@ TextTable failures_table(const Rating& r, const std::string& units) {
                     sampled(band.deviation),
                     spread->first_order.slope.empty() ? std::string("-")
                                                       : mass_text(spread->first_order_kg, units),
-                    f->governing.what, short_grade(f->governing.grade)});
+                    f->governing.what + (f->at_jump ? " (the shape jumps)" : ""),
+                    short_grade(f->governing.grade)});
   }
   return rows;
 }
@@ -198,7 +199,7 @@ std::string advice_text(const Rating& r, const std::string& units) {
                        rated_text(rounded_down_kg(change.rated_kg), units));
   }
   return fmt::format("No change tried raises the rating by more than {:.0f} %{}.",
-                     100 * (kWorthwhile - 1), pair_text(r));
+                     100 * (r.worthwhile() - 1), pair_text(r));
 }
 
 TextTable changes_table(const Rating& r, const std::string& units) {

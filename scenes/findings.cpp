@@ -55,7 +55,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
   found.strap_drop_lengthening_m = found.strap_drop_loaded_m - found.strap_drop_empty_m;
 
   const ShellFields fields = shell_fields(model, loaded);
-  const Eigen::Matrix3Xd panel_force = triangle_mean(fields.membrane_force);
+  const Eigen::Matrix3Xd panel_force = cloth_force(tote, fields);
   found.strap_seams = strap_seam_findings(tote, loaded, panel_force);
   for (int i = 0; i < mesh.n_triangles(); ++i) {
     if (!is_panel(mesh.triangles[i].region)) continue;

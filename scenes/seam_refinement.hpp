@@ -19,9 +19,9 @@ namespace totebench {
 // size wanted grows by kSeamGrowth times the distance.
 inline constexpr double kLeadCornerShare = 1.0 / 13;
 inline constexpr double kOtherCornerShare = 4.0 / 13;
-inline constexpr double kSeamEndShare = 1.0 / 4;
+inline constexpr double kSeamEndShare = 1.0 / 3;
 inline constexpr double kSeamGrowth = 1.0;
-inline constexpr double kSeamEndGrowth = 1.0 / 4;  // away from a seam's end
+inline constexpr double kSeamEndGrowth = 1.0 / 2;  // away from a seam's end
 
 // `fine` with smaller triangles around the corners of every strap's stitching, in strap and panel,
 // and where the base is stiff around the seam ends on its outline; elsewhere edges stay as they are

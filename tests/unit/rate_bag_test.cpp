@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "app/hang_study.hpp"
 #include "app/rate_path.hpp"
 #include "builder_samples.hpp"
 #include "scenes/utilisation.hpp"
@@ -52,6 +53,21 @@ TEST(Utilisations, CoverTheModesOfABag) {
         ->ratio;
   };
   EXPECT_NEAR(ratio("base_sheet") / ratio("base_sheet_fold"), 1.5, 1e-9);
+}
+
+// Under the ends of the side seams the base bends hardest. The stress there has to be the bag's,
+// not the mesh's.
+TEST(BaseSheetStress, DoesNotFollowTheMesh) {
+  Scene scene = small_bag();
+  scene.solve.shapes = 0;
+  double stress[2];
+  for (const int k : {0, 1}) {
+    scene.mesh.size_m = k == 0 ? 0.050 : 0.032;
+    const HangResult hung = hang_tote(scene, samples::library(), nullptr);
+    ASSERT_TRUE(hung.findings.converged());
+    stress[k] = hung.findings.base_sheet_stress_Pa;
+  }
+  EXPECT_NEAR(stress[0], stress[1], 0.1 * stress[1]);
 }
 
 // All that lies on the base hangs from its outline: the hardest pulled seam there carries the mean
