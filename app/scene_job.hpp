@@ -8,13 +8,14 @@
 
 #include "app/common.hpp"
 #include "materials/library.hpp"
-#include "scenes/scene.hpp"
+#include "scenes/reader.hpp"
 
 namespace totebench {
 
 struct SceneJob {
   Scene scene;
   MaterialLibrary library;  // with the scene's own materials
+  ReadBuild build;          // of a scene with "choose" only
   std::string units;
   std::filesystem::path folder;  // of the results; can be written
   const Common& common;
