@@ -126,8 +126,8 @@ double BuildEstimates::single(std::size_t option, int alternative, std::size_t f
 }
 
 double BuildEstimates::predicted(std::size_t build, std::size_t f) const {
-  const int from = nearest(build, coarse_,
-                           [&](std::size_t k) { return std::isfinite(builds_[k].coarse[f]); });
+  const int from =
+      nearest(build, coarse_, [&](std::size_t k) { return std::isfinite(builds_[k].coarse[f]); });
   if (from < 0) return std::nan("");
   const auto start_at = static_cast<std::size_t>(from);
   const double start = builds_[start_at].coarse[f];

@@ -171,8 +171,8 @@ class Search {
     std::vector<int> index;
     for (const std::size_t i : known_.by_cost()) {
       const FoundBuild& its = build(i);
-      const bool within = known_.use_of(its, problem_.drawn) <= 1 &&
-                          std::isfinite(its.figures[problem_.drawn]);
+      const bool within =
+          known_.use_of(its, problem_.drawn) <= 1 && std::isfinite(its.figures[problem_.drawn]);
       if (!within || !(with_predicted || its.solved())) continue;
       x.push_back(problem_.cost[i]);
       y.push_back(its.figures[problem_.drawn]);

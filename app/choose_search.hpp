@@ -2,7 +2,8 @@
 // limits, when asking a build for its figures is dear. It knows nothing of bags.
 //
 // Each build is known in one of three ways:
-//   predicted  from the solved build nearest to it (fewest options apart): each option in which they
+//   predicted  from the solved build nearest to it (fewest options apart): each option in which
+//   they
 //              differ multiplies a figure by the ratio its two alternatives had when they were
 //              solved one at a time (adds their difference where a figure is not positive)
 //   coarse     solved on a coarse mesh, each figure times its ratio between the full and the coarse
@@ -58,12 +59,12 @@ struct SearchResult {
   int nearest = -1;        // where none meets them: the one that misses by least
   std::vector<int> front;  // solved builds within the other limits that no other beats both in cost
                            // and in the drawn figure; by cost
-  std::vector<int> missed;    // per limit: builds of less cost than the chosen (or all) that miss it
-  std::vector<int> fell;      // met the limits by coarse figures, missed them in full
-  int ruled_out = 0;          // never solved, predicted to miss a limit; of less cost than the chosen
-  int dearer = 0;             // never solved, not of less cost than the runner-up (or the chosen)
-  int undecided = 0;          // of less cost, missing a limit on the coarse mesh by no more than its
-                              // margin, and not solved in full
+  std::vector<int> missed;  // per limit: builds of less cost than the chosen (or all) that miss it
+  std::vector<int> fell;    // met the limits by coarse figures, missed them in full
+  int ruled_out = 0;        // never solved, predicted to miss a limit; of less cost than the chosen
+  int dearer = 0;           // never solved, not of less cost than the runner-up (or the chosen)
+  int undecided = 0;        // of less cost, missing a limit on the coarse mesh by no more than its
+                            // margin, and not solved in full
   double coarse_margin = 0;   // by which full figures may differ from corrected coarse ones
   double predict_margin = 0;  // by which coarse figures may differ from predicted ones
   bool interrupted = false;

@@ -33,6 +33,7 @@ void add_common_options(CLI::App& command, Common& common);
 void add_hang_command(CLI::App& app, Common& common, int& exit_code);
 void add_carry_command(CLI::App& app, Common& common, int& exit_code);
 void add_check_command(CLI::App& app, Common& common, int& exit_code);
+void add_choose_command(CLI::App& app, Common& common, int& exit_code);
 void add_compare_command(CLI::App& app, Common& common, int& exit_code);
 void add_cutlist_command(CLI::App& app, Common& common, int& exit_code);
 void add_explain_command(CLI::App& app, Common& common, int& exit_code);

@@ -29,15 +29,6 @@ std::string demand_text(double value, const std::string& unit, const std::string
   return number_text(value * 1e-6) + " MPa";
 }
 
-std::string mode_words(const std::string& mode) {
-  if (mode == "strap_fastening") return "strap stitches or rivets";
-  if (mode == "tear_out") return "cloth at a stitch";
-  if (mode == "cloth_at_strap") return "cloth beside the stitching";
-  std::string words = mode;
-  std::replace(words.begin(), words.end(), '_', ' ');
-  return words;
-}
-
 std::string grade_words(const std::string& grade) {
   return grade == kGradeSeen ? "published" : grade + ", low grade";
 }
@@ -247,6 +238,15 @@ std::string files_text(const Written& written, const std::string& folder) {
 }
 
 }  // namespace
+
+std::string mode_words(const std::string& mode) {
+  if (mode == "strap_fastening") return "strap stitches or rivets";
+  if (mode == "tear_out") return "cloth at a stitch";
+  if (mode == "cloth_at_strap") return "cloth beside the stitching";
+  std::string words = mode;
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
+}
 
 std::string rate_report(const Scene& scene, const RateResult& result, const std::string& units,
                         const Written& written, const std::string& folder) {

@@ -1,5 +1,7 @@
-// The search for the least build, on figures that follow formulas instead of solves, against looking
-// at every build.
+// The search for the least build, on figures that follow formulas instead of solves, against
+// looking at every build.
+#include "app/choose_search.hpp"
+
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -7,16 +9,15 @@
 #include <random>
 #include <set>
 
-#include "app/choose_search.hpp"
-
 namespace totebench {
 namespace {
 
 constexpr double kNone = std::numeric_limits<double>::infinity();
 constexpr double kUnknown = std::numeric_limits<double>::quiet_NaN();
 
-// Each alternative multiplies the figures (0: "sag", 1: "use") and adds to the cost; `mixing` is the
-// spread of what no product of single factors explains, `mesh` that of full over coarse figures.
+// Each alternative multiplies the figures (0: "sag", 1: "use") and adds to the cost; `mixing` is
+// the spread of what no product of single factors explains, `mesh` that of full over coarse
+// figures.
 struct StandIn {
   SearchProblem problem;
   std::vector<Figures> coarse, full;  // per build
@@ -45,8 +46,8 @@ struct StandIn {
         use *= its[1];
         cost += its[2];
       }
-      coarse.push_back({sag * std::exp(mixing * uniform(-1, 1)),
-                        use * std::exp(mixing * uniform(-1, 1)), cost});
+      coarse.push_back(
+          {sag * std::exp(mixing * uniform(-1, 1)), use * std::exp(mixing * uniform(-1, 1)), cost});
       full.push_back({coarse[i][0] * std::exp(shift + mesh * uniform(-1, 1)),
                       coarse[i][1] * std::exp(shift + mesh * uniform(-1, 1)), cost});
       problem.cost.push_back(cost);
