@@ -25,8 +25,8 @@ void widen(double& margin, double error) {
 BuildEstimates::BuildEstimates(const SearchProblem& problem)
     : problem_(problem),
       builds_(problem.cost.size()),
-      predict_margin_(kLeastPredict),
-      coarse_margin_(kFirstCoarse) {
+      predict_margin_(problem.limits.size(), kLeastPredict),
+      coarse_margin_(problem.limits.size(), kFirstCoarse) {
   for (std::size_t i = 0; i < builds_.size(); ++i) {
     picks_.push_back(picks_of(problem_.alternatives, i));
     if (problem_.possible[i]) by_cost_.push_back(i);
@@ -51,13 +51,10 @@ void BuildEstimates::set_coarse(const std::vector<std::size_t>& builds,
                                 std::vector<Figures> found) {
   for (std::size_t k = 0; k < builds.size(); ++k) {
     FoundBuild& build = builds_[builds[k]];
-    double worst = 0;
     for (std::size_t f = 0; f < found[k].size() && build.known == Known::kPredicted; ++f) {
-      if (std::isfinite(problem_.known[builds[k]][f])) continue;
       const double corrected = found[k][f] * std::exp(correction(builds[k], f));
-      worst = std::max(worst, error(f, build.figures[f], corrected));
+      widen(predict_margin_[f], error(f, build.figures[f], corrected));
     }
-    widen(predict_margin_, worst);
     build.coarse = std::move(found[k]);
     build.known = Known::kCoarse;
     coarse_.push_back(builds[k]);
@@ -67,14 +64,10 @@ void BuildEstimates::set_coarse(const std::vector<std::size_t>& builds,
 
 void BuildEstimates::set_full(std::size_t i, const Figures& found) {
   FoundBuild& build = builds_[i];
-  if (!full_.empty()) {  // the correction was that of another build
-    double worst = 0;
-    for (std::size_t f = 0; f < found.size(); ++f) {
-      if (std::isfinite(problem_.known[i][f])) continue;
-      worst = std::max(worst, error(f, build.figures[f], found[f]));
-    }
-    if (full_.size() == 1) coarse_margin_ = kLeastCoarse;
-    widen(coarse_margin_, worst);
+  for (std::size_t f = 0; f < found.size(); ++f) {
+    if (full_.empty()) break;  // without a correction, which is that of another build
+    if (full_.size() == 1) coarse_margin_[f] = kLeastCoarse;
+    widen(coarse_margin_[f], error(f, build.figures[f], found[f]));
   }
   build.figures = found;
   build.known = Known::kFull;
@@ -161,6 +154,17 @@ void BuildEstimates::update() {
     }
     build.use = use_of(build, problem_.limits.size());
   }
+}
+
+bool BuildEstimates::may_meet(std::size_t build, const Figures& margins) const {
+  for (std::size_t f = 0; f < margins.size(); ++f) {
+    const double limit = problem_.limits[f];
+    const bool sure = std::isfinite(problem_.known[build][f]);
+    if (std::isfinite(limit) &&
+        !(builds_[build].figures[f] <= limit * std::exp(sure ? 0 : margins[f])))
+      return false;
+  }
+  return true;
 }
 
 double BuildEstimates::use_of(const FoundBuild& build, std::size_t without) const {

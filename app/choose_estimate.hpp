@@ -23,10 +23,12 @@ class BuildEstimates {
   [[nodiscard]] const std::vector<FoundBuild>& builds() const { return builds_; }
   [[nodiscard]] const std::vector<int>& picks(std::size_t build) const { return picks_[build]; }
   [[nodiscard]] const std::vector<std::size_t>& in_full() const { return full_; }
-  // Logarithms of the factors by which coarse figures may differ from predicted ones, and full ones
-  // from corrected coarse ones.
-  [[nodiscard]] double predict_margin() const { return predict_margin_; }
-  [[nodiscard]] double coarse_margin() const { return coarse_margin_; }
+  // Per figure, logarithms of the factors by which coarse figures may differ from predicted ones,
+  // and full ones from corrected coarse ones.
+  [[nodiscard]] const Figures& predict_margin() const { return predict_margin_; }
+  [[nodiscard]] const Figures& coarse_margin() const { return coarse_margin_; }
+  // Whether a build's figures, each better by its margin, are within all limits.
+  [[nodiscard]] bool may_meet(std::size_t build, const Figures& margins) const;
 
   // Largest figure over its limit, one limit left out; NaN where one is not known.
   [[nodiscard]] double use_of(const FoundBuild& build, std::size_t without) const;
@@ -47,8 +49,8 @@ class BuildEstimates {
   std::vector<std::size_t> by_cost_;
   std::vector<std::size_t> coarse_;  // by index
   std::vector<std::size_t> full_;    // in the order in which they were solved
-  double predict_margin_;
-  double coarse_margin_;
+  Figures predict_margin_;
+  Figures coarse_margin_;
 };
 
 }  // namespace totebench

@@ -107,8 +107,8 @@ std::string choose_json(const Scene& scene, const ChooseResult& r) {
                     {"ruled_out_by_prediction", s.ruled_out},
                     {"not_solved_for_cost", s.dearer},
                     {"undecided_on_coarse_mesh", s.undecided},
-                    {"prediction_margin", s.predict_margin},
-                    {"mesh_margin", s.coarse_margin}};
+                    {"prediction_margins", figures_part(s.predict_margin)},
+                    {"mesh_margins", figures_part(s.coarse_margin)}};
   json["builds"] = Json::array();
   for (std::size_t i = 0; i < r.builds.size(); ++i) json["builds"].push_back(build_part(r, i));
   return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";

@@ -94,8 +94,14 @@ std::string choose_sentence(const ChooseResult& r, const std::string& units) {
 
 std::vector<std::string> search_lines(const ChooseResult& r) {
   const SearchResult& s = r.search;
-  const auto percent = [](double margin) {
-    return fmt::format("{:.0f} %", 100 * (std::exp(margin) - 1));
+  // The widest of those that belong to a limit.
+  const Figures limits = figure_limits(r.spec.limits);
+  const auto percent = [&](const Figures& margins) {
+    double widest = 0;
+    for (std::size_t f = 0; f < kFigureMass; ++f) {
+      if (std::isfinite(limits[f])) widest = std::max(widest, margins[f]);
+    }
+    return fmt::format("{:.0f} %", 100 * (std::exp(widest) - 1));
   };
   std::vector<std::string> lines = {
       fmt::format("{} of {} builds were solved on the coarse mesh, {} on the full one.",
@@ -105,8 +111,9 @@ std::vector<std::string> search_lines(const ChooseResult& r) {
   if (s.ruled_out > 0) {
     lines.push_back(fmt::format(
         "{} {} builds were ruled out by prediction alone and not solved: what their alternatives "
-        "did one at a time puts them beyond a limit by more than {}, the margin for such "
-        "predictions.",
+        "did one at a time puts them beyond a limit by more than such predictions were found to "
+        "err "
+        "(up to {}).",
         s.ruled_out, s.chosen >= 0 ? less : "other", percent(s.predict_margin)));
   }
   if (s.dearer > 0) {
@@ -115,8 +122,8 @@ std::vector<std::string> search_lines(const ChooseResult& r) {
   }
   if (s.undecided > 0) {
     lines.push_back(fmt::format(
-        "{} {} builds miss a limit by no more than {} on the coarse mesh and were not solved on "
-        "the full one.",
+        "{} {} builds miss a limit on the coarse mesh by no more than the meshes were found to "
+        "differ (up to {}), and were not solved on the full one.",
         s.undecided, s.chosen >= 0 ? less : "other", percent(s.coarse_margin)));
   }
   for (const int i : s.fell) {

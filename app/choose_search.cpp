@@ -105,8 +105,8 @@ class Search {
     std::vector<std::size_t> batch;
     for (const std::size_t i : known_.by_cost()) {
       if (problem_.cost[i] >= bound || batch.size() == kBatch) break;
-      const bool may_meet = build(i).use <= std::exp(known_.predict_margin());
-      if (build(i).known == Known::kPredicted && may_meet) batch.push_back(i);
+      const bool open = build(i).known == Known::kPredicted;
+      if (open && known_.may_meet(i, known_.predict_margin())) batch.push_back(i);
     }
     if (batch.empty()) return false;
     solve_coarse(batch);
@@ -117,7 +117,7 @@ class Search {
   // may think otherwise; the likeliest first.
   bool challenge(int best) {
     if (challengers_ == kMostChallengers) return false;
-    const int found = least_use(cost_of(best), std::exp(known_.coarse_margin()));
+    const int found = least_use(cost_of(best), true);
     if (found < 0) return false;
     ++challengers_;
     solve_full(found);
@@ -125,11 +125,12 @@ class Search {
   }
 
   // Of those solved on the coarse mesh alone and of less cost than a bound.
-  [[nodiscard]] int least_use(double cost, double most) const {
+  [[nodiscard]] int least_use(double cost, bool may_meet) const {
     int found = -1;
     for (const std::size_t i : known_.by_cost()) {
       const FoundBuild& its = build(i);
-      if (problem_.cost[i] >= cost || its.known != Known::kCoarse || !(its.use <= most)) continue;
+      if (problem_.cost[i] >= cost || its.known != Known::kCoarse || std::isnan(its.use)) continue;
+      if (may_meet && !known_.may_meet(i, known_.coarse_margin())) continue;
       if (found < 0 || its.use < build(found).use) found = static_cast<int>(i);
     }
     return found;
@@ -151,11 +152,12 @@ class Search {
       return true;
     }
     if (challengers_ == kMostChallengers) return false;
-    const int nearest = least_use(kInfinity, kInfinity);
+    const int nearest = least_use(kInfinity, false);
     if (nearest < 0) return false;
     double least_full = kInfinity;
     for (const std::size_t i : known_.in_full()) least_full = std::fmin(least_full, build(i).use);
-    if (build(nearest).use > std::exp(known_.coarse_margin()) && build(nearest).use >= least_full) {
+    const auto near = static_cast<std::size_t>(nearest);
+    if (!known_.may_meet(near, known_.coarse_margin()) && build(near).use >= least_full) {
       return false;
     }
     ++challengers_;
@@ -213,7 +215,7 @@ class Search {
     const bool less = problem_.cost[i] < chosen_cost;
     if (its.known == Known::kPredicted) ++(less ? result_.ruled_out : result_.dearer);
     if (less && its.known == Known::kCoarse && its.use > 1 &&
-        its.use <= std::exp(known_.coarse_margin())) {
+        known_.may_meet(i, known_.coarse_margin())) {
       ++result_.undecided;
     }
     for (std::size_t f = 0; f < problem_.limits.size() && less; ++f) {
@@ -251,15 +253,17 @@ std::vector<int> picks_of(const std::vector<int>& alternatives, std::size_t buil
 std::vector<int> pareto_front(const std::vector<double>& x, const std::vector<double>& y) {
   std::vector<std::size_t> order(x.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return x[a] < x[b] || (x[a] == x[b] && y[a] < y[b]);
-  });
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
   std::vector<int> front;
   for (const std::size_t i : order) {
-    const bool first = front.empty();
-    if (first || y[i] < y[static_cast<std::size_t>(front.back())]) {
-      front.push_back(static_cast<int>(i));
-    }
+    const auto less = [&](int than) {
+      const double its = y[static_cast<std::size_t>(than)];
+      return y[i] < its - kSameFigure * std::abs(its);
+    };
+    if (!front.empty() && !less(front.back())) continue;
+    if (!front.empty() && x[static_cast<std::size_t>(front.back())] == x[i]) front.pop_back();
+    front.push_back(static_cast<int>(i));
   }
   return front;
 }

@@ -65,16 +65,18 @@ struct SearchResult {
   int dearer = 0;           // never solved, not of less cost than the runner-up (or the chosen)
   int undecided = 0;        // of less cost, missing a limit on the coarse mesh by no more than its
                             // margin, and not solved in full
-  double coarse_margin = 0;   // by which full figures may differ from corrected coarse ones
-  double predict_margin = 0;  // by which coarse figures may differ from predicted ones
+  Figures coarse_margin;    // logarithms, by which full figures may differ from coarse ones
+  Figures predict_margin;   // likewise coarse ones from predicted ones
   bool interrupted = false;
 };
 
 [[nodiscard]] SearchResult search_builds(const SearchProblem& problem);
 
-// Indices of the points that no other equals or beats in both; by x, each x once.
+// Indices of the points that no other equals or beats in both, by x, each x once. A y that is less
+// by no more than the share kSameFigure is the same; of equals the first given stays.
 [[nodiscard]] std::vector<int> pareto_front(const std::vector<double>& x,
                                             const std::vector<double>& y);
+inline constexpr double kSameFigure = 0.01;
 
 // Up to so many builds all are solved on the coarse mesh.
 inline constexpr std::size_t kSolveAll = 64;

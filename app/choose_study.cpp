@@ -211,7 +211,7 @@ Figures figure_limits(const ChooseLimits& limits) {
 std::string build_name(const ChooseSpec& spec, const std::vector<int>& picks) {
   std::string text;
   for (std::size_t o = 0; o < picks.size(); ++o) {
-    text += fmt::format("{}{}: {}", o == 0 ? "" : ", ", spec.options[o].name,
+    text += fmt::format("{}{} {}", o == 0 ? "" : ", ", spec.options[o].name,
                         spec.options[o].alternatives[static_cast<std::size_t>(picks[o])].name);
   }
   return text;

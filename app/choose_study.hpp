@@ -31,7 +31,7 @@ struct ChooseResult {
 // Limits in the order of ChooseFigure; infinity where there is none.
 [[nodiscard]] Figures figure_limits(const ChooseLimits& limits);
 
-// "stabilizer: 1 mm nonwoven, base: 2 mm"
+// "stabilizer 1 mm nonwoven, base 2 mm"
 [[nodiscard]] std::string build_name(const ChooseSpec& spec, const std::vector<int>& picks);
 
 // `scene` has "choose", `build` is of the same reading, `library` the program's with the scene's

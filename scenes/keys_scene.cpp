@@ -105,7 +105,8 @@ const KeyTable& variant_keys() {
            .optional("nothing"),
        Build("change", KeyType::kPatch,
              "What is different, written as in the scene itself (a JSON merge patch): given keys "
-             "replace those of the scene, lists as a whole; null takes a key out.")
+             "replace those of the scene, lists as a whole; null takes a key out. An object in "
+             "place of a list changes the entries it numbers, from 1.")
            .at(member(&Variant::change))}};
   return table;
 }

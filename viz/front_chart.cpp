@@ -66,7 +66,7 @@ std::string legend(const FrontChart& chart) {
     const bool any = std::any_of(chart.points.begin(), chart.points.end(),
                                  [m = mark](const FrontPoint& p) { return p.mark == m; });
     if (!any) continue;
-    const double wide = 40 + 7.6 * static_cast<double>(words.size());
+    const double wide = 40 + 7.0 * static_cast<double>(words.size());
     if (x > kLeft && x + wide > kWidth) {
       x = kLeft;
       y += 24;
