@@ -221,8 +221,8 @@ TEST(ChooseSearch, TheFrontIsWhatNoBuildBeatsInBoth) {
       matched |= beats(k, i, -2 * kSameFigure);
     }
     const bool there = front.count(static_cast<int>(i)) > 0;
-    if (!within(i) || beaten) EXPECT_FALSE(there) << i;
-    if (within(i) && !matched) EXPECT_TRUE(there) << i;
+    EXPECT_FALSE(there && (!within(i) || beaten)) << i;
+    EXPECT_TRUE(there || !within(i) || matched) << i;
   }
 }
 
