@@ -118,17 +118,14 @@ double BuildEstimates::single(std::size_t option, int alternative, std::size_t f
   return coarse.empty() ? std::nan("") : coarse[f];
 }
 
-double BuildEstimates::predicted(std::size_t build, std::size_t f) const {
-  const int from =
-      nearest(build, coarse_, [&](std::size_t k) { return std::isfinite(builds_[k].coarse[f]); });
-  if (from < 0) return std::nan("");
-  const auto start_at = static_cast<std::size_t>(from);
-  const double start = builds_[start_at].coarse[f];
+// From one solved build; NaN where an alternative's own effect is not known.
+double BuildEstimates::predicted_from(std::size_t from, std::size_t build, std::size_t f) const {
+  const double start = builds_[from].coarse[f];
   double factor = 1;
   double sum = 0;
   bool positive = start > 0;
   for (std::size_t o = 0; o < picks_[build].size(); ++o) {
-    const int before = picks_[start_at][o];
+    const int before = picks_[from][o];
     const int after = picks_[build][o];
     if (before == after) continue;
     const double was = single(o, before, f);
@@ -138,6 +135,23 @@ double BuildEstimates::predicted(std::size_t build, std::size_t f) const {
     sum += is - was;
   }
   return positive ? start * factor : start + sum;
+}
+
+// From the nearest solved build that can tell.
+double BuildEstimates::predicted(std::size_t build, std::size_t f) const {
+  const auto tells = [&](std::size_t k) { return std::isfinite(predicted_from(k, build, f)); };
+  const int from = nearest(build, coarse_, tells);
+  return from < 0 ? std::nan("") : predicted_from(static_cast<std::size_t>(from), build, f);
+}
+
+// Whether one of its alternatives was never solved, in whatever company.
+bool BuildEstimates::untried(std::size_t build) const {
+  for (std::size_t o = 0; o < picks_[build].size(); ++o) {
+    const bool tried = std::any_of(coarse_.begin(), coarse_.end(),
+                                   [&](std::size_t k) { return picks_[k][o] == picks_[build][o]; });
+    if (!tried) return true;
+  }
+  return false;
 }
 
 void BuildEstimates::update() {
@@ -157,6 +171,7 @@ void BuildEstimates::update() {
 }
 
 bool BuildEstimates::may_meet(std::size_t build, const Figures& margins) const {
+  if (untried(build)) return true;
   for (std::size_t f = 0; f < margins.size(); ++f) {
     const double limit = problem_.limits[f];
     const bool sure = std::isfinite(problem_.known[build][f]);

@@ -27,7 +27,8 @@ class BuildEstimates {
   // and full ones from corrected coarse ones.
   [[nodiscard]] const Figures& predict_margin() const { return predict_margin_; }
   [[nodiscard]] const Figures& coarse_margin() const { return coarse_margin_; }
-  // Whether a build's figures, each better by its margin, are within all limits.
+  // Whether a build's figures, each better by its margin, are within all limits; a build with an
+  // alternative that was never solved may always be.
   [[nodiscard]] bool may_meet(std::size_t build, const Figures& margins) const;
 
   // Largest figure over its limit, one limit left out; NaN where one is not known.
@@ -40,7 +41,9 @@ class BuildEstimates {
                             const Has& has) const;
   [[nodiscard]] double correction(std::size_t build, std::size_t f) const;
   [[nodiscard]] double single(std::size_t option, int alternative, std::size_t f) const;
+  [[nodiscard]] double predicted_from(std::size_t from, std::size_t build, std::size_t f) const;
   [[nodiscard]] double predicted(std::size_t build, std::size_t f) const;
+  [[nodiscard]] bool untried(std::size_t build) const;
   [[nodiscard]] double error(std::size_t f, double thought, double found) const;
 
   const SearchProblem& problem_;

@@ -191,6 +191,25 @@ TEST(ChooseSearch, LeavesOutWhatCannotBeMadeAndTakesTheFirstListedOfEquals) {
   EXPECT_EQ(search_builds(equal.problem).chosen, 0);
 }
 
+TEST(ChooseSearch, TriesAnAlternativeThatGoesOnlyWithOthers) {
+  StandIn stand_in(29, {4, 4, 4, 3}, 0.02, 0.01);
+  stand_in.problem.limits = {0.8, 1.5, kNone};
+  // The last alternative of the first option cannot be made with the first of the second.
+  for (std::size_t i = 0; i < stand_in.full.size(); ++i) {
+    const std::vector<int> picks = picks_of(stand_in.problem.alternatives, i);
+    if (picks[0] == 3 && picks[1] == 0) stand_in.problem.possible[i] = false;
+    // It is by far the best otherwise.
+    if (picks[0] == 3) {
+      stand_in.problem.cost[i] -= 1.5;
+      stand_in.problem.known[i][2] -= 1.5;
+    }
+  }
+  const int best = stand_in.by_looking_at_all();
+  ASSERT_GE(best, 0);
+  ASSERT_EQ(picks_of(stand_in.problem.alternatives, static_cast<std::size_t>(best))[0], 3);
+  EXPECT_EQ(search_builds(stand_in.problem).chosen, best);
+}
+
 TEST(ChooseSearch, StopsWhenAsked) {
   StandIn stand_in(19, {4, 4, 4, 4}, 0.02, 0);
   int left = 3;
