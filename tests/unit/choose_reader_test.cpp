@@ -1,10 +1,12 @@
 // What there is to choose, as read from a scene: builds put together, and faults told at their
-// places with a cure.
+// places with a cure. What is kept of a stopped run.
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "app/choose_solves_file.hpp"
 #include "app/choose_study.hpp"
 #include "reader_fixture.hpp"
 #include "scenes/change.hpp"
@@ -190,6 +192,56 @@ TEST(ChooseReader, LimitsOfTheLoadAreSharesOfStrength) {
   EXPECT_EQ(figures[kFigureSag], 0.01);
   EXPECT_TRUE(std::isinf(figures[kFigureMass]));
   EXPECT_TRUE(std::isinf(figures[kFigurePrice]));
+}
+
+TEST(ChooseSolves, AreReadBackToTheLastBitAndACutLineIsSolvedAgain) {
+  const std::string file = ::testing::TempDir() + "totebench_choose.solves";
+  std::ofstream(file, std::ios::trunc) << "of another program\n";
+  const double none = std::numeric_limits<double>::quiet_NaN();
+  const BuildSolve solve{{0.1 + 0.2, 1.0 / 3, none, 0.9, 1e-17, 0.4, none}, "strap_fastening", ""};
+  {
+    SolvesFile kept(file);
+    EXPECT_FALSE(kept.find("a"));
+    kept.add("a", solve);
+    kept.add("b", solve);
+  }
+  std::string text;
+  {
+    std::ifstream in(file);
+    text.assign(std::istreambuf_iterator<char>(in), {});
+  }
+  std::ofstream(file, std::ios::trunc) << text.substr(0, text.size() - 4);
+  SolvesFile again(file);
+  EXPECT_FALSE(again.find("b"));
+  const std::optional<BuildSolve> back = again.find("a");
+  ASSERT_TRUE(back);
+  for (std::size_t f = 0; f < kFigures; ++f) {
+    if (std::isnan(solve.figures[f])) {
+      EXPECT_TRUE(std::isnan(back->figures[f])) << f;
+    } else {
+      EXPECT_EQ(back->figures[f], solve.figures[f]) << f;
+    }
+  }
+  EXPECT_EQ(back->drops_by, "strap_fastening");
+  EXPECT_EQ(back->spoils_by, "");
+  again.remove();
+  EXPECT_FALSE(std::ifstream(file).good());
+}
+
+TEST(ChooseSolves, BelongToTheSceneTheLoadAndTheMesh) {
+  const ReadResult result = read(with_choice(kFusible));
+  ASSERT_TRUE(result.scene);
+  ChooseBuild build;
+  build.scene = *result.build({0}).scene;
+  ChooseBuild other;
+  other.scene = *result.build({1}).scene;
+  const RequiredLoad load{5, 5, 2};
+  const std::string key = solve_key(build, test::library(), load, 0);
+  EXPECT_EQ(key, solve_key(build, test::library(), load, 0));
+  EXPECT_NE(key, solve_key(other, test::library(), load, 0));
+  EXPECT_NE(key, solve_key(build, test::library(), load, 1));
+  EXPECT_NE(key, solve_key(build, test::library(), {5.5, 5, 2}, 0));
+  EXPECT_NE(key, solve_key(build, test::library(), {5, 6, 2}, 0));
 }
 
 }  // namespace
