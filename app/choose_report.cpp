@@ -13,8 +13,9 @@
 namespace totebench {
 namespace {
 
-// "bottom sag (missed by 4 of them)", the limit missed most often first.
-std::string missed_text(const ChooseResult& r) {
+// "bottom sag (missed by 6 of the 6 lighter builds; mass by 2)", the limit missed most often first;
+// `of` says which builds, "6 lighter builds". Empty where no limit is known to be missed.
+std::string missed_text(const ChooseResult& r, const std::string& of) {
   std::vector<std::size_t> order;
   for (std::size_t f = 0; f < kFigures; ++f) {
     if (r.search.missed[f] > 0) order.push_back(f);
@@ -24,10 +25,21 @@ std::string missed_text(const ChooseResult& r) {
   });
   std::string text;
   for (const std::size_t f : order) {
-    text += fmt::format("{}{} ({} of {})", text.empty() ? "" : ", ", figure_name(f),
-                        r.search.missed[f], n_less(r));
+    text += text.empty()
+                ? fmt::format("{} (missed by {} of {}", figure_name(f), r.search.missed[f], of)
+                : fmt::format("; {} by {}", figure_name(f), r.search.missed[f]);
   }
-  return text;
+  return text.empty() ? text : text + ")";
+}
+
+// Which limit keeps the chosen build from being lighter (cheaper).
+std::string binding_text(const ChooseResult& r) {
+  const int n = n_less(r);
+  if (n == 0) return fmt::format(" None is {}, so no limit stands in its way.", less_word(r));
+  const std::string of = fmt::format("the {} {} build{}", n, less_word(r), n == 1 ? "" : "s");
+  const std::string missed = missed_text(r, of);
+  if (missed.empty()) return fmt::format(" No equilibrium was found of {}.", of);
+  return fmt::format(" The limit that binds: {}.", missed);
 }
 
 // What the nearest miss misses: "bottom sag 9 mm instead of 7 mm".
@@ -37,8 +49,10 @@ std::string misses_of(const ChooseResult& r, int i, const std::string& units) {
   for (std::size_t f = 0; f < kFigures; ++f) {
     const double value = found_of(r, i).figures[f];
     if (!(value > limits[f])) continue;
-    text += fmt::format("{}{} {} instead of {}", text.empty() ? "" : ", ", figure_name(f),
-                        figure_text(f, value, units), figure_text(f, limits[f], units));
+    const bool use = f == kFigureDropsUse || f == kFigureSpoilsUse;
+    text += fmt::format("{}{} {}{} instead of {}", text.empty() ? "" : ", ", figure_name(f),
+                        use ? "used to " : "", figure_text(f, value, units),
+                        figure_text(f, limits[f], units));
   }
   return text;
 }
@@ -71,11 +85,7 @@ std::string choose_sentence(const ChooseResult& r, const std::string& units) {
     std::string text = fmt::format("The {} of {} builds within the limits: {}.",
                                    lightest(r) ? "lightest" : "cheapest", r.n_possible(),
                                    with_cost(r.search.chosen));
-    const std::string missed = missed_text(r);
-    text += missed.empty()
-                ? fmt::format(" None is {}, so no limit stands in its way.", less_word(r))
-                : fmt::format(" What keeps it from being {}: {} {} builds miss a limit: {}.",
-                              less_word(r), n_less(r), less_word(r), missed);
+    text += binding_text(r);
     if (r.search.runner_up >= 0) {
       text += fmt::format(
           " Runner-up: {}{}.", with_cost(r.search.runner_up),
@@ -85,11 +95,9 @@ std::string choose_sentence(const ChooseResult& r, const std::string& units) {
   }
   if (r.search.nearest < 0) return "No build came to rest under its load, so none was chosen.";
   return fmt::format(
-      "None of {} builds meets the limits. The nearest miss: {}, with {}. Builds that miss a "
-      "limit: "
-      "{}.",
+      "None of {} builds meets the limits. The nearest miss: {}, with {}. In the way: {}.",
       r.n_possible(), with_cost(r.search.nearest), misses_of(r, r.search.nearest, units),
-      missed_text(r));
+      missed_text(r, "them"));
 }
 
 std::vector<std::string> search_lines(const ChooseResult& r) {
@@ -181,8 +189,11 @@ std::string choose_report(const ChooseResult& r, const std::string& units, const
   std::string text = choose_sentence(r, units) + "\n\n";
   if (r.shown() >= 0) {
     text += table_text(choose_rows(r, units));
-    text +=
-        "  Numbered: no build within the other limits beats it both in cost and in bottom sag.\n\n";
+    if (!r.search.front.empty()) {
+      text +=
+          "  Numbered: no build within the other limits beats it both in cost and in bottom sag.\n";
+    }
+    text += "\n";
     text += table_text(limit_rows(r, units)) + "\n";
   }
   for (const std::string& line : search_lines(r)) text += line + "\n";

@@ -70,7 +70,8 @@ std::vector<std::vector<std::string>> limit_rows(const ChooseResult& r, const st
   const Figures limits = figure_limits(r.spec.limits);
   std::vector<std::vector<std::string>> rows = {
       {"limit", "at most", r.search.chosen >= 0 ? "chosen" : "nearest miss",
-       fmt::format("{} builds that miss it", r.search.chosen >= 0 ? less_word(r) : "all")}};
+       r.search.chosen >= 0 ? std::string(less_word(r)) + " builds that miss it"
+                            : "builds that miss it"}};
   const FoundBuild& found = found_of(r, r.shown());
   const BuildSolve& full = r.full[static_cast<std::size_t>(r.shown())];
   const BuildSolve& solve =
