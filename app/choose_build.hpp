@@ -41,7 +41,7 @@ struct ChooseBuild {
   std::vector<int> picks;
   Scene scene;             // without "choose"
   std::string impossible;  // why it cannot be made; the rest is empty then
-  double mass_kg = 0;      // on the coarse mesh, to 0.01 g
+  double mass_kg = 0;      // on the full mesh, to 0.01 g
   double price = 0;        // NaN where one is missing
 };
 

@@ -72,9 +72,15 @@ class ChooseStudy {
       alternatives_.push_back(static_cast<int>(option.alternatives.size()));
     }
     const std::size_t n = n_builds(alternatives_);
-    for (std::size_t i = 0; i < n && tell(fmt::format("making {} builds", n)); ++i) {
-      result_.builds.push_back(made(picks_of(alternatives_, i)));
-    }
+    tell(fmt::format("making {} builds", n));
+    result_.builds.resize(n);
+    run_side_by_side(
+        static_cast<int>(n),
+        [&](int k) {
+          const auto i = static_cast<std::size_t>(k);
+          result_.builds[i] = made(picks_of(alternatives_, i));
+        },
+        [this] { return asked(); });
     result_.coarse.resize(n);
     result_.full.resize(n);
   }
@@ -93,7 +99,7 @@ class ChooseStudy {
     build.scene = std::move(*read.scene);
     try {
       const MaterialLibrary its = library_of(build.scene, library_);
-      const double mass = build_tote(build.scene, its, 0).bag_mass_kg;
+      const double mass = build_tote(build.scene, its, finest_level(build.scene)).bag_mass_kg;
       build.mass_kg = kMassStep_kg * std::round(mass / kMassStep_kg);
     } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
       build.impossible = error.what();
