@@ -56,7 +56,10 @@ class ChooseStudy {
 
  private:
   bool tell(const std::string& stage) {
-    stage_ = stage;
+    {
+      const std::lock_guard<std::mutex> lock(telling_);
+      stage_ = stage;
+    }
     return asked();
   }
 
@@ -141,6 +144,7 @@ class ChooseStudy {
         },
         [&] { return !stopped_; });
     std::vector<Figures> found;
+    found.reserve(batch.size());
     for (const std::size_t i : batch) found.push_back(result_.coarse[i].figures);
     n_coarse_ += static_cast<int>(batch.size());
     return found;
