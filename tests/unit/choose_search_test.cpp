@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 #include <limits>
 #include <random>
@@ -23,7 +24,7 @@ struct StandIn {
   std::vector<Figures> coarse, full;  // per build
   std::set<std::size_t> asked_coarse, asked_full;
 
-  StandIn(unsigned seed, std::vector<int> alternatives, double mixing, double mesh) {
+  StandIn(unsigned seed, const std::vector<int>& alternatives, double mixing, double mesh) {
     std::mt19937 random(seed);
     const auto uniform = [&](double low, double high) {
       return low + (high - low) * static_cast<double>(random()) / 4294967295.0;
