@@ -13,11 +13,17 @@ packages=(
   libopenblas-dev    # and the dense kernels below it
   libcgal-dev        # meshing of panels
   libvtk9-dev        # 3-D files and pictures
+  libcairo2-dev      # patterns as PDF
   libegl-dev libgl1-mesa-dri # drawing with no display
   xvfb xauth         # drawing with no display, the other way
   fonts-dejavu-core  # letters in pictures
   libgtest-dev       # tests
 )
+# The test that opens a report page in a browser is skipped where there is none. Ubuntu has Chromium
+# only as a snap, which a container cannot run.
+if [[ "${CI:-}" == true ]] && grep -qs '^ID=debian' /etc/os-release; then
+  packages+=(chromium python3)
+fi
 if [[ "${1:-}" == "--lint" ]]; then
   packages+=(clang-format-14 clang-tidy-14)
 fi
@@ -27,8 +33,9 @@ say_by_hand() {
 The build needs these, with headers:
   a C++20 compiler (g++ 12, clang 14 or newer), CMake 3.25 or newer, Ninja
   Eigen 3.4, nlohmann_json 3.11, CLI11 2, fmt 9 or newer, CGAL 5.5 or newer, VTK 9.1 or newer,
-  EGL, SuiteSparse CHOLMOD with a fast BLAS such as OpenBLAS (optional: slower without),
-  GoogleTest (for the tests), and Xvfb where pictures cannot be drawn without a display.
+  EGL, Cairo (optional: no patterns as PDF without), SuiteSparse CHOLMOD with a fast BLAS such as
+  OpenBLAS (optional: slower without), GoogleTest (for the tests), and Xvfb where pictures cannot
+  be drawn without a display.
 TEXT
 }
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <mutex>
 #include <utility>
 
@@ -66,6 +67,31 @@ CarryEvent on_foot(const std::string& name, double cadence_Hz, std::vector<doubl
   return event;
 }
 
+// How far ground and contents give under the weight standing on the base: 5 mm, and a tenth of that
+// until they bear fully.
+constexpr double kFloorGive_m = 5e-3;
+
+Floor floor_under(const Tote& tote, double weight_N) {
+  Floor floor;
+  double base_area = 0;
+  for (int t = 0; t < tote.model.mesh.n_triangles(); ++t) {
+    if (tote.model.mesh.triangles[t].region != kRegionBase) continue;
+    floor.triangles.push_back(t);
+    base_area += rest_area(tote.model.mesh, t);
+  }
+  floor.stiffness_Pa_per_m = weight_N / (base_area * kFloorGive_m);
+  floor.soften_m = 0.1 * kFloorGive_m;
+  return floor;
+}
+
+double lowest_point(const Tote& tote, const State& state) {
+  double z = std::numeric_limits<double>::max();
+  for (const int t : tote.model.floor.triangles) {
+    for (const int node : tote.model.mesh.triangles[t].node) z = std::min(z, state.x(2, node));
+  }
+  return z;
+}
+
 double peak_stitch(const Model& model, const State& state) {
   return model.stitches.empty() ? 0 : stitch_forces(model, state).colwise().norm().maxCoeff();
 }
@@ -81,10 +107,13 @@ CarryEventResult run(const CarryEvent& event, const HangResult& still, const Eig
   const Excitation at_rest = event.at(0);
   Motion motion(model, event.weight_taken_up ? still.empty : still.loaded, mass, at_rest,
                 damping_s);
+  const double lowest_m = lowest_point(still.tote, still.loaded);
   double h = step_s;
   int halvings = 0;
   while (motion.time_s() < event.duration_s - 1e-9) {
-    const MotionReport report = motion.advance(h, event.at(motion.time_s() + h));
+    Excitation next = event.at(motion.time_s() + h);
+    if (event.clearance_m) next.floor_m = lowest_m - event.clearance_m(motion.time_s() + h);
+    const MotionReport report = motion.advance(h, next);
     if (report.status != SolveStatus::kConverged) {
       if (++halvings > kMostHalvings) return result;
       h /= 2;
@@ -94,7 +123,7 @@ CarryEventResult run(const CarryEvent& event, const HangResult& still, const Eig
       --halvings;
       h *= 2;
     }
-    result.samples.push_back({motion.time_s(), report.support_force_N.z(),
+    result.samples.push_back({motion.time_s(), report.support_force_N.z(), report.floor_force_N,
                               peak_stitch(model, motion.state()),
                               bottom_sag(still.tote, still.empty, motion.state())});
     if (keep_shapes) result.shapes.push_back(motion.state());
@@ -108,6 +137,7 @@ void take_peaks(CarryEventResult& result, double settle_s, double weight_N, doub
   for (const CarrySample& sample : result.samples) {
     if (sample.time_s < settle_s) continue;
     result.dynamic_factor = std::max(result.dynamic_factor, sample.support_force_N / weight_N);
+    result.floor_factor = std::max(result.floor_factor, sample.floor_force_N / weight_N);
     result.peak_stitch_N = std::max(result.peak_stitch_N, sample.peak_stitch_N);
     result.bottom_sag_m = std::max(result.bottom_sag_m, sample.bottom_sag_m);
   }
@@ -117,6 +147,19 @@ void take_peaks(CarryEventResult& result, double settle_s, double weight_N, doub
 }  // namespace
 
 CarryEvent picked_up_quickly() { return taken_up("picked up quickly, 0.15 s", 0.15, kEstimate); }
+
+CarryEvent set_down(const std::string& name, double speed_m_per_s) {
+  constexpr double kStart_m = 0.01;       // above the floor
+  constexpr double kAfterwards_s = 0.12;  // past the peak of the blow; then slack straps whip
+  CarryEvent event;
+  event.name = name;
+  event.source = kEstimate;
+  event.duration_s = kStart_m / speed_m_per_s + kAfterwards_s;
+  event.at = [](double) { return Excitation(); };
+  event.damped = false;
+  event.clearance_m = [speed_m_per_s](double t) { return kStart_m - speed_m_per_s * t; };
+  return event;
+}
 
 CarryEvent walking(double cadence_Hz, double gravity_m_per_s2) {
   return on_foot(fmt::format("walking, {:.0f} steps a minute", 60 * cadence_Hz), cadence_Hz,
@@ -132,6 +175,8 @@ std::vector<CarryEvent> carry_events(double cadence_Hz, double gravity_m_per_s2)
           walking(cadence_Hz, gravity_m_per_s2),
           on_foot(fmt::format("walking fast, {:.0f} steps a minute", 60 * quick), quick,
                   kWalkingHarmonics, gravity_m_per_s2, kWalkingSource),
+          set_down("set down, 0.3 m/s", 0.3),
+          set_down("put down hard, 1 m/s", 1.0),
           on_foot(fmt::format("down stairs, {:.0f} steps a minute", 60 * quick), quick, {1.0, 0.2},
                   gravity_m_per_s2, stairs)};
 }
@@ -150,6 +195,7 @@ CarryResult carry_hung(HangResult hung, const CarryOptions& options,
   const HangResult& still = result.still;
   if (!still.findings.converged() || !still.findings.loaded.stable) return result;
   const Model& model = still.tote.model;
+  result.still.tote.model.floor = floor_under(still.tote, still.findings.weight_N);
   const Eigen::VectorXd mass = nodal_masses(model, still.loaded);
   result.modes = lowest_modes(model, still.loaded, 1.0, mass, kModes);
   const auto bounce = std::max_element(
@@ -177,8 +223,8 @@ CarryResult carry_hung(HangResult hung, const CarryOptions& options,
         progress.load_factor = share;
         return !on_progress || on_progress({events[i].name, progress});
       };
-      result.events[i] =
-          run(events[i], still, mass, damping_s, result.time_step_s, options.keep_shapes, go_on);
+      result.events[i] = run(events[i], still, mass, events[i].damped ? damping_s : 0,
+                             result.time_step_s, options.keep_shapes, go_on);
       take_peaks(result.events[i], events[i].settle_s, still.findings.weight_N,
                  result.still_stitch_N);
     });

@@ -21,8 +21,14 @@ struct CarryEvent {
   double duration_s = 0;
   double settle_s = 0;  // peaks are taken after this
   std::function<Excitation(double t_s)> at;
+  // How far the floor is below the lowest point of the bag hanging still; none = no floor.
+  std::function<double(double t_s)> clearance_m;
+  // Damping in proportion to stiffness would brace straps that fall slack.
+  bool damped = true;
 };
 [[nodiscard]] CarryEvent picked_up_quickly();
+// The hand sinks at a steady speed while the floor stops the bag.
+[[nodiscard]] CarryEvent set_down(const std::string& name, double speed_m_per_s);
 [[nodiscard]] CarryEvent walking(double cadence_Hz, double gravity_m_per_s2);
 // These and more.
 [[nodiscard]] std::vector<CarryEvent> carry_events(double cadence_Hz, double gravity_m_per_s2);
@@ -37,6 +43,7 @@ struct CarryOptions {
 struct CarrySample {
   double time_s = 0;
   double support_force_N = 0;  // upwards, of the hand or hook on the bag
+  double floor_force_N = 0;    // upwards, of the floor on the bag
   double peak_stitch_N = 0;
   double bottom_sag_m = 0;
 };
@@ -46,6 +53,7 @@ struct CarryEventResult {
   std::string source;
   bool complete = false;      // ran to its end
   double dynamic_factor = 0;  // peak support force over the weight
+  double floor_factor = 0;    // peak floor force over the weight
   double peak_stitch_N = 0;   // largest over time and strap seams
   double stitch_factor = 0;   // that over the same when hanging still
   double bottom_sag_m = 0;    // largest

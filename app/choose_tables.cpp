@@ -6,7 +6,7 @@
 
 #include "app/choose_report.hpp"
 #include "app/choose_words.hpp"
-#include "app/rate_report.hpp"
+#include "app/rate_tables.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {

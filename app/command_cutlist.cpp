@@ -12,6 +12,7 @@
 #include "scenes/cutlist.hpp"
 #include "viz/atomic_file.hpp"
 #include "viz/cutlist_drawing.hpp"
+#include "viz/pdf_module.hpp"
 
 namespace totebench {
 namespace {
@@ -66,7 +67,20 @@ std::string cutlist_text(const Scene& scene, const std::vector<CutPiece>& pieces
          "common practice; nothing is added for shrinking, nap or matching a print.\n";
 }
 
-int cutlist(const std::string& file, const Common& common) {
+// The drawing in pages; returns what went wrong.
+std::string write_pdf(const SceneJob& job, const FlatDrawing& drawing, const std::string& paper) {
+  std::string error;
+  const WritePdf write = pdf_module(error);
+  if (write == nullptr) return error;
+  const std::string name =
+      "pieces of " + (job.scene.name.empty() ? std::string("the tote") : job.scene.name);
+  const std::vector<PrintPage> pages = print_pages(drawing, paper_named(paper), name);
+  return write_atomically(job.folder / "cutlist.pdf", [&](const std::filesystem::path& path) {
+    return write(drawing, pages, path.string());
+  });
+}
+
+int cutlist(const std::string& file, const Common& common, const std::string& paper_wanted) {
   const std::optional<SceneJob> job = open_scene(file, common);
   if (!job) return kExitBadInput;
   std::vector<CutPiece> pieces;
@@ -78,16 +92,20 @@ int cutlist(const std::string& file, const Common& common) {
   }
   const std::string json = cutlist_json(job->scene, pieces);
   std::string told = cutlist_text(job->scene, pieces, job->library, job->units);
-  for (const auto& [name, text] :
-       {std::pair<std::string, std::string>{"cutlist.json", json},
-        {"cutlist.svg", cutlist_svg(pieces, job->library, job->units)}}) {
-    const std::string problem = write_text_atomically(job->folder / name, text);
+  const auto note = [&](const char* name, const std::string& problem) {
     if (!problem.empty()) told += fmt::format("Note: {} is missing: {}\n", name, problem);
-  }
+  };
+  const FlatDrawing drawing = cutlist_drawing(pieces, job->library, job->units);
+  const std::string paper =
+      !paper_wanted.empty() ? paper_wanted : (job->units == "in" ? "letter" : "a4");
+  note("cutlist.json", write_text_atomically(job->folder / "cutlist.json", json));
+  note("cutlist.svg", write_text_atomically(job->folder / "cutlist.svg", svg_text(drawing)));
+  note("cutlist.pdf", write_pdf(*job, drawing, paper));
   told += fmt::format(
-      "{0}/cutlist.svg is the drawing, true to scale, with a square to check it; "
-      "{0}/cutlist.json holds every outline.\n",
-      job->folder.string());
+      "{0}/cutlist.pdf is the drawing in pages of {1} paper to print and glue, {0}/cutlist.svg the "
+      "same in one, both true to scale with a square to check it; {0}/cutlist.json holds every "
+      "outline.\n",
+      job->folder.string(), paper_named(paper).name);
   tell(common, json, told);
   return kExitDone;
 }
@@ -99,8 +117,14 @@ void add_cutlist_command(CLI::App& app, Common& common, int& exit_code) {
       app.add_subcommand("cutlist", "The sizes to cut for this bag, and a drawing true to scale");
   const auto scene = std::make_shared<std::string>();
   command->add_option("SCENE", *scene, "Scene file")->required();
+  const auto paper = std::make_shared<std::string>();
+  command
+      ->add_option("--paper", *paper,
+                   "Paper of cutlist.pdf: a4 or letter (default: letter for scenes in inches)")
+      ->check(CLI::IsMember({"a4", "letter"}));
   add_common_options(*command, common);
-  command->callback([&common, &exit_code, scene] { exit_code = cutlist(*scene, common); });
+  command->callback(
+      [&common, &exit_code, scene, paper] { exit_code = cutlist(*scene, common, *paper); });
 }
 
 }  // namespace totebench

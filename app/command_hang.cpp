@@ -52,7 +52,7 @@ int finish(const SceneJob& job, bool converged, const Result& result, Written wr
   return converged ? kExitDone : kExitNotConverged;
 }
 
-int hang_tote_job(const SceneJob& job) {
+int hang_tote_job(const SceneJob& job, BagField colour) {
   HangResult result;
   {
     const InterruptGuard guard;
@@ -64,7 +64,7 @@ int hang_tote_job(const SceneJob& job) {
   }
   const Written written = write_tote_files(
       {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
-      job.units, load_text(job.scene, job.units), job.folder);
+      job.units, load_text(job.scene, job.units), job.folder, colour);
   return finish(job, result.findings.converged() && !result.stopped_early, result, written);
 }
 
@@ -84,11 +84,17 @@ int hang_sheet_job(const SceneJob& job) {
   return finish(job, done, result, written);
 }
 
-int hang(const std::string& file, const Common& common) {
+int hang(const std::string& file, const std::string& colour, const Common& common) {
   const std::optional<SceneJob> job = open_scene(file, common);
   if (!job) return kExitBadInput;
+  const bool tote = job->scene.kind == SceneKind::kTote;
+  if (!tote && !colour.empty()) {
+    complain(file + ": error: --colour is for totes; the picture of a sheet has no colours");
+    return kExitBadInput;
+  }
   try {
-    return job->scene.kind == SceneKind::kTote ? hang_tote_job(*job) : hang_sheet_job(*job);
+    return tote ? hang_tote_job(*job, colour.empty() ? BagField::kForce : bag_field_named(colour))
+                : hang_sheet_job(*job);
   } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
     complain(file + ": error: " + error.what() + "\nNothing was solved.");
     return kExitBadInput;
@@ -102,8 +108,11 @@ void add_hang_command(CLI::App& app, Common& common, int& exit_code) {
       "hang", "Hang a tote under its load (or load a sheet): sag, strap drop, strap-seam forces");
   auto scene = std::make_shared<std::string>();
   command->add_option("SCENE", *scene, "Scene file, such as scenes/examples/demo.json")->required();
+  auto colour = std::make_shared<std::string>();
+  add_colour_option(*command, *colour);
   add_common_options(*command, common);
-  command->callback([&common, &exit_code, scene] { exit_code = hang(*scene, common); });
+  command->callback(
+      [&common, &exit_code, scene, colour] { exit_code = hang(*scene, *colour, common); });
 }
 
 }  // namespace totebench

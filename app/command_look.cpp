@@ -24,8 +24,14 @@ constexpr int kMoments = 25;          // of the load rising
 constexpr double kLoadFrames_Hz = 8;  // three seconds of film
 constexpr double kStrideFrames_Hz = 25;
 
+std::string bar_title(BagField field, const Tote& tote, const State& state,
+                      const std::string& units) {
+  return shown_field(field, tote, state, shell_fields(tote.model, state), 1, units).title;
+}
+
 // One stride, two steps, at the end of a walk, as fast as it is.
-std::vector<BagMoment> stride(const CarryResult& carried, const std::string& units) {
+std::vector<BagMoment> stride(const CarryResult& carried, BagField field,
+                              const std::string& units) {
   std::vector<BagMoment> moments;
   const CarryEventResult& walk = carried.events.front();
   if (walk.samples.empty()) return moments;
@@ -37,8 +43,9 @@ std::vector<BagMoment> stride(const CarryResult& carried, const std::string& uni
     const auto n = static_cast<double>(moments.size());
     if (t < n / kStrideFrames_Hz || n >= lasts_s * kStrideFrames_Hz) continue;
     moments.push_back({walk.shapes[i].x,
-                       shown_membrane_force(tote, shell_fields(tote.model, walk.shapes[i]),
-                                            line_force_unit(units).per_SI),
+                       shown_field(field, tote, walk.shapes[i],
+                                   shell_fields(tote.model, walk.shapes[i]), 1, units)
+                           .values,
                        fmt::format("walking, {:.2f} s", t)});
   }
   return moments;
@@ -55,15 +62,26 @@ struct Solved {
 };
 
 // Within the caller's InterruptGuard.
-int write_films(const SceneJob& job, const Solved& solved, const std::vector<Picture>& frames) {
+int write_films(const SceneJob& job, const Solved& solved, BagField field,
+                const std::vector<Picture>& frames) {
   const auto go_on = [] { return !InterruptGuard::asked_to_stop(); };
   Written written = write_film("load", frames, kLoadFrames_Hz, job.folder, go_on);
   if (solved.carried && !solved.carried->events.empty() &&
       solved.carried->events.front().complete && go_on()) {
-    add(written, write_film("stride",
-                            bag_frames(solved.carried->still.tote,
-                                       stride(*solved.carried, job.units), job.units),
-                            kStrideFrames_Hz, job.folder, go_on));
+    // The pressure that is read back is that of contents at rest.
+    const bool still = field == BagField::kPressure;
+    if (still) {
+      written.problems.emplace_back(
+          "the stride is coloured by force, as the pressure of moving contents is not computed");
+    }
+    const Tote& tote = solved.carried->still.tote;
+    const BagField shown = still ? BagField::kForce : field;
+    add(written,
+        write_film(
+            "stride",
+            bag_frames(tote, stride(*solved.carried, shown, job.units),
+                       bar_title(shown, tote, solved.carried->still.loaded, job.units), job.units),
+            kStrideFrames_Hz, job.folder, go_on));
   } else if (go_on()) {
     written.problems.emplace_back("the bag could not be walked with to the end: no stride");
   }
@@ -93,7 +111,7 @@ int open_window(const SceneJob& job, const std::vector<Picture>& frames) {
   return kExitBadInput;
 }
 
-int look_job(const SceneJob& job, bool film) {
+int look_job(const SceneJob& job, bool film, BagField field) {
   Solved solved;
   std::optional<InterruptGuard> guard(std::in_place);
   {
@@ -118,12 +136,12 @@ int look_job(const SceneJob& job, bool film) {
              "says more.");
     return kExitNotConverged;
   }
-  const std::vector<Picture> frames =
-      bag_frames(solved.hung.coarse,
-                 load_rising(solved.hung.coarse, solved.hung.steps, job.scene.contents.mass_kg,
-                             job.units, kMoments),
-                 job.units);
-  if (film) return write_films(job, solved, frames);
+  const std::vector<Picture> frames = bag_frames(
+      solved.hung.coarse,
+      load_rising(solved.hung.coarse, solved.hung.steps, job.scene.contents.mass_kg, field,
+                  job.units, kMoments),
+      bar_title(field, solved.hung.coarse, solved.hung.steps.back().state, job.units), job.units);
+  if (film) return write_films(job, solved, field, frames);
   guard.reset();  // Ctrl-C closes the window
   return open_window(job, frames);
 }
@@ -139,11 +157,18 @@ void add_look_command(CLI::App& app, Common& common, int& exit_code) {
   command->add_flag("--film", *film,
                     "No window: pictures of the load rising and of a stride, and films of them "
                     "where ffmpeg is installed");
+  auto colour = std::make_shared<std::string>("force");
+  add_colour_option(*command, *colour);
   add_common_options(*command, common);
-  command->callback([&common, &exit_code, scene, film] {
-    exit_code =
-        work_on_tote(*scene, common, "only totes are looked at; `totebench hang` draws sheets.",
-                     [&](const SceneJob& job) { return look_job(job, *film); });
+  command->callback([&common, &exit_code, scene, film, colour] {
+    if (common.json) {
+      complain("--json: `look` has no numbers for another program; `totebench hang --json` has.");
+      exit_code = kExitBadInput;
+      return;
+    }
+    exit_code = work_on_tote(
+        *scene, common, "only totes are looked at; `totebench hang` draws sheets.",
+        [&](const SceneJob& job) { return look_job(job, *film, bag_field_named(*colour)); });
   });
 }
 

@@ -5,13 +5,10 @@
 #include <memory>
 #include <optional>
 
-#include "app/interrupt.hpp"
-#include "app/progress_line.hpp"
 #include "app/rate_report.hpp"
 #include "app/scene_job.hpp"
-#include "app/text_table.hpp"
+#include "app/watched.hpp"
 #include "scenes/reader.hpp"
-#include "viz/atomic_file.hpp"
 
 namespace totebench {
 namespace {
@@ -30,27 +27,19 @@ int rate_job(const SceneJob& job, const RateArguments& arguments) {
   options.seed = job.scene.rating.seed;
   options.changes = !arguments.no_changes;
   options.samples_file = (job.folder / "rating.samples").string();
-  RateResult result;
-  {
-    const InterruptGuard guard;
-    ProgressLine line(job.common.quiet);
-    result = rate_tote(job.scene, job.library, options, [&](const HangProgress& progress) {
-      line.show(progress);
-      return !InterruptGuard::asked_to_stop();
-    });
-  }
+  const RateResult result = watched(job.common, [&](const OnHangProgress& on_progress) {
+    return rate_tote(job.scene, job.library, options, on_progress);
+  });
   const std::string json = rating_json(job.scene, result);
   Written written;
-  // A run that was stopped leaves an earlier rating alone.
-  for (const auto& [name, text] : {std::pair<std::string, std::string>{"rating.json", json},
-                                   {"scene.resolved.json", resolved_json(job.scene)}}) {
-    if (result.interrupted) break;
-    const std::string problem = write_text_atomically(job.folder / name, text);
-    if (problem.empty()) {
-      written.files.push_back(name);
-    } else {
-      written.problems.push_back(name + " is missing: " + problem);
+  if (!result.interrupted) {  // a run that was stopped leaves an earlier rating alone
+    std::vector<std::pair<std::string, std::string>> texts = {
+        {"rating.json", json}, {"scene.resolved.json", resolved_json(job.scene)}};
+    if (result.rated()) {
+      const Page page = rate_page(job.scene, result, job.library, job.units, json);
+      texts.insert(texts.begin(), {"report.html", page_html(page)});
     }
+    written = write_texts(job.folder, texts);
   }
   tell(job.common, json, rate_report(job.scene, result, job.units, written, job.folder.string()));
   return result.rated() ? kExitDone : kExitNotConverged;

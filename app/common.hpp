@@ -28,6 +28,9 @@ enum ExitCode : int {
 // Adds --out, --units, --json and --quiet to one subcommand.
 void add_common_options(CLI::App& command, Common& common);
 
+// --colour FIELD; `colour` stays as it is when that is not given. See bag_field_named().
+void add_colour_option(CLI::App& command, std::string& colour);
+
 // Each adds its subcommand to `app`. When the person picks it, it runs while the command line is
 // parsed and leaves its exit code in `exit_code`. `common` and `exit_code` outlive the parse.
 void add_hang_command(CLI::App& app, Common& common, int& exit_code);
@@ -40,6 +43,7 @@ void add_explain_command(CLI::App& app, Common& common, int& exit_code);
 void add_look_command(CLI::App& app, Common& common, int& exit_code);
 void add_rate_command(CLI::App& app, Common& common, int& exit_code);
 void add_materials_command(CLI::App& app, Common& common, int& exit_code);
+void add_unzip_command(CLI::App& app, Common& common, int& exit_code);
 void add_wear_command(CLI::App& app, Common& common, int& exit_code);
 void add_swatch_command(CLI::App& app, Common& common, int& exit_code);
 

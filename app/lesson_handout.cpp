@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "viz/unit_text.hpp"
@@ -123,6 +124,7 @@ PageSection showing(const Comparison& comparison, const std::string& units,
                     const std::filesystem::path& folder) {
   PageSection section;
   section.title = "Look";
+  section.new_page = true;  // or the answers would lie beside the guesses
   section.picture_png = file_content(folder / "compare.png");
   section.picture_text = "The bags loaded, side by side at one scale, and cut along their width";
   PageTable table;
@@ -137,13 +139,34 @@ PageSection showing(const Comparison& comparison, const std::string& units,
   return section;
 }
 
+const char* const kClothAndSheet =
+    "Cloth carries by pulling: to hold a load it has to hang in a bow, and the bow is the sag. A "
+    "stiff sheet carries by bending as well, and its stiffness grows with the cube of its "
+    "thickness: twice as thick bends an eighth as far.";
+
+// Where there is no base sheet to compute alone.
+PageSection explaining(const Comparison& comparison) {
+  PageSection section;
+  section.title = "Why";
+  const bool sheet =
+      std::any_of(comparison.bags.begin(), comparison.bags.end(),
+                  [](const ComparedBag& bag) { return bag.scene.base.kind != BaseKind::kNone; });
+  section.paragraphs = {
+      kClothAndSheet,
+      sheet
+          ? "The formulas that belong here are left out: they hold for a sheet that bends alike in "
+            "all directions, in a bag that was found at rest, and no base sheet of these bags "
+            "could be computed alone."
+          : "The formulas that belong here are those of a base sheet alone, and none of these bags "
+            "has one. Compare with a bag whose \"base\" is stitched in to see them."};
+  return section;
+}
+
 PageSection explaining(const BaseAlone& base, const std::string& units) {
   PageSection section;
   section.title = "Why";
   section.paragraphs = {
-      "Cloth carries by pulling: to hold a load it has to hang in a bow, and the bow is the sag. A "
-      "stiff sheet carries by bending as well, and its stiffness grows with the cube of its "
-      "thickness: twice as thick bends an eighth as far.",
+      kClothAndSheet,
       fmt::format("The base sheet of {} alone, {} by {}, under the same load:", base.bag,
                   length_text(base.length_m, units), length_text(base.width_m, units)),
       "By the formula: 5 q L⁴ / (384 E t³/12) between two ends L apart, and Navier's series, "
@@ -171,7 +194,7 @@ Page lesson_page(const Comparison& comparison, const std::optional<BaseAlone>& b
   page.title = "Why does the bottom of a bag need a stiffener?";
   page.sentence = "Guess, look, and find out why.";
   page.sections = {asking(comparison, units), showing(comparison, units, folder)};
-  if (base) page.sections.push_back(explaining(*base, units));
+  page.sections.push_back(base ? explaining(*base, units) : explaining(comparison));
   PageSection try_it;
   try_it.title = "Try it";
   try_it.paragraphs = {

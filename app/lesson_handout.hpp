@@ -40,7 +40,8 @@ struct BaseAlone {
                                                   const MaterialLibrary& library,
                                                   const OnHangProgress& on_progress);
 
-// compare.png is read from `folder` when it is there.
+// Printed, the guesses stand on a page of their own. compare.png is read from `folder` when it is
+// there.
 [[nodiscard]] Page lesson_page(const Comparison& comparison, const std::optional<BaseAlone>& base,
                                const std::string& units, const std::filesystem::path& folder);
 

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "app/common.hpp"
+#include "viz/bag_field.hpp"
 
 namespace totebench {
 
@@ -14,6 +15,15 @@ void add_common_options(CLI::App& command, Common& common) {
       ->check(CLI::IsMember({"in", "cm", "si"}));
   command.add_flag("--json", common.json, "Machine output on stdout, everything else on stderr");
   command.add_flag("--quiet", common.quiet, "No progress and no remarks");
+}
+
+void add_colour_option(CLI::App& command, std::string& colour) {
+  command
+      .add_option(
+          "--colour", colour,
+          "What the cloth is coloured by: force (in the cloth, the default), strength (share "
+          "of the cloth's used), curvature, pressure (of the contents)")
+      ->check(CLI::IsMember(bag_field_names()));
 }
 
 namespace {
@@ -43,6 +53,7 @@ int main(int argc, char** argv) {
   int exit_code = kExitDone;
   add_hang_command(app, common, exit_code);
   add_carry_command(app, common, exit_code);
+  add_unzip_command(app, common, exit_code);
   add_wear_command(app, common, exit_code);
   add_rate_command(app, common, exit_code);
   add_check_command(app, common, exit_code);

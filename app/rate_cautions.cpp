@@ -4,6 +4,7 @@
 
 #include "app/rate_report.hpp"
 #include "materials/library.hpp"
+#include "viz/unit_text.hpp"
 
 namespace totebench {
 
@@ -32,7 +33,8 @@ std::vector<std::string> special_cautions(const Findings& findings) {
   return list;
 }
 
-std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& result) {
+std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& result,
+                                         const std::string& units) {
   const Rating& r = result.rating;
   std::vector<std::string> list = load_cautions();
   const auto add = [&list](std::string text) { list.push_back(std::move(text)); };
@@ -49,7 +51,8 @@ std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& r
   for (const std::string& text : special_cautions(result.hang.findings)) add(text);
   if (!result.hang.findings.converged() || result.interrupted) return list;
   if (r.set_mass_kg > r.rated_kg) {
-    add(fmt::format("The load of this scene ({:.3g} kg) is above the rated mass.", r.set_mass_kg));
+    add(fmt::format("The load of this scene ({}) is above the rated mass.",
+                    mass_text(r.set_mass_kg, units)));
   }
   if (scene.contents.kind == ContentsKind::kLoose) {
     add("Loads above the scene's own are computed as heavier contents of the same volume.");
@@ -82,10 +85,8 @@ std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& r
         "losing its blood flow; the limit is the hand, not the bag.");
   }
   if (r.rated_kg > result.at_rated_load.one_hand_kg) {
-    add(
-        fmt::format("Above about {:.0f} kg two hands or two bags are advised, whatever the bag "
-                    "holds.",
-                    result.at_rated_load.one_hand_kg));
+    add(fmt::format("Above about {} two hands or two bags are advised, whatever the bag holds.",
+                    mass_text(result.at_rated_load.one_hand_kg, units)));
   }
   return list;
 }

@@ -59,6 +59,11 @@ void Climb::restart(State state, double at_factor) {
   used_known_ = false;
 }
 
+void Climb::let_go(int stitch) {
+  tote_.model.stitches[stitch].stiffness_N_per_m = 0;
+  used_known_ = false;
+}
+
 bool Climb::solve(double load_factor, State& state) {
   if (tote_.model.fill.active() && load_factor > 1) {
     tote_.model.fill.bulk_density_kg_per_m3 = density_ * load_factor;
@@ -71,7 +76,9 @@ bool Climb::solve(double load_factor, State& state) {
   options.on_progress = [this](const Progress&) { return !keep_going_ || keep_going_(); };
   const SolveReport report = find_equilibrium(tote_.model, load_factor, state, options);
   if (report.status == SolveStatus::kInterrupted) stopped_ = true;
-  return report.status == SolveStatus::kConverged;
+  if (report.status != SolveStatus::kConverged) return false;
+  energy_J_ = report.energy_J;
+  return true;
 }
 
 const std::vector<Utilisation>* Climb::again() {

@@ -69,6 +69,7 @@ class Climb {
   [[nodiscard]] bool stopped() const { return stopped_; }
   [[nodiscard]] double load_factor() const { return factor_; }
   [[nodiscard]] const State& state() const { return state_; }
+  [[nodiscard]] double energy_J() const { return energy_J_; }  // potential, of the last equilibrium
   [[nodiscard]] const Tote& tote() const { return tote_; }
   // Tries of first_failure() start from a state of another bag of the same mesh where it gives one
   // closer below the load than what the climb holds itself.
@@ -79,6 +80,8 @@ class Climb {
   void set_starts(std::function<Start(double load_factor)> starts) { starts_ = std::move(starts); }
   // Solves again at the load it stands at, for a bag restarted from another's state.
   const std::vector<Utilisation>* again();
+  // From here on without one of the model's stitches: it holds nothing any more.
+  void let_go(int stitch);
   // Go on from another equilibrium of the same model.
   void restart(State state, double at_factor);
 
@@ -90,6 +93,7 @@ class Climb {
   State state_;
   double factor_;
   double density_;
+  double energy_J_ = 0;
   std::vector<Utilisation> used_;
   bool used_known_ = false;
   std::function<bool()> keep_going_;

@@ -84,7 +84,7 @@ std::string rating_json(const Scene& scene, const RateResult& result) {
   json["name"] = scene.name;
   json["status"] = done ? "rated" : "not_rated";
   json["interrupted"] = result.interrupted;
-  json["cautions"] = rating_cautions(scene, result);
+  json["cautions"] = rating_cautions(scene, result, scene.units);
   json["set_mass_kg"] = r.set_mass_kg;
   json["rated_mass_kg"] = done ? Json(r.rated_kg) : Json(nullptr);
   if (!done) return json.dump(2) + "\n";

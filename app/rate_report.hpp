@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "app/rate_study.hpp"
+#include "viz/report.hpp"
 #include "viz/results.hpp"
 
 namespace totebench {
@@ -12,19 +13,20 @@ namespace totebench {
 [[nodiscard]] std::string rate_report(const Scene& scene, const RateResult& result,
                                       const std::string& units, const Written& written,
                                       const std::string& folder);
+[[nodiscard]] Page rate_page(const Scene& scene, const RateResult& result,
+                             const MaterialLibrary& library, const std::string& units,
+                             const std::string& json);
 // rating.json (scenes/rating.schema.json), SI.
 [[nodiscard]] std::string rating_json(const Scene& scene, const RateResult& result);
-
-// "strap_fastening" (Utilisation::mode) in words.
-[[nodiscard]] std::string mode_words(const std::string& mode);
 
 // What is to be minded with any load a bag is said to carry; and those of one hanging's cautions
 // that are not said there in other words.
 [[nodiscard]] std::vector<std::string> load_cautions();
 [[nodiscard]] std::vector<std::string> special_cautions(const Findings& findings);
 
-// Every rating's cautions, the general ones first, then those this case calls for.
-[[nodiscard]] std::vector<std::string> rating_cautions(const Scene& scene,
-                                                       const RateResult& result);
+// Every rating's cautions, the general ones first, then those this case calls for; masses in
+// `units`.
+[[nodiscard]] std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& result,
+                                                       const std::string& units);
 
 }  // namespace totebench

@@ -3,26 +3,13 @@
 #include <cmath>
 
 #include "app/report_page.hpp"
+#include "viz/bag_field.hpp"
 #include "viz/drawn_bag.hpp"
 #include "viz/fields.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {
 namespace {
-
-// The larger principal curvature by size, 1/m, at the interior points of each triangle.
-CornerValues largest_curvature(const ShellFields& fields) {
-  CornerValues values(fields.curvature.size());
-  for (std::size_t t = 0; t < values.size(); ++t) {
-    for (int q = 0; q < 3; ++q) {
-      Eigen::Vector3d k = fields.curvature[t].col(q);
-      k[2] *= 0.5;  // stored as 2 k12
-      const Principal principal = principal_of(k);
-      values[t][q] = std::max(std::abs(principal.high), std::abs(principal.low));
-    }
-  }
-  return values;
-}
 
 void add_fields(const HangResult& result, const DrawnParts& parts, const std::string& units,
                 PageModel& model) {
@@ -34,14 +21,11 @@ void add_fields(const HangResult& result, const DrawnParts& parts, const std::st
     const double top = bar_top(tote, values, parts.cloth, largest);
     model.fields.push_back({name, unit, "at full load", std::move(values), 0, top});
   };
-  const ShownUnit force = line_force_unit(units);
-  add("largest membrane force", force.name, shown_membrane_force(tote, fields, force.per_SI));
-
-  const std::vector<double> used = cloth_utilisation(tote, fields);
-  if (std::any_of(used.begin(), used.end(), [](double u) { return u != kNotKnown; })) {
-    CornerValues raw(used.size());
-    for (std::size_t t = 0; t < used.size(); ++t) raw[t].fill(100 * std::max(0.0, used[t]));
-    add("share of the cloth's strength", "%", smooth_to_corners(mesh, raw, tote.part));
+  const double factor = result.steps.empty() ? 1 : result.steps.back().load_factor;
+  for (const std::string& name : bag_field_names()) {
+    ShownField shown =
+        shown_field(bag_field_named(name), tote, result.loaded, fields, factor, units);
+    if (shown.known) add(shown.name, shown.unit, std::move(shown.values));
   }
   const ShownUnit length = length_unit(units);
   CornerValues moved(mesh.triangles.size());
@@ -52,11 +36,6 @@ void add_fields(const HangResult& result, const DrawnParts& parts, const std::st
     }
   }
   add("moved from the empty shape", length.name, std::move(moved));
-  CornerValues bent = smooth_to_corners(mesh, largest_curvature(fields), tote.part);
-  for (auto& corner : bent) {
-    for (double& v : corner) v /= length.per_SI;
-  }
-  add("largest curvature", "1/" + length.name, std::move(bent));
 }
 
 // On the outside of the strap as it is drawn, so that no stitch is buried.

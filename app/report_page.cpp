@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "app/compare_report.hpp"
+#include "app/demand_text.hpp"
 #include "app/hang_report.hpp"
 #include "scenes/explain.hpp"
 #include "scenes/reader.hpp"
@@ -43,32 +44,9 @@ PageTable headline_table(const Findings& found, const std::string& units) {
 }
 
 PageTable seams_table(const Findings& found, const std::string& units) {
-  TextTable rows = seam_rows(found, units);
-  PageTable table{"Pull of each strap end on the panel", std::move(rows.front()), {}, {true}};
-  table.rows.assign(std::next(rows.begin()), rows.end());
+  PageTable table = page_table(seam_rows(found, units));
+  table.caption = "Pull of each strap end on the panel";
   return table;
-}
-
-PageSection use_section(const Findings& found) {
-  PageSection section;
-  section.title = "What is used up most";
-  BarChart chart{"Share of known strength used", "%", {"used"}, {}};
-  PageTable table{"",
-                  {"part", "demand", "capacity", "used", "source of the capacity"},
-                  {},
-                  {true, false, false, false, true}};
-  for (const Utilisation& used : found.utilisation) {
-    chart.groups.push_back({used.what, {100 * used.ratio}});
-    table.rows.push_back({used.what, fmt::format("{} {}", number_text(used.demand), used.unit),
-                          fmt::format("{} {}", number_text(used.capacity), used.unit),
-                          number_text(100 * used.ratio) + " %", used.source});
-  }
-  section.paragraphs = {
-      "Demand found here against a known or estimated strength. It is no rating: shocks, wear and "
-      "scatter are not in it."};
-  if (!chart.groups.empty()) section.figures.push_back({bar_chart_svg(chart), ""});
-  section.tables.push_back(table);
-  return section;
 }
 
 PageSection layers_section(const std::vector<const Scene*>& scenes,
@@ -178,20 +156,59 @@ LineChart load_chart(const PageModel& model, const Scene& scene, const std::stri
   return chart;
 }
 
+PageSection use_section(const Findings& found, const std::string& units) {
+  PageSection section;
+  section.title = "What is used up most";
+  BarChart chart{"Share of known strength used", "%", {"used"}, {}};
+  PageTable table{"",
+                  {"part", "demand", "capacity", "used", "source of the capacity"},
+                  {},
+                  {true, false, false, false, true}};
+  for (const Utilisation& used : found.utilisation) {
+    chart.groups.push_back({used.what, {100 * used.ratio}});
+    table.rows.push_back({used.what, demand_text(used.demand, used.unit, units),
+                          demand_text(used.capacity, used.unit, units),
+                          number_text(100 * used.ratio) + " %", used.source});
+  }
+  section.paragraphs = {
+      "Demand found here against a known or estimated strength. It is no rating: shocks, wear and "
+      "scatter are not in it."};
+  if (!chart.groups.empty()) section.figures.push_back({bar_chart_svg(chart), ""});
+  section.tables.push_back(table);
+  return section;
+}
+
+PageTable page_table(TextTable rows) {
+  PageTable table{"", std::move(rows.front()), {}, {true}};
+  table.rows.assign(std::next(rows.begin()), rows.end());
+  return table;
+}
+
+Page bag_page(const Scene& scene, const HangResult& hang, const std::string& units,
+              const std::string& sentence) {
+  Page page;
+  page.title = scene.name.empty() ? "A tote" : scene.name;
+  page.sentence = sentence;
+  page.under = (scene.note.empty() ? "" : scene.note + " ") + size_text(hang.findings, hang.effort);
+  page.models.push_back(tote_page_model(page.title, hang, units));
+  return page;
+}
+
+void add_background(Page& page, const Scene& scene, const MaterialLibrary& library) {
+  page.sections.push_back(layers_section({&scene}, library));
+  page.sections.push_back(inputs_section({&scene}, library));
+}
+
 Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibrary& library,
                const std::string& units, const std::string& sentence, const std::string& json,
                const std::filesystem::path& folder) {
   const Findings& found = result.findings;
-  Page page;
-  page.title = scene.name.empty() ? "A tote" : scene.name;
-  page.sentence = sentence;
-  page.under = (scene.note.empty() ? "" : scene.note + " ") + size_text(found, result.effort);
+  Page page = bag_page(scene, result, units, sentence);
   if (!found.converged()) page.alarm = kAlarm;
   page.picture_png = file_content(folder / "tote.png");
   page.picture_text = sentence +
                       " The bag empty and loaded side by side at one scale, and two "
                       "cuts through both.";
-  page.models.push_back(tote_page_model(page.title, result, units));
   page.cautions = found.cautions;
   page.data_id = "findings";
   page.data_json = json;
@@ -205,14 +222,13 @@ Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibra
                                  "Dots are computed, on the coarse mesh except at full load."});
     }
     page.sections.push_back(numbers);
-    if (!found.utilisation.empty()) page.sections.push_back(use_section(found));
+    if (!found.utilisation.empty()) page.sections.push_back(use_section(found, units));
     PageSection trust;
     trust.title = "How far to trust it";
     trust.paragraphs = trust_paragraphs(result, units);
     page.sections.push_back(trust);
   }
-  page.sections.push_back(layers_section({&scene}, library));
-  page.sections.push_back(inputs_section({&scene}, library));
+  add_background(page, scene, library);
   return page;
 }
 

@@ -6,6 +6,7 @@
 
 #include "app/compare_study.hpp"
 #include "app/hang_study.hpp"
+#include "app/text_table.hpp"
 #include "viz/report.hpp"
 #include "viz/svg_chart.hpp"
 
@@ -24,6 +25,16 @@ namespace totebench {
 [[nodiscard]] Page comparison_page(const Comparison& comparison, const MaterialLibrary& library,
                                    const std::string& units, const std::string& json,
                                    const std::filesystem::path& folder);
+
+// The page of a study of one tote: what `hang` found of it to turn and look at, no sections yet.
+[[nodiscard]] Page bag_page(const Scene& scene, const HangResult& hang, const std::string& units,
+                            const std::string& sentence);
+// The sections every page ends with: layers, and what went in with its sources.
+void add_background(Page& page, const Scene& scene, const MaterialLibrary& library);
+// Bars and a table of the shares of known strengths that are used up.
+[[nodiscard]] PageSection use_section(const Findings& found, const std::string& units);
+// The first row as heading.
+[[nodiscard]] PageTable page_table(TextTable rows);
 
 // A tote as the 3-D view shows it: its shape at every load step, colours at full load.
 [[nodiscard]] PageModel tote_page_model(const std::string& name, const HangResult& result,

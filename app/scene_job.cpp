@@ -1,5 +1,7 @@
 #include "app/scene_job.hpp"
 
+#include <fmt/format.h>
+
 #include <cctype>
 #include <cstdio>
 #include <stdexcept>
@@ -27,6 +29,28 @@ std::string folder_name(const std::string& name, const std::string& file) {
 void tell(const Common& common, const std::string& json, const std::string& report) {
   std::fputs((common.json ? json : report).c_str(), stdout);
   if (common.json && !common.quiet) std::fputs(report.c_str(), stderr);
+}
+
+Written write_texts(const fs::path& folder,
+                    const std::vector<std::pair<std::string, std::string>>& texts) {
+  Written written;
+  for (const auto& [name, text] : texts) {
+    const std::string problem = write_text_atomically(folder / name, text);
+    if (problem.empty()) {
+      written.files.push_back(name);
+    } else {
+      written.problems.push_back(name + " is missing: " + problem);
+    }
+  }
+  return written;
+}
+
+std::string written_text(const Written& written, const fs::path& folder) {
+  std::string text;
+  for (const std::string& file : written.files) text += (text.empty() ? "" : ", ") + file;
+  if (!text.empty()) text = fmt::format("Written in {}: {}\n", folder.string(), text);
+  for (const std::string& problem : written.problems) text += "Note: " + problem + "\n";
+  return text;
 }
 
 void complain(const std::string& text) { std::fputs((text + "\n").c_str(), stderr); }

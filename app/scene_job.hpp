@@ -5,10 +5,13 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "app/common.hpp"
 #include "materials/library.hpp"
 #include "scenes/reader.hpp"
+#include "viz/results.hpp"
 
 namespace totebench {
 
@@ -24,6 +27,12 @@ struct SceneJob {
 // The result: `report` on stdout, or with --json `json` there and, unless --quiet, `report` on
 // stderr.
 void tell(const Common& common, const std::string& json, const std::string& report);
+
+// Each text under its name.
+[[nodiscard]] Written write_texts(const std::filesystem::path& folder,
+                                  const std::vector<std::pair<std::string, std::string>>& texts);
+// "Written in out/demo: a, b" and a note on each that is missing, a line each.
+[[nodiscard]] std::string written_text(const Written& written, const std::filesystem::path& folder);
 
 // A line on stderr.
 void complain(const std::string& text);

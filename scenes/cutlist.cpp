@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <stdexcept>
+
+#include "scenes/cut_outline.hpp"
+#include "scenes/tote_sections.hpp"
 
 namespace totebench {
 namespace {
@@ -13,116 +15,6 @@ namespace {
 using Eigen::Vector2d;
 
 constexpr double kPi = 3.14159265358979323846;
-constexpr double kArcStep_rad = kPi / 180;
-
-enum class Border { kSewn, kOpening, kFold };  // what is added outside an edge
-
-// A sewn outline, counter-clockwise; edge i runs from point i to point i + 1.
-struct Outline {
-  std::vector<Vector2d> points;
-  std::vector<Border> borders;
-  void add(const Vector2d& p, Border border) {
-    points.push_back(p);
-    borders.push_back(border);
-  }
-};
-
-// The part on the left of the line through `at` along `along`; the new edge is sewn.
-Outline left_of(const Outline& whole, const Vector2d& at, const Vector2d& along) {
-  Outline part;
-  const std::size_t n = whole.points.size();
-  const auto side = [&](const Vector2d& p) {
-    return along.x() * (p.y() - at.y()) - along.y() * (p.x() - at.x());
-  };
-  for (std::size_t i = 0; i < n; ++i) {
-    const Vector2d &a = whole.points[i], &b = whole.points[(i + 1) % n];
-    const double sa = side(a), sb = side(b);
-    if (sa >= 0) part.add(a, whole.borders[i]);
-    if ((sa > 0 && sb < 0) || (sa < 0 && sb > 0)) {
-      const Vector2d crossing = a + (b - a) * (sa / (sa - sb));
-      part.add(crossing, sa > 0 ? Border::kSewn : whole.borders[i]);
-    } else if (sa == 0 && sb < 0) {
-      part.borders.back() = Border::kSewn;
-    }
-  }
-  return part;
-}
-
-// Every edge moved outwards by what its border needs; corners where the moved edges meet.
-std::vector<Vector2d> with_allowances(const Outline& sewn, double allowance_m, double hem_m) {
-  const std::size_t n = sewn.points.size();
-  const auto outwards = [&](std::size_t i) -> Vector2d {
-    const Vector2d way = (sewn.points[(i + 1) % n] - sewn.points[i]).normalized();
-    return {way.y(), -way.x()};
-  };
-  const auto added = [&](std::size_t i) {
-    switch (sewn.borders[i]) {
-      case Border::kSewn:
-        return allowance_m;
-      case Border::kOpening:
-        return hem_m;
-      case Border::kFold:
-        break;
-    }
-    return 0.0;
-  };
-  std::vector<Vector2d> cut;
-  for (std::size_t i = 0; i < n; ++i) {
-    const std::size_t before = (i + n - 1) % n;
-    const Vector2d a = outwards(before), b = outwards(i);
-    const double da = added(before), db = added(i);
-    const double cross = a.x() * b.y() - a.y() * b.x();
-    if (std::abs(cross) < 1e-9) {
-      cut.push_back(sewn.points[i] + std::max(da, db) * b);
-      continue;
-    }
-    // p . a = da and p . b = db
-    cut.push_back(sewn.points[i] +
-                  Vector2d(da * b.y() - db * a.y(), db * a.x() - da * b.x()) / cross);
-  }
-  return cut;
-}
-
-Outline rectangle(double width, double height, Border low, Border right, Border top, Border left) {
-  Outline r;
-  r.add({0, 0}, low);
-  r.add({width, 0}, right);
-  r.add({width, height}, top);
-  r.add({0, height}, left);
-  return r;
-}
-
-// Wall faces have the opening at the top and v = 0 at the base or bottom seam, u centred.
-Outline boxed_panel(const Bag& bag) {
-  const double w = bag.width_m / 2, d = bag.depth_m / 2;
-  Outline p;
-  p.add({-w, -d}, Border::kSewn);  // seam across the base
-  p.add({w, -d}, Border::kSewn);   // end of the base: the boxed corner
-  p.add({w, 0}, Border::kSewn);
-  p.add({w + d, 0}, Border::kSewn);
-  p.add({w + d, bag.height_m}, Border::kOpening);
-  p.add({-w - d, bag.height_m}, Border::kSewn);
-  p.add({-w - d, 0}, Border::kSewn);
-  p.add({-w, 0}, Border::kSewn);
-  return p;
-}
-
-Outline flat_face(const Bag& bag) {
-  const double w = bag.width_m / 2, r = bag.shape == BagShape::kRounded ? bag.corner_radius_m : 0;
-  Outline p;
-  const int steps = r > 0 ? static_cast<int>(std::ceil(kPi / 2 / kArcStep_rad)) : 0;
-  const auto corner = [&](double centre_u, double from) {
-    for (int i = 0; i <= steps; ++i) {
-      const double angle = from + kPi / 2 * i / std::max(1, steps);
-      p.add({centre_u + r * std::cos(angle), r + r * std::sin(angle)}, Border::kSewn);
-    }
-  };
-  corner(-w + r, -kPi);
-  corner(w - r, -kPi / 2);
-  p.add({w, bag.height_m}, Border::kOpening);
-  p.add({-w, bag.height_m}, Border::kSewn);
-  return p;
-}
 
 class CutList {
  public:
@@ -134,6 +26,7 @@ class CutList {
     add_base_panel();
     add_stabilizers();
     add_base_sheet();
+    add_pocket();
     add_feet();
     add_straps();
     add_binding();
@@ -151,6 +44,11 @@ class CutList {
     const Material* material = library_.find(layer.material);
     return material != nullptr && material->category != "fabric" &&
            material->category != "interfacing" && layer.join != LayerJoin::kFused;
+  }
+
+  [[nodiscard]] bool is_fabric(const Layer& layer) const {
+    const Material* material = library_.find(layer.material);
+    return material != nullptr && material->category == "fabric";
   }
 
   // Every cloth and fusible of a region over one outline.
@@ -301,6 +199,26 @@ class CutList {
       }
     }
     piece.note = fmt::format("corners rounded to {:.1f} mm", 1e3 * r);
+    pieces_.push_back(std::move(piece));
+  }
+
+  // Over the base like the sheet's border in base_pocket.cpp: the sheet and its clearance.
+  void add_pocket() {
+    if (scene_.base.kind != BaseKind::kPocket) return;
+    const Outline sewn = rectangle(bag_.width_m, bag_.depth_m, Border::kSewn, Border::kSewn,
+                                   Border::kSewn, Border::kSewn);
+    CutPiece piece;
+    piece.name = "pocket of the base sheet";
+    const std::vector<Layer>& base = layers_of(scene_, kRegionBase);
+    const auto inner = std::find_if(base.rbegin(), base.rend(),
+                                    [&](const Layer& layer) { return is_fabric(layer); });
+    piece.material = inner != base.rend() ? inner->material : base.back().material;
+    piece.sewn_m = sewn.points;
+    piece.cut_m = with_allowances(sewn, bag_.seam_allowance_m, bag_.hem_m);
+    piece.grain_rad = bag_.base_warp_angle_rad;
+    piece.note =
+        "one end stays open for the sheet, its allowance turned in; the pocket's cloth is not in "
+        "the weight that hang computes";
     pieces_.push_back(std::move(piece));
   }
 

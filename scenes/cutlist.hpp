@@ -4,6 +4,8 @@
 //   cloth, fusible: the sewn outline, a seam allowance on every sewn edge, the hem at the opening
 //   stabilizer: one piece without the allowances inside, as it is trimmed to the sewing line
 //   base sheet: the finished base less its clearance, corners rounded
+//   pocket of a loose base sheet: the finished base with a seam allowance all round, of the base's
+//           innermost cloth, sewn in with the base on three sides
 //   straps: visible length and both overlaps; a folded strap is cut as wide as its finished width
 //           times its plies (a 1 1/4 in strip gives a 5/8 in strap)
 //   binding: an opening without a hem: a strip 2 in wide, once round and two allowances

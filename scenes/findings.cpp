@@ -3,9 +3,8 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
-#include <limits>
-#include <map>
 
+#include "scenes/base_shape.hpp"
 #include "scenes/strap_seams.hpp"
 #include "scenes/surface_crossings.hpp"
 #include "scenes/tote_mesh.hpp"
@@ -16,61 +15,6 @@ namespace {
 
 using Eigen::Vector2d;
 using Eigen::Vector3d;
-
-// Mean height of the base's outline: the edges between base and walls, weighted by rest length.
-// Heights along an edge are quadratic; Simpson's rule is exact.
-double base_outline_height(const ShellMesh& mesh, const State& state) {
-  struct Use {
-    int base = 0;
-    int other = 0;
-    int mid = 0;
-    double length = 0;
-  };
-  std::map<std::pair<int, int>, Use> edges;
-  for (int i = 0; i < mesh.n_triangles(); ++i) {
-    const Triangle& t = mesh.triangles[i];
-    if (!is_panel(t.region)) continue;
-    for (int k = 0; k < 3; ++k) {
-      const int next = (k + 1) % 3;
-      Use& use = edges[std::minmax(t.node[k], t.node[next])];
-      (t.region == kRegionBase ? use.base : use.other) += 1;
-      use.mid = t.node[3 + k];
-      use.length = (mesh.rest[i].col(k) - mesh.rest[i].col(next)).norm();
-    }
-  }
-  double sum = 0;
-  double length = 0;
-  for (const auto& [ends, use] : edges) {
-    if (use.base == 0 || use.other == 0) continue;
-    const double mean =
-        (state.x(2, ends.first) + 4 * state.x(2, use.mid) + state.x(2, ends.second)) / 6;
-    sum += mean * use.length;
-    length += use.length;
-  }
-  return length > 0 ? sum / length : 0;
-}
-
-// Lowest point of the chosen triangles, looked for at their nodes and centres.
-template <class Choose>
-double lowest(const ShellMesh& mesh, const State& state, const Choose& choose) {
-  double low = std::numeric_limits<double>::infinity();
-  const Eigen::Matrix<double, 6, 1> centre = shape(1.0 / 3, 1.0 / 3);
-  for (const Triangle& t : mesh.triangles) {
-    if (!choose(t.region)) continue;
-    double at_centre = 0;
-    for (int n = 0; n < 6; ++n) {
-      low = std::min(low, state.x(2, t.node[n]));
-      at_centre += centre[n] * state.x(2, t.node[n]);
-    }
-    low = std::min(low, at_centre);
-  }
-  return low;
-}
-
-double base_depth(const ShellMesh& mesh, const State& state) {
-  return base_outline_height(mesh, state) -
-         lowest(mesh, state, [](int region) { return region == kRegionBase; });
-}
 
 double largest_size(double a, double b, double c) {  // of the principal values of (a, b, c = ab)
   return std::abs(0.5 * (a + b)) + std::hypot(0.5 * (a - b), c);
@@ -124,7 +68,8 @@ double base_sheet_stress(const Scene& scene, const Tote& tote, const ShellFields
 }
 
 double bottom_sag(const Tote& tote, const State& empty, const State& loaded) {
-  return base_depth(tote.model.mesh, loaded) - base_depth(tote.model.mesh, empty);
+  return base_shape(tote.model.mesh, loaded.x).below_outline_m() -
+         base_shape(tote.model.mesh, empty.x).below_outline_m();
 }
 
 double strap_drop(const Tote& tote, const State& state) {
@@ -159,7 +104,8 @@ Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
   found.weight_N = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
 
   found.bottom_sag_m = bottom_sag(tote, empty, loaded);
-  found.overall_lengthening_m = lowest(mesh, empty, is_panel) - lowest(mesh, loaded, is_panel);
+  found.overall_lengthening_m =
+      lowest_point(mesh, empty.x, is_panel).z() - lowest_point(mesh, loaded.x, is_panel).z();
   found.strap_drop_empty_m = strap_drop(tote, empty);
   found.strap_drop_loaded_m = strap_drop(tote, loaded);
   found.strap_drop_lengthening_m = found.strap_drop_loaded_m - found.strap_drop_empty_m;
@@ -179,7 +125,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
   found.base_sheet_stress_Pa = base_sheet_stress(scene, tote, fields, SheetStress::kBending);
   const double level = fill_level(model, loaded, loaded_report.load_factor);
   if (model.fill.active() && std::isfinite(level)) {
-    found.fill_level_m = level - lowest(mesh, loaded, is_panel);
+    found.fill_level_m = level - lowest_point(mesh, loaded.x, is_panel).z();
   }
   const SurfaceCrossings crossings = surface_crossings(scene, tote, loaded);
   found.surface_crossings = crossings.pairs;

@@ -36,16 +36,15 @@ Quantity kept_beside_needle(const MaterialLibrary& library) {
   return kept;
 }
 
-// Cloth a strap's fastening holds: the wall, its hem and a backing patch; the weaker direction.
-Quantity held_cloth(const Scene& scene, const MaterialLibrary& library) {
+// Cloth a strap's fastening holds: the wall, the hem where it lies within it, and a backing patch;
+// the weaker direction.
+Quantity held_cloth(const Scene& scene, const MaterialLibrary& library, bool in_hem) {
   const std::vector<Ply> wall = plies_of(layers_of(scene, kRegionUpper), library);
   const StackStrength stack = stack_strength(wall);
   Quantity cloth = weaker(stack.warp, stack.weft);
   const StackStrength outer = stack_strength(outer_group(wall));
   const Quantity extra = weaker(outer.warp, outer.weft);
-  const Attachment& a = scene.straps.front().attachment;
-  const bool hemmed = scene.bag.hem_m > 0 && a.top_offset_m + a.length_m <= scene.bag.hem_m + 1e-6;
-  for (const bool there : {hemmed, a.patch}) {
+  for (const bool there : {in_hem, scene.straps.front().attachment.patch}) {
     if (!there) continue;
     cloth.value += extra.value;
     cloth.low += extra.low;
@@ -54,21 +53,31 @@ Quantity held_cloth(const Scene& scene, const MaterialLibrary& library) {
   return cloth;
 }
 
+// What one fastening holds by the cloth around it.
+HeldCloth held_by_cloth(const Scene& scene, const MaterialLibrary& library, bool in_hem) {
+  const Strap& strap = scene.straps.front();
+  const Quantity cloth = held_cloth(scene, library, in_hem);
+  if (!is_stitched(strap.attachment.pattern)) {
+    const double cap_m = strap.attachment.rivet_cap_m;
+    const Quantity rim = product(cloth, library.rule("pull_through_share"), "N/m");
+    return {capacity_of(times(cloth, cap_m, "N")), capacity_of(times(rim, kPi * cap_m, "N"))};
+  }
+  const Capacity beside = capacity_of(
+      times(product(cloth, kept_beside_needle(library), "N/m"), fastening_spacing_m(strap), "N"));
+  return {beside, beside};
+}
+
 void add_fastenings(const Scene& scene, const MaterialLibrary& library, ToteStrength& out) {
   const Strap& strap = scene.straps.front();
   const Attachment& a = strap.attachment;
   out.riveted = !is_stitched(a.pattern);
-  const Quantity kept = kept_beside_needle(library);
-  out.needle_kept = kept.value;
-  const Quantity cloth = held_cloth(scene, library);
-  out.cloth = capacity_of(cloth);
-  const Quantity& through = library.rule("pull_through_share");
+  out.needle_kept = kept_beside_needle(library).value;
+  out.cloth = capacity_of(held_cloth(scene, library, false));
+  out.held = held_by_cloth(scene, library, false);
+  out.held_in_hem = scene.bag.hem_m > 0 ? held_by_cloth(scene, library, true) : out.held;
   if (out.riveted) {
     out.fastening_shear_N = capacity_of(library.rule("rivet_shear"));
     out.fastening_peel_N = capacity_of(library.rule("rivet_pull_apart"));
-    out.tear_out_N = capacity_of(times(cloth, a.rivet_cap_m, "N"));
-    out.pull_through_N =
-        capacity_of(times(product(cloth, through, "N/m"), kPi * a.rivet_cap_m, "N"));
     return;
   }
   const Thread* thread = library.find_thread(a.thread);
@@ -78,9 +87,6 @@ void add_fastenings(const Scene& scene, const MaterialLibrary& library, ToteStre
     out.fastening_shear_N = capacity_of(times(one, shear_planes(a.pattern), "N"));
     out.fastening_peel_N = capacity_of(product(one, library.rule("stitch_peel_share"), "N"));
   }
-  const Quantity beside = times(product(cloth, kept, "N/m"), fastening_spacing_m(strap), "N");
-  out.tear_out_N = capacity_of(beside);
-  out.pull_through_N = capacity_of(beside);
 }
 
 void add_seams(const Scene& scene, const MaterialLibrary& library, ToteStrength& out) {

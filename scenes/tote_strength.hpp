@@ -49,14 +49,20 @@ struct DirectedCapacity {  // along the panel's warp and weft
   Capacity weft;
 };
 
+// What holds a fastening in the panel: its cloth, in the panel's plane and out of it.
+struct HeldCloth {
+  Capacity tear_out_N;
+  Capacity pull_through_N;
+};
+
 struct ToteStrength {
   bool riveted = false;
   Capacity fastening_shear_N;
   Capacity fastening_peel_N;
-  Capacity tear_out_N;      // in the panel's plane
-  Capacity pull_through_N;  // out of it
-  double needle_kept = 1;   // share of the cloth left beside a stitch line
-  Capacity cloth;           // source of the strip strengths (their values are per triangle)
+  HeldCloth held;          // a fastening below the hem
+  HeldCloth held_in_hem;   // one that lies within it
+  double needle_kept = 1;  // share of the cloth left beside a stitch line
+  Capacity cloth;          // source of the strip strengths (their values are per triangle)
   Capacity seam_N_per_m;
   std::string seam_governed_by;  // "thread" or "cloth"
   Capacity slippage_N_per_m;

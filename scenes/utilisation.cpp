@@ -76,7 +76,7 @@ class Demands {
 
   void strap_ends() {
     const Eigen::Matrix3Xd pull = stitch_forces(model_, state_);
-    const bool both = scene_.straps.front().attachment.pattern == AttachmentPattern::kInHem;
+    const std::vector<FasteningUse> uses = fastening_uses(scene_, tote_, state_, pull);
     Peak fastening;
     Peak torn;
     Peak beside;
@@ -84,15 +84,12 @@ class Demands {
     for (const AttachmentSite& site : tote_.attachments) {
       Vector3d total = Vector3d::Zero();
       for (const int s : site.stitches) {
-        const Vector3d f = pull.col(s);
-        total += f;
-        const Vector3d n = normal_of(model_.mesh, state_.x, model_.stitches[s].b);
-        const double S = limits_.fastening_shear_N.value;
-        consider(fastening, S * combined_use(f, n, S, limits_.fastening_peel_N.value, both), S,
-                 limits_.fastening_shear_N, site.name);
-        const double T = limits_.tear_out_N.value;
-        consider(torn, T * combined_use(f, n, T, limits_.pull_through_N.value, both), T,
-                 limits_.tear_out_N, site.name);
+        total += pull.col(s);
+        const FasteningUse& use = uses[s];
+        const Capacity& thread = limits_.fastening_shear_N;
+        consider(fastening, use.thread * thread.value, thread.value, thread, site.name);
+        const Capacity& cloth = use.held_by->tear_out_N;
+        consider(torn, use.cloth * cloth.value, cloth.value, cloth, site.name);
       }
       consider(strap, total.norm(), limits_.strap_N.value, limits_.strap_N, site.name);
       for (const int i : panel_beside(tote_, site))
@@ -210,6 +207,29 @@ double combined_use(const Vector3d& f_N, const Vector3d& panel_normal, double sh
   const double by_shear = shear_capacity_N > 0 ? shear / shear_capacity_N : 0;
   const double by_peel = peel_capacity_N > 0 ? peel / peel_capacity_N : 0;
   return std::hypot(by_shear, by_peel);
+}
+
+std::vector<FasteningUse> fastening_uses(const Scene& scene, const Tote& tote, const State& state,
+                                         const Eigen::Matrix3Xd& pull_N) {
+  constexpr double kOnTheEdge_m = 1e-6;
+  const Attachment& a = scene.straps.front().attachment;
+  const bool both = a.pattern == AttachmentPattern::kInHem;
+  const ToteStrength& limits = tote.strength;
+  std::vector<FasteningUse> uses(tote.model.stitches.size());
+  for (const AttachmentSite& site : tote.attachments) {
+    for (std::size_t i = 0; i < site.stitches.size(); ++i) {
+      const int s = site.stitches[i];
+      const Vector3d n = normal_of(tote.model.mesh, state.x, tote.model.stitches[s].b);
+      const bool in_hem = a.top_offset_m + site.stitch_row_m[i] <= scene.bag.hem_m + kOnTheEdge_m;
+      FasteningUse& use = uses[s];
+      use.held_by = in_hem ? &limits.held_in_hem : &limits.held;
+      use.thread = combined_use(pull_N.col(s), n, limits.fastening_shear_N.value,
+                                limits.fastening_peel_N.value, both);
+      use.cloth = combined_use(pull_N.col(s), n, use.held_by->tear_out_N.value,
+                               use.held_by->pull_through_N.value, both);
+    }
+  }
+  return uses;
 }
 
 Eigen::Matrix3Xd cloth_force(const Tote& tote, const ShellFields& fields) {

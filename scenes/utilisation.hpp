@@ -40,6 +40,18 @@ namespace totebench {
                                   double shear_capacity_N, double peel_capacity_N,
                                   bool held_on_both_sides = false);
 
+// Shares used up of one fastening of a strap: of its thread (or rivet), and of the cloth it holds,
+// which within the hem is turned and counts twice. 0 where no strength is known.
+struct FasteningUse {
+  double thread = 0;
+  double cloth = 0;
+  const HeldCloth* held_by = nullptr;  // of the tote's strength
+};
+// One a stitch of the model; `pull_N` from stitch_forces().
+[[nodiscard]] std::vector<FasteningUse> fastening_uses(const Scene& scene, const Tote& tote,
+                                                       const State& state,
+                                                       const Eigen::Matrix3Xd& pull_N);
+
 // The caution that does not fit where the bag is moved.
 inline constexpr const char* kSteadyLoad =
     "The load is steady. Swinging, jerking and dropping multiply it.";

@@ -101,6 +101,15 @@ struct Fill {
   [[nodiscard]] bool active() const { return mass_kg > 0 && !triangles.empty(); }
 };
 
+// A level ground under the listed triangles; its height is the motion's (solver/motion.hpp). At
+// rest far below everything it does nothing.
+struct Floor {
+  std::vector<int> triangles;
+  double stiffness_Pa_per_m = 0;  // pressure by depth: of the ground and of what lies in the bag
+  double soften_m = 0;            // depth over which it sets in, > 0
+  [[nodiscard]] bool active() const { return stiffness_Pa_per_m > 0 && !triangles.empty(); }
+};
+
 struct FixedDof {
   int node = 0;
   int axis = 0;  // 0 x, 1 y, 2 z
@@ -119,7 +128,8 @@ struct Model {
   Eigen::Matrix3Xd payload_force_N;     // 3 x n_nodes, dead, times the load factor; may be empty
   Eigen::VectorXd payload_pressure_Pa;  // per triangle, follows the normal; may be empty
   Fill fill;                            // mass times the load factor
-  double gravity_m_per_s2 = 9.80665;    // along -z
+  Floor floor;
+  double gravity_m_per_s2 = 9.80665;  // along -z
 };
 
 // Consistent nodal forces (3 x n_nodes, N) of each section's own weight along -z.

@@ -86,6 +86,8 @@ MotionReport Motion::advance(double h_s, const Excitation& at_end) {
   }
   now.potential.set_quadratic(std::move(step));
   now.potential.set_load_factor(at_end.load_factor);
+  FloorTerm* floor = now.potential.floor();
+  if (floor != nullptr) floor->move_to(at_end.floor_m);
 
   State moved = retract(now.potential.topology(), now.state,
                         now.potential.expand(now.potential.restrict_to_free(h * now.velocity)));
@@ -110,6 +112,7 @@ MotionReport Motion::advance(double h_s, const Excitation& at_end) {
   now.potential.prepare(now.state);
   report.potential_J = now.potential.energy(now.state);
   report.kinetic_J = 0.5 * now.mass.dot(now.velocity.cwiseAbs2());
+  if (floor != nullptr) report.floor_force_N = floor->force_N(now.state);
   report.support_force_N = now.support_force(at_end.support_acceleration_m_per_s2);
   return report;
 }

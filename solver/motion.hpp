@@ -20,12 +20,14 @@ namespace totebench {
 struct Excitation {
   double load_factor = 1;  // of the payload's weight
   Eigen::Vector3d support_acceleration_m_per_s2 = Eigen::Vector3d::Zero();
+  double floor_m = -1e9;  // height of the model's floor, seen from the support
 };
 
 struct MotionReport {
   SolveStatus status = SolveStatus::kNotConverged;
   int newton_iterations = 0;
   Eigen::Vector3d support_force_N = Eigen::Vector3d::Zero();  // of the support on the model
+  double floor_force_N = 0;                                   // of the floor on it, upwards
   double kinetic_J = 0;                                       // relative to the support
   double potential_J = 0;
 };

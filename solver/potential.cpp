@@ -90,6 +90,11 @@ Potential::Potential(const Model& model) : model_(model), topology_(make_topolog
     fill_ = fill.get();
     terms_.push_back(std::move(fill));
   }
+  if (model_.floor.active()) {
+    auto floor = std::make_unique<FloorTerm>(model_.mesh, model_.floor);
+    floor_ = floor.get();
+    terms_.push_back(std::move(floor));
+  }
 
   const int n = topology_.n_unknowns();
   permanent_ = flattened(model_.permanent_force_N, topology_.n_nodes, n);
@@ -358,7 +363,7 @@ Eigen::VectorXd Potential::applied_loads(const State& state) const {
   double gradient[kLargestBlock];
   for (const Entry& entry : entries_) {
     // Terms other than internal ones (shell, hinges, springs, ties) push on the outside world.
-    const bool outside = entry.term == fill_ ||
+    const bool outside = entry.term == fill_ || entry.term == floor_ ||
                          (model_.payload_pressure_Pa.size() > 0 && entry.unknowns.size() == 18);
     if (!outside) continue;
     entry.term->derivatives(state, entry.block, Curving::kFull, gradient, nullptr);

@@ -11,6 +11,7 @@
 
 #include "solver/energy_term.hpp"
 #include "solver/fill_term.hpp"
+#include "solver/floor_term.hpp"
 #include "solver/topology.hpp"
 
 namespace totebench {
@@ -59,6 +60,7 @@ class Potential {
   [[nodiscard]] const Model& model() const { return model_; }
   [[nodiscard]] const Topology& topology() const { return topology_; }
   [[nodiscard]] FillTerm* fill() { return fill_; }
+  [[nodiscard]] FloorTerm* floor() { return floor_; }
 
   [[nodiscard]] int n_free() const { return static_cast<int>(free_.size()); }
   [[nodiscard]] Eigen::VectorXd restrict_to_free(const Eigen::VectorXd& all) const;
@@ -93,6 +95,7 @@ class Potential {
   Topology topology_;
   std::vector<std::unique_ptr<EnergyTerm>> terms_;
   FillTerm* fill_ = nullptr;
+  FloorTerm* floor_ = nullptr;
   std::vector<Entry> entries_;
 
   double factor_ = 1;

@@ -10,7 +10,7 @@ namespace {
 
 // In pixels. Sides are even, as encoders of films want them.
 constexpr int kWidth = 960, kHeight = 1080;
-constexpr double kMargin = 60, kBar = 230, kFoot = 120;
+constexpr double kMargin = 60, kBar = 260, kFoot = 120;
 
 CornerValues between(const CornerValues& a, const CornerValues& b, double share) {
   CornerValues out = a;
@@ -23,12 +23,14 @@ CornerValues between(const CornerValues& a, const CornerValues& b, double share)
 }  // namespace
 
 std::vector<BagMoment> load_rising(const Tote& tote, const std::vector<LoadStep>& steps,
-                                   double mass_kg, const std::string& units, int n) {
-  std::vector<CornerValues> force;
-  force.reserve(steps.size());
+                                   double mass_kg, BagField field, const std::string& units,
+                                   int n) {
+  std::vector<CornerValues> colour;
+  colour.reserve(steps.size());
   for (const LoadStep& step : steps) {
-    force.push_back(shown_membrane_force(tote, shell_fields(tote.model, step.state),
-                                         line_force_unit(units).per_SI));
+    colour.push_back(shown_field(field, tote, step.state, shell_fields(tote.model, step.state),
+                                 step.load_factor, units)
+                         .values);
   }
   std::vector<BagMoment> moments;
   const double last = steps.back().load_factor;
@@ -40,29 +42,28 @@ std::vector<BagMoment> load_rising(const Tote& tote, const std::vector<LoadStep>
     const double span = steps[next].load_factor - steps[k].load_factor;
     const double share = span > 0 ? (factor - steps[k].load_factor) / span : 0;
     moments.push_back({steps[k].state.x + share * (steps[next].state.x - steps[k].state.x),
-                       between(force[k], force[next], share),
+                       between(colour[k], colour[next], share),
                        "with " + mass_text(factor * mass_kg, units)});
   }
   return moments;
 }
 
 std::vector<Picture> bag_frames(const Tote& tote, const std::vector<BagMoment>& moments,
-                                const std::string& units) {
+                                const std::string& bar_title, const std::string& units) {
   const View view = bag_view();
   const DrawnParts parts(tote.model.mesh);
   std::vector<DrawnBag> bags;
   Box box;
   double largest = 0, top = 0;
   for (const BagMoment& moment : moments) {
-    top = std::max(top, bar_top(tote, moment.force, parts.cloth, largest));
-    bags.push_back(draw_bag(tote, parts, moment.x_m, &moment.force));
+    top = std::max(top, bar_top(tote, moment.colour, parts.cloth, largest));
+    bags.push_back(draw_bag(tote, parts, moment.x_m, &moment.colour));
     const Box its = bags.back().box(view);
     box.add(its.low);
     box.add(its.high);
   }
   const double mpp = std::max(box.width() / (kWidth - 2 * kMargin - kBar),
                               box.height() / (kHeight - 2 * kMargin - kFoot));
-  const ShownUnit force = line_force_unit(units);
   std::vector<Picture> frames;
   for (std::size_t i = 0; i < bags.size(); ++i) {
     Picture picture;
@@ -74,7 +75,7 @@ std::vector<Picture> bag_frames(const Tote& tote, const std::vector<BagMoment>& 
     picture.bar.low = 0;
     picture.bar.high = top > 0 ? top : 1;
     picture.bar.more_above = largest > picture.bar.high;
-    picture.bar.title = "largest\nprincipal\nmembrane\nforce, " + force.name;
+    picture.bar.title = bar_title;
     picture.bar.size_m = {26 * mpp, 420 * mpp};
     picture.bar.corner_m = {picture.high_m.x() - kBar * mpp,
                             picture.high_m.y() - kMargin * mpp - picture.bar.size_m.y()};

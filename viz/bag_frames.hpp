@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "viz/bag_field.hpp"
 #include "viz/drawn_bag.hpp"
 #include "viz/results.hpp"
 
@@ -11,7 +12,7 @@ namespace totebench {
 
 struct BagMoment {
   Eigen::Matrix3Xd x_m;  // node positions
-  CornerValues force;    // shown_membrane_force() in the unit of the picture
+  CornerValues colour;   // ShownField::values in the units of the picture
   std::string caption;   // "with 4 kg"
 };
 
@@ -19,10 +20,12 @@ struct BagMoment {
 // load steps, of which there must be one at least. `units` as in ToteView.
 [[nodiscard]] std::vector<BagMoment> load_rising(const Tote& tote,
                                                  const std::vector<LoadStep>& steps, double mass_kg,
-                                                 const std::string& units, int n);
+                                                 BagField field, const std::string& units, int n);
 
+// `bar_title` as in ShownField.
 [[nodiscard]] std::vector<Picture> bag_frames(const Tote& tote,
                                               const std::vector<BagMoment>& moments,
+                                              const std::string& bar_title,
                                               const std::string& units);
 
 }  // namespace totebench

@@ -5,67 +5,96 @@
 #include <algorithm>
 #include <cmath>
 
-#include "viz/svg_chart.hpp"
-
 namespace totebench {
 namespace {
 
 constexpr double kMargin = 15, kGap = 14, kLabel = 5, kLine = 7;  // mm
+constexpr Rgb kCutInk = 0x222225, kSewInk = 0x9c3d1e, kGrainInk = 0x4c4c52, kClothFill = 0xfaf7f0;
 
-std::string number(double mm) {
-  std::string text = fmt::format("{:.3f}", mm);
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.back() == '.') text.pop_back();
-  return text == "-0" ? "0" : text;
-}
-
-std::string path(const std::vector<Eigen::Vector2d>& outline, const Eigen::Vector2d& low_m,
-                 double x_mm, double y_mm, double height_mm) {
-  std::string d;
-  for (const Eigen::Vector2d& p : outline) {
-    d += fmt::format("{}{},{} ", d.empty() ? "M" : "L", number(x_mm + 1e3 * (p.x() - low_m.x())),
-                     number(y_mm + height_mm - 1e3 * (p.y() - low_m.y())));
-  }
-  return d + "Z";
-}
-
-std::string words(double x, double y, const std::string& text, double size, bool bold = false) {
-  return fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\"{}>{}</text>\n", number(x), number(y),
-                     number(size), bold ? " font-weight=\"600\"" : "", escaped(text));
-}
-
+// Pieces cut to one outline on one grain are drawn once, with the words of each below.
 struct Placed {
-  const CutPiece* piece;
-  double x, y, width, height;  // mm, of the cut outline
+  std::vector<const CutPiece*> pieces;
+  double x = 0, y = 0, width = 0, height = 0;  // mm, of the cut outline
+  [[nodiscard]] double words_height() const {
+    return kLine * static_cast<double>(2 * pieces.size() + 1);
+  }
 };
 
-double label_width(const CutPiece& piece) {
-  return std::max(40.0, 0.62 * kLabel * static_cast<double>(piece.name.size() + 6));
+bool cut_alike(const CutPiece& a, const CutPiece& b) {
+  return a.cut_m == b.cut_m && a.sewn_m == b.sewn_m && a.has_grain == b.has_grain &&
+         a.grain_rad == b.grain_rad;
 }
 
-std::vector<Placed> in_rows(const std::vector<CutPiece>& pieces, double strip_mm, double top_mm,
-                            double& bottom_mm) {
-  std::vector<const CutPiece*> order;
-  for (const CutPiece& piece : pieces) order.push_back(&piece);
-  std::stable_sort(order.begin(), order.end(), [](const CutPiece* a, const CutPiece* b) {
-    return a->height_m() > b->height_m();
-  });
-  std::vector<Placed> placed;
+std::vector<Mm> on_sheet(const std::vector<Eigen::Vector2d>& outline, const Eigen::Vector2d& low_m,
+                         const Placed& at) {
+  std::vector<Mm> run;
+  run.reserve(outline.size());
+  for (const Eigen::Vector2d& p : outline) {
+    run.push_back({at.x + 1e3 * (p.x() - low_m.x()), at.y + at.height - 1e3 * (p.y() - low_m.y())});
+  }
+  return run;
+}
+
+std::string piece_words(const CutPiece& piece) {
+  return fmt::format("{} x {}", piece.count, piece.name);
+}
+
+double label_width(const Placed& at) {
+  double width = 40;
+  for (const CutPiece* piece : at.pieces) {
+    const MmBox box = box_of(FlatWords{{0, 0}, piece_words(*piece), kLabel});
+    width = std::max(width, box.high.x);
+  }
+  return width;
+}
+
+std::vector<Placed> outlines(const std::vector<CutPiece>& pieces) {
+  std::vector<Placed> drawn;
+  for (const CutPiece& piece : pieces) {
+    const auto alike = std::find_if(drawn.begin(), drawn.end(), [&](const Placed& other) {
+      return cut_alike(*other.pieces.front(), piece);
+    });
+    if (alike != drawn.end()) {
+      alike->pieces.push_back(&piece);
+    } else {
+      drawn.push_back({{&piece}, 0, 0, 1e3 * piece.width_m(), 1e3 * piece.height_m()});
+    }
+  }
+  std::stable_sort(drawn.begin(), drawn.end(),
+                   [](const Placed& a, const Placed& b) { return a.height > b.height; });
+  return drawn;
+}
+
+// Returns the y below the last row.
+double place_in_rows(double strip_mm, double top_mm, std::vector<Placed>& drawn) {
   double x = kMargin, y = top_mm, tallest = 0;
-  for (const CutPiece* piece : order) {
-    const double width = 1e3 * piece->width_m(), height = 1e3 * piece->height_m();
-    const double room = std::max(width, label_width(*piece));
+  for (Placed& at : drawn) {
+    const double room = std::max(at.width, label_width(at));
     if (x > kMargin && x + room > strip_mm - kMargin) {
-      y += tallest + 3 * kLine + kGap;
+      y += tallest + kGap;
       x = kMargin;
       tallest = 0;
     }
-    placed.push_back({piece, x, y, width, height});
+    at.x = x;
+    at.y = y;
     x += room + kGap;
-    tallest = std::max(tallest, height);
+    tallest = std::max(tallest, at.height + at.words_height());
   }
-  bottom_mm = y + tallest + 3 * kLine + kGap;
-  return placed;
+  return y + tallest + kGap;
+}
+
+// An arrow along the warp through the middle, where there is room for one.
+void add_grain(const Placed& at, FlatDrawing& drawing) {
+  const double reach = 0.3 * std::min(at.width, at.height);
+  if (reach <= 4) return;
+  const double ux = std::cos(at.pieces.front()->grain_rad),
+               uy = -std::sin(at.pieces.front()->grain_rad);
+  const double x = at.x + 0.5 * at.width, y = at.y + 0.5 * at.height;
+  const Mm tail{x - reach * ux, y - reach * uy}, tip{x + reach * ux, y + reach * uy};
+  const Mm left{tip.x - 5 * ux + 2.5 * uy, tip.y - 5 * uy - 2.5 * ux};
+  const Mm right{tip.x - 5 * ux - 2.5 * uy, tip.y - 5 * uy + 2.5 * ux};
+  drawing.paths.push_back(
+      {"grain", {{tail, tip}, {left, tip, right}}, false, 0.6, {}, kGrainInk, {}});
 }
 
 }  // namespace
@@ -88,69 +117,53 @@ std::string ruler_text(double length_m, const std::string& units) {
                     : fmt::format("{} {}/{} in", whole, above, below);
 }
 
-std::string cutlist_svg(const std::vector<CutPiece>& pieces, const MaterialLibrary& library,
-                        const std::string& units, double width_m) {
+FlatDrawing cutlist_drawing(const std::vector<CutPiece>& pieces, const MaterialLibrary& library,
+                            const std::string& units, double width_m) {
   const bool inch = units == "in";
   const double square = inch ? 101.6 : 100;
-  double strip = 1e3 * width_m;
-  for (const CutPiece& piece : pieces) {
-    strip = std::max(strip, 2 * kMargin + std::max(1e3 * piece.width_m(), label_width(piece)));
+  FlatDrawing drawing;
+  drawing.title = "Pieces to cut, true to scale";
+  drawing.width_mm = 1e3 * width_m;
+  std::vector<Placed> drawn = outlines(pieces);
+  for (const Placed& at : drawn) {
+    drawing.width_mm =
+        std::max(drawing.width_mm, 2 * kMargin + std::max(at.width, label_width(at)));
   }
-  const double top = kMargin + square + kGap;
-  double bottom = top;
-  const std::vector<Placed> placed = in_rows(pieces, strip, top, bottom);
-  std::string svg = fmt::format(
-      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" "
-      "viewBox=\"0 0 {0} {1}\" font-family=\"'DejaVu Sans', Verdana, sans-serif\" "
-      "fill=\"#222225\">\n<title>Pieces to cut, true to scale</title>\n"
-      "<rect width=\"{0}\" height=\"{1}\" fill=\"#fff\"/>\n",
-      number(strip), number(bottom));
-  svg += fmt::format(
-      "<rect id=\"test-square\" x=\"{0}\" y=\"{0}\" width=\"{1}\" height=\"{1}\" fill=\"none\" "
-      "stroke=\"#222225\" stroke-width=\"0.4\"/>\n",
-      number(kMargin), number(square));
-  svg += words(kMargin + 5, kMargin + 12, inch ? "4 in by 4 in" : "10 cm by 10 cm", kLabel, true);
-  svg += words(kMargin + 5, kMargin + 20, "Measure this square before cutting:", 4);
-  svg += words(kMargin + 5, kMargin + 26, "print at 100 %, not fitted to a page.", 4);
-  svg += words(kMargin + 5, kMargin + 38, "full line: cut      dashed: sew", 4);
-  svg += words(kMargin + 5, kMargin + 44, "arrow: along the warp", 4);
-  for (const Placed& at : placed) {
-    const CutPiece& piece = *at.piece;
+  drawing.height_mm = place_in_rows(drawing.width_mm, kMargin + square + kGap, drawn);
+  const auto words = [&](double x, double y, const std::string& text, double size,
+                         bool bold = false) {
+    drawing.words.push_back({{x, y}, text, size, bold});
+  };
+  drawing.paths.push_back(flat_rectangle("test-square", {kMargin, kMargin}, square, square));
+  words(kMargin + 5, kMargin + 12, inch ? "4 in by 4 in" : "10 cm by 10 cm", kLabel, true);
+  words(kMargin + 5, kMargin + 20, "Measure this square before cutting:", 4);
+  words(kMargin + 5, kMargin + 26, "print at 100 %, not fitted to a page.", 4);
+  words(kMargin + 5, kMargin + 38, "full line: cut      dashed: sew", 4);
+  words(kMargin + 5, kMargin + 44, "arrow: along the warp", 4);
+  for (const Placed& at : drawn) {
+    const CutPiece& piece = *at.pieces.front();
     Eigen::Vector2d low = piece.cut_m.front();
     for (const Eigen::Vector2d& p : piece.cut_m) low = low.cwiseMin(p);
-    svg += fmt::format(
-        "<path class=\"cut\" d=\"{}\" fill=\"#faf7f0\" stroke=\"#222225\" stroke-width=\"0.5\"/>\n",
-        path(piece.cut_m, low, at.x, at.y, at.height));
+    drawing.paths.push_back(
+        {"cut", {on_sheet(piece.cut_m, low, at)}, true, 0.5, {}, kCutInk, kClothFill});
     if (!piece.sewn_m.empty()) {
-      svg += fmt::format(
-          "<path class=\"sew\" d=\"{}\" fill=\"none\" stroke=\"#9c3d1e\" stroke-width=\"0.4\" "
-          "stroke-dasharray=\"4 2.5\"/>\n",
-          path(piece.sewn_m, low, at.x, at.y, at.height));
+      drawing.paths.push_back(
+          {"sew", {on_sheet(piece.sewn_m, low, at)}, true, 0.4, {4, 2.5}, kSewInk, {}});
     }
-    const double reach = 0.3 * std::min(at.width, at.height);
-    if (piece.has_grain && reach > 4) {
-      const double u = reach * std::cos(piece.grain_rad), v = -reach * std::sin(piece.grain_rad);
-      const double x = at.x + 0.5 * at.width, y = at.y + 0.5 * at.height;
-      const double size = std::hypot(u, v), ux = u / size, uy = v / size;
-      svg += fmt::format(
-          "<path d=\"M{},{} L{},{} M{},{} L{},{} L{},{}\" fill=\"none\" stroke=\"#4c4c52\" "
-          "stroke-width=\"0.6\"/>\n",
-          number(x - u), number(y - v), number(x + u), number(y + v),
-          number(x + u - 5 * ux + 2.5 * uy), number(y + v - 5 * uy - 2.5 * ux), number(x + u),
-          number(y + v), number(x + u - 5 * ux - 2.5 * uy), number(y + v - 5 * uy + 2.5 * ux));
+    if (piece.has_grain) add_grain(at, drawing);
+    double y = at.y + at.height + kLine;
+    for (const CutPiece* each : at.pieces) {
+      const Material* material = library.find(each->material);
+      words(at.x, y, piece_words(*each), kLabel, true);
+      words(at.x, y + kLine - 1.5, material == nullptr ? each->material : material->name, 4);
+      y += 2 * kLine;
     }
-    const Material* material = library.find(piece.material);
-    const double below = at.y + at.height;
-    svg +=
-        words(at.x, below + kLine, fmt::format("{} x {}", piece.count, piece.name), kLabel, true);
-    svg += words(at.x, below + 2 * kLine - 1,
-                 fmt::format("{} by {}", ruler_text(piece.width_m(), units),
-                             ruler_text(piece.height_m(), units)),
-                 4);
-    svg += words(at.x, below + 3 * kLine - 2, material == nullptr ? piece.material : material->name,
-                 4);
+    words(at.x, y - 1.5,
+          fmt::format("{} by {}", ruler_text(piece.width_m(), units),
+                      ruler_text(piece.height_m(), units)),
+          4);
   }
-  return svg + "</svg>\n";
+  return drawing;
 }
 
 }  // namespace totebench

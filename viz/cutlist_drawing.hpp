@@ -5,14 +5,17 @@
 #include <vector>
 
 #include "scenes/cutlist.hpp"
+#include "viz/flat_drawing.hpp"
 
 namespace totebench {
 
-// One SVG in millimetres: cut lines full, sewing lines dashed, arrows along the warp, a square to
-// check the scale with. Pieces stand in rows on a strip `width_m` wide, or as wide as the widest.
-[[nodiscard]] std::string cutlist_svg(const std::vector<CutPiece>& pieces,
-                                      const MaterialLibrary& library, const std::string& units,
-                                      double width_m = 1.1);
+// Cut lines full, sewing lines dashed, arrows along the warp, a square of 4 in or 10 cm to check
+// the scale with: paths of the roles "cut", "sew", "grain" and "test-square". Pieces of one outline
+// on one grain are drawn once. They stand in rows on a strip `width_m` wide, or as wide as the
+// widest.
+[[nodiscard]] FlatDrawing cutlist_drawing(const std::vector<CutPiece>& pieces,
+                                          const MaterialLibrary& library, const std::string& units,
+                                          double width_m = 1.1);
 
 // A length as it is read off a ruler: inches in sixteenths where that is exact to 0.05 mm, else
 // with decimals; otherwise centimetres to a tenth of a millimetre.

@@ -21,7 +21,8 @@ NamedArray cell_array(const std::string& name, int components, int count,
 
 Eigen::Matrix<double, 1, 1> one(double value) { return Eigen::Matrix<double, 1, 1>(value); }
 
-// The frame of the panel under a stitch: along the strap, across it, out of the panel.
+}  // namespace
+
 Eigen::Matrix3d stitch_frame(const ShellMesh& mesh, const Eigen::Matrix3Xd& x,
                              const Stitch& stitch) {
   const Eigen::Vector3d out = normal_of(mesh, x, stitch.b);
@@ -41,8 +42,6 @@ Eigen::Matrix3d stitch_frame(const ShellMesh& mesh, const Eigen::Matrix3Xd& x,
   frame << along, out.cross(along), out;
   return frame;
 }
-
-}  // namespace
 
 Principal principal_of(const Eigen::Vector3d& tensor) {
   const double centre = 0.5 * (tensor[0] + tensor[1]);

@@ -37,6 +37,10 @@ inline constexpr double kNotKnown = -1;
                                     const Eigen::Matrix3Xd& displacement_from_m,
                                     const ShellFields& fields);
 
+// The frame of the panel under a stitch, in columns: along the strap, across it, out of the panel.
+[[nodiscard]] Eigen::Matrix3d stitch_frame(const ShellMesh& mesh, const Eigen::Matrix3Xd& x_m,
+                                           const Stitch& stitch);
+
 // One point a stitch, at the strap's side; `forces_N` from stitch_forces(). The force is split in
 // the panel's frame: along the strap, across it, and out of the panel (peel, positive when it
 // lifts the strap off).

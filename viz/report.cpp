@@ -11,6 +11,8 @@
 namespace totebench {
 namespace {
 
+constexpr std::size_t kShortTable = 14;  // rows
+
 // JSON inside a script element must not hold "</script" or "<!--".
 std::string for_script(const std::string& json) {
   std::string out;
@@ -38,7 +40,9 @@ std::string table_html(const PageTable& table) {
     const bool words = column < table.words.size() && table.words[column];
     return words ? " class=\"words\"" : "";
   };
-  std::string html = "<div class=\"wide\"><table>\n";
+  // On paper a short table is not torn apart.
+  const bool keep = table.rows.size() <= kShortTable;
+  std::string html = fmt::format("<div class=\"wide{}\"><table>\n", keep ? " keep" : "");
   if (!table.caption.empty()) {
     html += fmt::format("<caption>{}</caption>\n", escaped(table.caption));
   }
@@ -68,7 +72,9 @@ std::string picture_html(const std::string& png, const std::string& text) {
 }
 
 std::string section_html(const PageSection& section) {
-  std::string html = fmt::format("<section>\n<h2>{}</h2>\n", escaped(section.title));
+  std::string html =
+      fmt::format("<section{}>\n<h2>{}</h2>\n", section.new_page ? " class=\"new-page\"" : "",
+                  escaped(section.title));
   for (const std::string& text : section.paragraphs) html += paragraph(text);
   html += picture_html(section.picture_png, section.picture_text);
   if (section.side_by_side) html += "<div class=\"pair\">\n";

@@ -31,6 +31,7 @@ struct PageSection {
   std::vector<PageTable> tables;
   std::vector<PageFigure> figures;
   bool side_by_side = false;  // figures in two columns where there is room
+  bool new_page = false;      // begins a page when printed
   std::string folded;         // preformatted text behind a heading, empty = none
   std::string folded_title;
 };

@@ -36,22 +36,31 @@ class Folder {
   // `data_of(step)` gives the surface of one step.
   template <class DataOf>
   void steps(const std::vector<LoadStep>& steps, const DataOf& data_of) {
-    if (vtk_ == nullptr || steps.empty()) return;
-    std::error_code ignored;  // what an earlier, longer run left would not belong to this one
-    fs::remove_all(path_ / "steps", ignored);
-    fs::create_directories(path_ / "steps", ignored);
-    std::string list;
+    if (!begin_series("steps") || steps.empty()) return;
     for (std::size_t i = 0; i < steps.size(); ++i) {
       const std::string name = fmt::format("steps/step_{:02}.vtu", i);
       surface(name, data_of(steps[i]));
-      list += fmt::format("    <DataSet timestep=\"{:.6g}\" part=\"0\" file=\"{}\"/>\n",
-                          steps[i].load_factor, name);
+      in_series(steps[i].load_factor, 0, name);
     }
-    const std::string text =
-        "<?xml version=\"1.0\"?>\n<VTKFile type=\"Collection\" version=\"0.1\" "
-        "byte_order=\"LittleEndian\">\n  <Collection>\n" +
-        list + "  </Collection>\n</VTKFile>\n";
-    note("steps.pvd", write_text_atomically(path_ / "steps.pvd", text));
+    end_series("steps");
+  }
+  bool begin_series(const std::string& name) {
+    list_.clear();
+    if (vtk_ == nullptr) return false;
+    std::error_code ignored;  // what an earlier, longer run left would not belong to this one
+    fs::remove_all(path_ / name, ignored);
+    fs::create_directories(path_ / name, ignored);
+    return true;
+  }
+  void in_series(double time, int part, const std::string& file) {
+    list_ += fmt::format("    <DataSet timestep=\"{:.6g}\" part=\"{}\" file=\"{}\"/>\n", time, part,
+                         file);
+  }
+  void end_series(const std::string& name) {
+    text(name + ".pvd",
+         "<?xml version=\"1.0\"?>\n<VTKFile type=\"Collection\" version=\"0.1\" "
+         "byte_order=\"LittleEndian\">\n  <Collection>\n" +
+             list_ + "  </Collection>\n</VTKFile>\n");
   }
   [[nodiscard]] Written written() const { return written_; }
 
@@ -71,13 +80,14 @@ class Folder {
   fs::path path_;
   std::string no_vtk_;
   const VtkModule* vtk_ = nullptr;
+  std::string list_;  // of the series being written
   Written written_;
 };
 
 }  // namespace
 
 Written write_tote_files(const ToteResult& result, const std::string& units,
-                         const std::string& load_text, const fs::path& folder) {
+                         const std::string& load_text, const fs::path& folder, BagField colour) {
   const Tote& tote = result.tote;
   const Eigen::Matrix3Xd& start = tote.model.mesh.position;
   const ShellFields loaded_fields = shell_fields(tote.model, result.loaded);
@@ -94,12 +104,13 @@ Written write_tote_files(const ToteResult& result, const std::string& units,
       return tote_data(coarse, step.state.x, from, shell_fields(coarse.model, step.state));
     });
   }
-  out.picture(
-      "tote.png",
-      tote_picture({tote, result.empty.x, result.loaded.x, loaded_fields, forces, units, load_text,
-                    result.findings.bottom_sag_m, result.findings.overall_lengthening_m,
-                    result.findings.strap_drop_empty_m, result.findings.strap_drop_loaded_m,
-                    result.findings.converged()}));
+  const double factor = result.steps.empty() ? 1 : result.steps.back().load_factor;
+  const ShownField shown = shown_field(colour, tote, result.loaded, loaded_fields, factor, units);
+  out.picture("tote.png",
+              tote_picture({tote, result.empty.x, result.loaded.x, shown, forces, units, load_text,
+                            result.findings.bottom_sag_m, result.findings.overall_lengthening_m,
+                            result.findings.strap_drop_empty_m, result.findings.strap_drop_loaded_m,
+                            result.findings.converged()}));
   return out.written();
 }
 
@@ -125,6 +136,24 @@ Written write_sheet_files(const SheetResult& result, const std::string& units,
   }
   out.picture("sheet.png", sheet_picture({model.mesh, loaded.x, result.sheet.probe_nodes, names,
                                           units, result.scene.name, result.converged, ways}));
+  return out.written();
+}
+
+Written write_series(const Tote& tote, const Eigen::Matrix3Xd& from_x_m,
+                     const std::vector<SeriesStep>& steps, const std::string& name,
+                     const fs::path& folder) {
+  Folder out(folder);
+  if (!out.begin_series(name)) return out.written();
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    const State& state = steps[i].state;
+    const std::string surface = fmt::format("{}/step_{:02}.vtu", name, i);
+    const std::string stitches = fmt::format("{}/stitches_{:02}.vtp", name, i);
+    out.surface(surface, tote_data(tote, state.x, from_x_m, shell_fields(tote.model, state)));
+    out.points(stitches, stitch_data(tote, state.x, steps[i].stitch_forces_N));
+    out.in_series(steps[i].time, 0, surface);
+    out.in_series(steps[i].time, 1, stitches);
+  }
+  out.end_series(name);
   return out.written();
 }
 

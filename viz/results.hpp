@@ -3,6 +3,7 @@
 //   tote_empty.vtu  tote_loaded.vtu   second-order triangles with fields (viz/fields.hpp)
 //   stitches.vtp                      a force vector a stitch
 //   steps.pvd  steps/step_NN.vtu      the load rising, on the coarse mesh it was followed on
+//   <name>.pvd                        any other series, with its stitches
 //   tote.png                          the picture (viz/tote_picture.hpp)
 //   compare.png                       several totes (viz/compare_picture.hpp)
 //   sheet.vtu  sheet.png  steps.pvd   the same for a sheet
@@ -18,6 +19,7 @@
 #include "scenes/build.hpp"
 #include "scenes/findings.hpp"
 #include "solver/equilibrium.hpp"
+#include "viz/bag_field.hpp"
 #include "viz/compare_picture.hpp"
 
 namespace totebench {
@@ -32,6 +34,7 @@ struct Written {
   std::vector<std::string> problems;  // one sentence for each file that is missing
 };
 
+// The loaded state belongs to the last step, or to the whole load where there are none.
 struct ToteResult {
   const Tote& tote;
   const State& empty;
@@ -42,7 +45,8 @@ struct ToteResult {
 };
 [[nodiscard]] Written write_tote_files(const ToteResult& result, const std::string& units,
                                        const std::string& load_text,
-                                       const std::filesystem::path& folder);
+                                       const std::filesystem::path& folder,
+                                       BagField colour = BagField::kForce);
 
 struct SheetResult {
   const Scene& scene;
@@ -52,6 +56,18 @@ struct SheetResult {
 };
 [[nodiscard]] Written write_sheet_files(const SheetResult& result, const std::string& units,
                                         const std::filesystem::path& folder);
+
+// One moment of a bag that comes apart: what still holds has a force, what is gone has none.
+struct SeriesStep {
+  double time = 0;  // what a viewer counts by
+  const State& state;
+  Eigen::Matrix3Xd stitch_forces_N;  // 3 x stitches
+};
+// <name>.pvd with the surface and the stitches of each step: <name>/step_NN.vtu,
+// <name>/stitches_NN.vtp.
+[[nodiscard]] Written write_series(const Tote& tote, const Eigen::Matrix3Xd& from_x_m,
+                                   const std::vector<SeriesStep>& steps, const std::string& name,
+                                   const std::filesystem::path& folder);
 
 // compare.png (viz/compare_picture.hpp) and the texts given as (name, content), in one folder.
 [[nodiscard]] Written write_comparison_files(

@@ -98,7 +98,10 @@ std::string bar_chart_svg(const BarChart& chart) {
 }
 
 std::string line_chart_svg(const LineChart& chart) {
-  constexpr double kWidth = 560, kHeight = 340, kLeft = 66, kRight = 130, kTop = 44, kBottom = 56;
+  constexpr double kWidth = 560, kHeight = 340, kLeft = 66, kTop = 44, kBottom = 56;
+  std::size_t longest = 0;
+  for (const Line& one : chart.lines) longest = std::max(longest, one.label.size());
+  const double right = std::clamp(9.2 * static_cast<double>(longest) + 22, 30.0, 260.0);
   double x_high = 0, y_low = 0, y_high = 0;
   for (const Line& one : chart.lines) {
     for (const double x : one.x) x_high = std::max(x_high, x);
@@ -112,14 +115,14 @@ std::string line_chart_svg(const LineChart& chart) {
   const double y_step = tick_step(y_high - y_low), x_step = tick_step(x_high);
   y_high = std::ceil(y_high / y_step - 1e-6) * y_step;
   y_low = std::floor(y_low / y_step + 1e-6) * y_step;
-  const auto px = [&](double x) { return kLeft + (kWidth - kLeft - kRight) * x / x_high; };
+  const auto px = [&](double x) { return kLeft + (kWidth - kLeft - right) * x / x_high; };
   const auto py = [&](double y) {
     return kHeight - kBottom - (kHeight - kTop - kBottom) * (y - y_low) / (y_high - y_low);
   };
   std::string svg = begin(kWidth, kHeight, chart.title);
   svg += text(0, 18, chart.title, "start", 16, kInkText, true);
   for (double y = y_low; y <= y_high + 0.01 * y_step; y += y_step) {
-    svg += line(kLeft, py(y), kWidth - kRight, py(y), kGridInk, 1);
+    svg += line(kLeft, py(y), kWidth - right, py(y), kGridInk, 1);
     svg += text(kLeft - 8, py(y) + 5, tick_text(std::abs(y) < 1e-12 ? 0 : y, y_step), "end", 13,
                 kSoftText);
   }
@@ -127,8 +130,8 @@ std::string line_chart_svg(const LineChart& chart) {
     svg += line(px(x), kHeight - kBottom, px(x), kHeight - kBottom + 5, kInkText, 1);
     svg += text(px(x), kHeight - kBottom + 21, tick_text(x, x_step), "middle", 13, kSoftText);
   }
-  svg += line(kLeft, kHeight - kBottom, kWidth - kRight, kHeight - kBottom, kInkText, 1.4);
-  svg += text(0.5 * (kLeft + kWidth - kRight), kHeight - 12, chart.x_title, "middle");
+  svg += line(kLeft, kHeight - kBottom, kWidth - right, kHeight - kBottom, kInkText, 1.4);
+  svg += text(0.5 * (kLeft + kWidth - right), kHeight - 12, chart.x_title, "middle");
   svg += svg::upright(16, 0.5 * (kTop + kHeight - kBottom), chart.y_title);
   std::vector<double> label_y;
   for (std::size_t i = 0; i < chart.lines.size(); ++i) {
@@ -143,15 +146,16 @@ std::string line_chart_svg(const LineChart& chart) {
         "stroke-dasharray=\"{}\"/>\n",
         points, kSeries[i % 4], kDash[i % 4]);
     for (std::size_t k = 0; k < one.x.size(); ++k) {
-      svg += fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"3.2\" fill=\"{}\"/>\n",
-                         px(one.x[k]), py(one.y[k]), kSeries[i % 4]);
+      svg +=
+          fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"{}\" fill=\"{}\"/>\n", px(one.x[k]),
+                      py(one.y[k]), one.x.size() > 40 ? "2" : "3.2", kSeries[i % 4]);
     }
     double at = py(one.y.back()) + 5;
     for (const double taken : label_y) {
       if (std::abs(at - taken) < 17) at = taken + 17;
     }
     label_y.push_back(at);
-    svg += text(kWidth - kRight + 10, at, one.label, "start", 14, kSeries[i % 4], true);
+    svg += text(kWidth - right + 10, at, one.label, "start", 14, kSeries[i % 4], true);
   }
   return svg + "</svg>\n";
 }

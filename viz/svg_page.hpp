@@ -4,11 +4,9 @@
 #include <string>
 #include <vector>
 
-namespace totebench {
+#include "viz/flat_drawing.hpp"
 
-struct Mm {
-  double x = 0, y = 0;  // from the upper left corner, y downwards
-};
+namespace totebench {
 
 enum class Pen { kThin, kDashed, kThick };
 

@@ -2,10 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
+#include "scenes/base_shape.hpp"
 #include "viz/drafting.hpp"
 #include "viz/drawn_bag.hpp"
+#include "viz/stitch_inset.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {
@@ -42,35 +43,10 @@ void add_strap_drop(Drafting& pen, const ToteView& input, const Eigen::Matrix3Xd
 
 }  // namespace
 
-BaseShape base_shape(const Tote& tote, const Eigen::Matrix3Xd& x_m) {
-  const ShellMesh& mesh = tote.model.mesh;
-  BaseShape base;
-  base.lowest.z() = std::numeric_limits<double>::infinity();
-  for (const Triangle& triangle : mesh.triangles) base.has_base |= triangle.region == kRegionBase;
-  double length = 0, moment = 0;
-  for (const LabelledEdge& edge : mesh.labelled_edges) {
-    if (edge.label != kEdgeBaseOutline) continue;
-    const double l = (x_m.col(edge.a) - x_m.col(edge.b)).norm();
-    length += l;
-    moment += l * 0.5 * (x_m(2, edge.a) + x_m(2, edge.b));
-  }
-  base.has_base &= length > 0;
-  if (base.has_base) base.outline_m = moment / length;
-  for (const Triangle& triangle : mesh.triangles) {
-    if (!is_panel(triangle.region)) continue;
-    if (base.has_base && triangle.region != kRegionBase) continue;
-    for (const int node : triangle.node) {
-      if (x_m(2, node) < base.lowest.z()) base.lowest = x_m.col(node);
-    }
-  }
-  return base;
-}
-
 Picture tote_picture(const ToteView& input) {
   const Tote& tote = input.tote;
   const DrawnParts parts(tote.model.mesh);
-  const ShownUnit force = line_force_unit(input.units);
-  const CornerValues value = shown_membrane_force(tote, input.loaded_fields, force.per_SI);
+  const CornerValues& value = input.colour.values;
 
   Picture picture;
   picture.view = bag_view();
@@ -90,7 +66,7 @@ Picture tote_picture(const ToteView& input) {
   // one level runs through the picture. The colour bar stands above the cuts, beside the straps.
   // In pixels: what does not scale with the bag, margins and lettering.
   constexpr double kLeft = 165, kBetween = 165, kAfterLoaded = 245, kBetweenCuts = 70, kRight = 50;
-  constexpr double kTop = 45, kCaption = 190;
+  constexpr double kTop = 45, kCaption = 190, kBarWords = 270;
   const double content =
       empty_box.width() + loaded_box.width() + wide_box.width() + deep_box.width();
   const double mpp =
@@ -99,7 +75,11 @@ Picture tote_picture(const ToteView& input) {
   const double bags_high = std::max({empty_box.high.y(), loaded_box.high.y(), wide_box.high.y()});
   picture.low_m = {0, bags_low - kCaption * mpp};
   const double bar_low = std::max(wide_box.high.y(), deep_box.high.y()) + 50 * mpp;
-  const double bar_height = std::max(190 * mpp, bags_high - 30 * mpp - bar_low);
+  const double bar_height = std::max(kInsetHeight_px * mpp, bags_high - 30 * mpp - bar_low);
+  const double cuts_px =
+      kLeft + kBetween + kAfterLoaded + (empty_box.width() + loaded_box.width()) / mpp;
+  picture.width_px =
+      std::max(picture.width_px, static_cast<int>(cuts_px + kBarWords + kInsetWidth_px));
   picture.high_m = {picture.width_px * mpp, std::max(bags_high, bar_low + bar_height) + kTop * mpp};
   Drafting pen(picture);
 
@@ -116,7 +96,7 @@ Picture tote_picture(const ToteView& input) {
   picture.bar.low = 0;
   picture.bar.high = bar_top(tote, value, parts.cloth, largest);
   picture.bar.more_above = largest > picture.bar.high;
-  picture.bar.title = "largest principal\nmembrane force\nin the cloth, " + force.name;
+  picture.bar.title = input.colour.title;
   const double cuts_left = loaded_right + kAfterLoaded * mpp;
   picture.bar.corner_m = {cuts_left, bar_low};
   picture.bar.size_m = {26 * mpp, bar_height};
@@ -126,6 +106,11 @@ Picture tote_picture(const ToteView& input) {
   add_bag(picture, empty);
   add_bag(picture, loaded);
   if (input.stitch_forces_N.cols() > 0) add_stitch_arrows(picture, input, loaded_move);
+
+  if (input.stitch_forces_N.cols() > 0) {
+    const StrapEndView seam = hardest_strap_end(tote, input.loaded_x_m, input.stitch_forces_N);
+    add_stitch_inset(seam, {cuts_left + kBarWords * mpp, bar_low + bar_height}, input.units, pen);
+  }
 
   // Captions.
   const double caption = bags_low - 34 * mpp;
@@ -154,8 +139,8 @@ Picture tote_picture(const ToteView& input) {
                  input.strap_drop_empty_m);
   add_strap_drop(pen, input, input.loaded_x_m, view, loaded_shift, loaded_left - 22 * mpp,
                  input.strap_drop_loaded_m);
-  const BaseShape base = base_shape(tote, input.loaded_x_m);
-  const BaseShape base_empty = base_shape(tote, input.empty_x_m);
+  const BaseShape base = base_shape(tote.model.mesh, input.loaded_x_m);
+  const BaseShape base_empty = base_shape(tote.model.mesh, input.empty_x_m);
   const double rise =
       base.has_base ? base.below_outline_m() : base_empty.lowest.z() - base.lowest.z();
   if (rise > 0) {
@@ -165,6 +150,14 @@ Picture tote_picture(const ToteView& input) {
                       : length_text(rise, input.units) + " lower";
     pen.vertical_dimension(loaded_right + 22 * mpp, low.y(), low.y() + rise * view.up.z(),
                            low.x() + loaded_shift, words, true);
+  }
+
+  // What the loaded bag's dimension has to be compared with.
+  if (base_empty.has_base && base_empty.below_outline_m() > 0) {
+    const Eigen::Vector2d low = view.flat(base_empty.lowest);
+    const double dip = base_empty.below_outline_m();
+    pen.vertical_dimension(empty_right + 22 * mpp, low.y(), low.y() + dip * view.up.z(),
+                           low.x() + empty_shift, length_text(dip, input.units), false);
   }
 
   // Cuts.

@@ -1,11 +1,12 @@
-// The picture of a hung tote: empty and loaded side by side with the sag drawn in, and both cut
-// through the middle.
+// The picture of a hung tote: empty and loaded side by side with the sag drawn in, both cut through
+// the middle, and the stitches of one strap end enlarged.
 #pragma once
 
 #include <Eigen/Core>
 #include <string>
 
 #include "scenes/build.hpp"
+#include "viz/bag_field.hpp"
 #include "viz/picture.hpp"
 
 namespace totebench {
@@ -15,7 +16,7 @@ struct ToteView {
   const Tote& tote;
   const Eigen::Matrix3Xd& empty_x_m;
   const Eigen::Matrix3Xd& loaded_x_m;
-  const ShellFields& loaded_fields;
+  const ShownField& colour;                 // of the loaded bag
   const Eigen::Matrix3Xd& stitch_forces_N;  // may have no columns
   std::string units;                        // in, cm, si
   std::string load_text;                    // "with 8 kg"
@@ -27,14 +28,5 @@ struct ToteView {
 };
 
 [[nodiscard]] Picture tote_picture(const ToteView& view);
-
-// Where a tote hangs lowest against the outline of its base.
-struct BaseShape {
-  bool has_base = false;
-  double outline_m = 0;  // mean height of the base's outline, weighted by length
-  Eigen::Vector3d lowest = Eigen::Vector3d::Zero();  // of the base, or of the bag without one
-  [[nodiscard]] double below_outline_m() const { return outline_m - lowest.z(); }
-};
-[[nodiscard]] BaseShape base_shape(const Tote& tote, const Eigen::Matrix3Xd& x_m);
 
 }  // namespace totebench

@@ -34,6 +34,12 @@ ShownUnit line_force_unit(const std::string& units) {
   return {1e-3, "N/mm"};
 }
 
+ShownUnit pressure_unit(const std::string& units) {
+  if (units == "in") return {kInch_m * kInch_m / kPoundForce_N, "psi"};
+  if (units == "si") return {1, "Pa"};
+  return {1e-3, "kPa"};
+}
+
 ShownUnit mass_unit(const std::string& units) {
   return units == "in" ? ShownUnit{1 / kPound_kg, "lb"} : ShownUnit{1, "kg"};
 }
@@ -57,6 +63,9 @@ std::string force_text(double force_N, const std::string& units) {
 }
 std::string line_force_text(double force_N_per_m, const std::string& units) {
   return with_unit(force_N_per_m, line_force_unit(units));
+}
+std::string pressure_text(double pressure_Pa, const std::string& units) {
+  return with_unit(pressure_Pa, pressure_unit(units));
 }
 std::string mass_text(double mass_kg, const std::string& units) {
   return with_unit(mass_kg, mass_unit(units));

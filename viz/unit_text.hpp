@@ -15,6 +15,7 @@ struct ShownUnit {
 [[nodiscard]] ShownUnit length_unit(const std::string& units);      // in, cm, m
 [[nodiscard]] ShownUnit force_unit(const std::string& units);       // lb, N, N
 [[nodiscard]] ShownUnit line_force_unit(const std::string& units);  // lb/in, N/mm, N/m
+[[nodiscard]] ShownUnit pressure_unit(const std::string& units);    // psi, kPa, Pa
 [[nodiscard]] ShownUnit mass_unit(const std::string& units);        // lb, kg, kg
 
 // A number with about three significant digits, never in exponent form below a million.
@@ -23,6 +24,7 @@ struct ShownUnit {
 [[nodiscard]] std::string length_text(double length_m, const std::string& units);
 [[nodiscard]] std::string force_text(double force_N, const std::string& units);
 [[nodiscard]] std::string line_force_text(double force_N_per_m, const std::string& units);
+[[nodiscard]] std::string pressure_text(double pressure_Pa, const std::string& units);
 [[nodiscard]] std::string mass_text(double mass_kg, const std::string& units);
 
 }  // namespace totebench

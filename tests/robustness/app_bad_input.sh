@@ -41,6 +41,8 @@ refuse "unknown command" "hnag" hnag "$demo"
 refuse "unknown option" "--wieght" hang "$demo" --wieght 3
 refuse "unknown units" "furlong" hang "$demo" --units furlong
 refuse "no scene" "SCENE" hang
+refuse "unknown paper" "a5" cutlist "$demo" --paper a5
+refuse "unknown colour" "temperature" hang "$demo" --colour temperature
 refuse "missing file" "absent.json" hang absent.json
 refuse "a folder as scene" "scenes" hang "$source_dir/scenes"
 printf '{"schema_version": 1, "bag": {' >broken.json

@@ -13,6 +13,12 @@ for display in "" ":4711"; do
 done
 "$1" look "$2/app_sheet.json" --out "$out/run" --quiet 2> "$out/error"
 [[ $? == 2 ]] || { echo "a sheet was looked at"; exit 1; }
+"$1" hang "$2/app_sheet.json" --colour force --out "$out/run" --quiet 2> "$out/error"
+[[ $? == 2 ]] && grep -q -- "--colour is for totes" "$out/error" ||
+  { echo "a sheet was coloured"; exit 1; }
+"$1" look "$2/page_tote.json" --json --out "$out/run" > "$out/said" 2> "$out/error"
+[[ $? == 2 && ! -s "$out/said" ]] && grep -q "hang --json" "$out/error" ||
+  { echo "look took --json"; exit 1; }
 set -e
 
 command -v xvfb-run > /dev/null || { echo "no Xvfb: the window was not tried"; exit 77; }

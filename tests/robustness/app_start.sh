@@ -4,7 +4,7 @@
 set -uo pipefail
 program="$1"
 libraries="$(ldd "$program")" || exit 1
-if grep -iE "libvtk|libEGL|libGL\b|libX11|libmpi" <<<"$libraries"; then
+if grep -iE "libvtk|libEGL|libGL\b|libX11|libcairo|libmpi" <<<"$libraries"; then
   echo "totebench is linked with the drawing libraries" >&2
   exit 1
 fi

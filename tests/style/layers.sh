@@ -30,7 +30,7 @@ for room in "${!allowed[@]}"; do
 done
 
 # library: the only room whose sources may name it.
-declare -A home=([vtk]=viz [CGAL/]=scenes [cholmod]=solver [CLI/]=app)
+declare -A home=([vtk]=viz [cairo]=viz [CGAL/]=scenes [cholmod]=solver [CLI/]=app)
 for library in "${!home[@]}"; do
   while IFS=: read -r file line _; do
     [[ "$file" == "${home[$library]}"/* ]] ||
@@ -39,7 +39,7 @@ for library in "${!home[@]}"; do
 done
 while IFS=: read -r file line text; do
   fail "$file:$line: keep this out of a header: $text"
-done < <(grep -rnE --include='*.hpp' '^ *#include <(nlohmann/json\.hpp|CLI/|vtk|CGAL/|cholmod)' \
+done < <(grep -rnE --include='*.hpp' '^ *#include <(nlohmann/json\.hpp|CLI/|vtk|cairo|CGAL/|cholmod)' \
   materials solver scenes app || true)
 
 known=" CMakeLists.txt CMakePresets.json DEVELOPERS.md LICENSE README.md \

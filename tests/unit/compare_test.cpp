@@ -153,6 +153,25 @@ TEST(Handout, NavierSeriesGivesTheTextbooksPlates) {
   EXPECT_NEAR(navier_deflection(3, 0.4, 0.2, 5), 0.01013 * 3 * std::pow(0.2, 4) / 5, 1e-6);
 }
 
+TEST(Handout, GuessesArePrintedApartFromAnswersAndAMissingWhyIsExplained) {
+  Comparison comparison;
+  comparison.bags.resize(1);
+  const auto text = [&] {
+    return page_html(lesson_page(comparison, std::nullopt, "cm", "nowhere"));
+  };
+  const std::string html = text();
+  const std::size_t guess = html.find("<h2>Guess first"), look = html.find("<h2>Look");
+  ASSERT_NE(guess, std::string::npos);
+  ASSERT_NE(look, std::string::npos);
+  const std::size_t apart = html.find("<section class=\"new-page\">", guess);
+  EXPECT_LT(apart, look);
+  EXPECT_NE(html.find(".new-page { break-before: page; }"), std::string::npos);
+  EXPECT_NE(html.find("none of these bags has one"), std::string::npos);
+  comparison.bags[0].scene.base.kind = BaseKind::kStitched;
+  EXPECT_EQ(text().find("none of these bags has one"), std::string::npos);
+  EXPECT_NE(text().find("no base sheet of these bags could be computed alone"), std::string::npos);
+}
+
 TEST(Handout, BaseAloneSagsAsTheFormulasSayWhileItSagsLittle) {
   const MaterialLibrary library = MaterialLibrary::load();
   ComparedBag bag;

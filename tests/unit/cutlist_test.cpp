@@ -116,6 +116,31 @@ TEST(Cutlist, StrapsAndBaseSheetAreThoseOfTheMesh) {
   EXPECT_NEAR(strap.width_m(), ribbons / strap.count / scene.straps.front().width_m, kTenth_mm);
 }
 
+TEST(Cutlist, ThePocketIsTheBaseItHoldsTheSheetOn) {
+  Scene scene = tote(BagShape::kBoxed);
+  scene.base = {BaseKind::kPocket, "hdpe_sheet", 2e-3, 3e-3, 0.0};
+  scene.mesh.size_m = 0.03;
+  Layer lining, board;
+  lining.material = "lining_polyester_taffeta";
+  board.material = "stabilizer_nonwoven_1mm";
+  lining.join = board.join = LayerJoin::kSewnAtEdges;
+  scene.layers["base"] = {scene.layers["upper"].front(), lining, board};
+  const std::vector<CutPiece> pieces = cut(scene);
+  const CutPiece pocket = piece(pieces, "pocket");
+  EXPECT_EQ(pocket.count, 1);
+  EXPECT_EQ(pocket.material, "lining_polyester_taffeta") << "the innermost cloth";
+  EXPECT_NEAR(pocket.width_m(), (16 + 2 * 0.375) * kInch, 1e-12);
+  EXPECT_NEAR(pocket.height_m(), (6 + 2 * 0.375) * kInch, 1e-12);
+  const Tote solved = build_tote(scene, test::library(), 0);
+  EXPECT_NEAR(outline_area_m2(pocket.sewn_m),
+              mesh_area_m2(solved, [](int r) { return r == kRegionBase; }), 1e-6);
+  // The tethers of base_pocket.cpp let the sheet slide by its clearance up to this border.
+  const CutPiece sheet = piece(pieces, "base sheet");
+  EXPECT_NEAR(sheet.width_m() + 2 * scene.base.clearance_m, 16 * kInch, 1e-12);
+  scene.base.kind = BaseKind::kStitched;
+  EXPECT_THROW((void)piece(cut(scene), "pocket"), std::runtime_error);
+}
+
 TEST(Cutlist, RoundedCornersOfTheSheetAreTakenOff) {
   Scene scene = tote(BagShape::kBoxed);
   scene.base = {BaseKind::kStitched, "hdpe_sheet", 2e-3, 3e-3, 0.02};
@@ -178,7 +203,7 @@ TEST(Cutlist, ASheetIsRefused) {
 
 TEST(CutlistDrawing, IsTrueToScale) {
   const std::vector<CutPiece> pieces = cut(tote(BagShape::kBoxed));
-  const std::string svg = cutlist_svg(pieces, test::library(), "in");
+  const std::string svg = svg_text(cutlist_drawing(pieces, test::library(), "in"));
   std::smatch size;
   ASSERT_TRUE(std::regex_search(
       svg, size,
@@ -186,9 +211,9 @@ TEST(CutlistDrawing, IsTrueToScale) {
           "width=\"([0-9.]+)mm\" height=\"([0-9.]+)mm\" viewBox=\"0 0 ([0-9.]+) ([0-9.]+)\"")));
   EXPECT_EQ(size[1], size[3]) << "one unit is one millimetre";
   EXPECT_EQ(size[2], size[4]);
-  EXPECT_NE(svg.find("id=\"test-square\" x=\"15\" y=\"15\" width=\"101.6\" height=\"101.6\""),
+  EXPECT_NE(svg.find("class=\"test-square\" d=\"M15,15 L116.6,15 L116.6,116.6 L15,116.6 Z\""),
             std::string::npos);
-  // Every cut outline in the drawing has the extent its piece has, to a hundredth of a millimetre.
+  // Every piece is drawn with the width it has, to a hundredth of a millimetre; alike ones once.
   std::vector<double> drawn, wanted;
   const std::regex cut_path("class=\"cut\" d=\"([^\"]*)\"");
   for (auto it = std::sregex_iterator(svg.begin(), svg.end(), cut_path);
@@ -203,11 +228,32 @@ TEST(CutlistDrawing, IsTrueToScale) {
     }
     drawn.push_back(high - low);
   }
-  for (const CutPiece& p : pieces) wanted.push_back(1e3 * p.width_m());
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    const bool again = std::any_of(pieces.begin(), pieces.begin() + i,
+                                   [&](const CutPiece& p) { return p.cut_m == pieces[i].cut_m; });
+    if (!again) wanted.push_back(1e3 * pieces[i].width_m());
+  }
+  EXPECT_LT(wanted.size(), pieces.size()) << "cloth and fusible are cut alike";
+  for (const CutPiece& p : pieces) {
+    EXPECT_NE(svg.find(p.name + "</text>"), std::string::npos) << p.name;
+  }
   std::sort(drawn.begin(), drawn.end());
   std::sort(wanted.begin(), wanted.end());
   ASSERT_EQ(drawn.size(), wanted.size());
   for (std::size_t i = 0; i < drawn.size(); ++i) EXPECT_NEAR(drawn[i], wanted[i], 0.01);
+}
+
+TEST(CutlistDrawing, TheSewingLineThatIsDrawnEnclosesTheMeshThatIsSolved) {
+  Scene scene = tote(BagShape::kBoxed);
+  scene.mesh.size_m = 0.04;
+  const double meshed_mm2 = 1e6 * mesh_area_m2(build_tote(scene, test::library(), 0), is_body);
+  const FlatDrawing drawing = cutlist_drawing(cut(scene), test::library(), "in");
+  const auto sewn = std::find_if(drawing.paths.begin(), drawing.paths.end(),
+                                 [](const FlatPath& path) { return path.role == "sew"; });
+  ASSERT_NE(sewn, drawing.paths.end());
+  std::vector<Eigen::Vector2d> points;
+  for (const Mm& p : sewn->runs.front()) points.emplace_back(p.x, p.y);
+  EXPECT_NEAR(2 * outline_area_m2(points), meshed_mm2, 0.1 * std::sqrt(meshed_mm2));
 }
 
 TEST(CutlistDrawing, LengthsAreThoseOfARuler) {

@@ -68,6 +68,21 @@ TEST(RateReport, NeverSaysSafe) {
   }
 }
 
+TEST(RateReport, CautionsAreInTheUnitsOfTheReport) {
+  RateResult result = made_result();
+  result.rating.set_mass_kg = 20;  // above the rated 13
+  result.at_set_load.high_Pa = 50e3;
+  const std::string report = rate_report(Scene(), result, "in", {}, "out");
+  for (const char* words : {"The load of this scene (44.1 lb) is above the rated mass",
+                            "Above about 17.6 lb two hands", "7.25 psi"}) {
+    EXPECT_NE(report.find(words), std::string::npos) << words << " in: " << report;
+  }
+  EXPECT_EQ(report.find(" kg"), std::string::npos) << report;
+  EXPECT_EQ(report.find(" kPa"), std::string::npos) << report;
+  EXPECT_NE(rate_report(Scene(), result, "cm", {}, "out").find("(20.0 kg) is above"),
+            std::string::npos);
+}
+
 TEST(RateReport, StoppedGivesNoRating) {
   RateResult result = made_result();
   result.interrupted = true;

@@ -33,27 +33,29 @@ TEST(ToteStrength, StitchSeamAndStrapFollowTheirRules) {
   EXPECT_NEAR(s.fastening_shear_N.value, 1.5 * 21.9, 1e-9);
   EXPECT_NEAR(s.fastening_peel_N.value, 1.5 * 21.9, 1e-9);
   // 10 oz duck, weft: 19400 N/m, less 5 % needle damage, over stitches of 3 mm.
-  EXPECT_NEAR(s.tear_out_N.value, 19400 * 0.95 * 0.003, 1e-6);
+  EXPECT_NEAR(s.held.tear_out_N.value, 19400 * 0.95 * 0.003, 1e-6);
   // Tex 40 (13.8 N) at 2.5 mm: 8280 N/m, less than the cloth's 0.95 x 19400.
   EXPECT_NEAR(s.seam_N_per_m.value, 1.5 * 13.8 / 0.0025, 1e-6);
   EXPECT_EQ(s.seam_governed_by, "thread");
   const Quantity web = strap_strength(library(), *library().find("web_cotton_38"), 0.036);
   EXPECT_NEAR(s.strap_N.value, 0.8 * web.value, 1e-9);
-  EXPECT_NE(s.tear_out_N.source.find("estimate"), std::string::npos);
+  EXPECT_NE(s.held.tear_out_N.source.find("estimate"), std::string::npos);
 }
 
 TEST(ToteStrength, HemPatchAndDoubleJoint) {
   Scene scene = samples::boxed();
-  const double plain = tote_strength(scene, library()).tear_out_N.value;
+  const double plain = tote_strength(scene, library()).held.tear_out_N.value;
   scene.straps[0].attachment.patch = true;
-  EXPECT_NEAR(tote_strength(scene, library()).tear_out_N.value, 2 * plain, 1e-6);
+  EXPECT_NEAR(tote_strength(scene, library()).held.tear_out_N.value, 2 * plain, 1e-6);
   Scene hem = samples::boxed();
   hem.straps[0].attachment.pattern = AttachmentPattern::kInHem;
   hem.straps[0].attachment.top_offset_m = 0.003;
   hem.straps[0].attachment.length_m = 0.024;
   const ToteStrength in_hem = tote_strength(hem, library());
   EXPECT_NEAR(in_hem.fastening_shear_N.value, 2 * 1.5 * 21.9, 1e-9);
-  EXPECT_NEAR(in_hem.tear_out_N.value, 2 * plain, 1e-6) << "the stitches hold the turned hem too";
+  EXPECT_NEAR(in_hem.held_in_hem.tear_out_N.value, 2 * plain, 1e-6)
+      << "these stitches hold the turned hem too";
+  EXPECT_NEAR(in_hem.held.tear_out_N.value, plain, 1e-6) << "those below it do not";
 }
 
 TEST(ToteStrength, RivetsBearOnTheirCap) {
@@ -61,8 +63,8 @@ TEST(ToteStrength, RivetsBearOnTheirCap) {
   scene.straps[0].attachment.pattern = AttachmentPattern::kRivets;
   const ToteStrength s = tote_strength(scene, library());
   EXPECT_TRUE(s.riveted);
-  EXPECT_NEAR(s.tear_out_N.value, 19400 * 0.009, 1e-6);
-  EXPECT_NEAR(s.pull_through_N.value, 19400 * 0.25 * M_PI * 0.009, 1e-6);
+  EXPECT_NEAR(s.held.tear_out_N.value, 19400 * 0.009, 1e-6);
+  EXPECT_NEAR(s.held.pull_through_N.value, 19400 * 0.25 * M_PI * 0.009, 1e-6);
   EXPECT_EQ(s.fastening_shear_N.value, library().rule("rivet_shear").value);
 }
 

@@ -57,6 +57,7 @@ void expect_derivatives(const Model& model, double deformation) {
   const int np = 3 * topology.n_nodes;
   state = retract(topology, state, random_step(np, topology.n_directors(), deformation, 7));
   if (potential.fill() != nullptr) potential.fill()->renew_cap(state);
+  if (potential.floor() != nullptr) potential.floor()->move_to(state.x.row(2).mean());
   potential.prepare(state);
   const Eigen::VectorXd gradient = potential.assemble(state, Curving::kFull);
   Eigen::VectorXd v_level(potential.n_free());
@@ -124,6 +125,14 @@ TEST(PocketTieDerivatives, MatchDifferences) {
   model.normal_ties = {{{0, 0.2, 0.3}, {6, 0.4, 0.1}, 3e4, 0.01},
                        {{2, 0.1, 0.1}, {3, 0.3, 0.3}, 1e4, 0}};
   expect_derivatives(model, 3e-3);
+}
+
+TEST(FloorDerivatives, MatchDifferences) {
+  for (const double soften_m : {1e-4, 1e-2}) {  // most points beyond the soft part, most within it
+    Model model = patch_model();
+    model.floor = {{0, 1, 2, 3, 4, 5, 6, 7}, 5e7, soften_m};
+    expect_derivatives(model, 4e-3);
+  }
 }
 
 TEST(PressureDerivatives, MatchDifferences) {

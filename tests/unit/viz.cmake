@@ -1,6 +1,7 @@
 set(viz_dir ${CMAKE_CURRENT_SOURCE_DIR}/unit)
 totebench_test(viz_unit LABEL unit
                SOURCES ${viz_dir}/viz_shapes_test.cpp ${viz_dir}/viz_text_test.cpp
+                       ${viz_dir}/viz_fields_test.cpp
                LINK totebench::viz)
 # What VTK wrote, VTK must read: only with VTK at hand.
 if(TARGET totebench_vtk)

@@ -46,7 +46,9 @@ class VizFiles : public testing::Test {
   [[nodiscard]] std::string path(const std::string& name) const { return folder_ / name; }
 
   Picture sample_picture() const {
-    return tote_picture({sample_.tote, sample_.empty_x_m, sample_.loaded_x_m, sample_.fields,
+    const ShownField force =
+        shown_field(BagField::kForce, sample_.tote, {}, sample_.fields, 1, "cm");
+    return tote_picture({sample_.tote, sample_.empty_x_m, sample_.loaded_x_m, force,
                          sample_.stitch_forces_N, "cm", "with 8 kg", 0.0265, 0.011, 0.272, 0.273,
                          true});
   }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "scenes/base_shape.hpp"
 #include "tests/unit/viz_sample.hpp"
 #include "viz/bag_frames.hpp"
 #include "viz/fields.hpp"
@@ -176,7 +177,7 @@ TEST(Fields, StitchForcesAreSplitInThePanelsFrame) {
 
 TEST(BaseShape, IsMeasuredFromTheMeanOfTheOutline) {
   const sample::SampleTote s = sample::make_sample();
-  const BaseShape base = base_shape(s.tote, s.loaded_x_m);
+  const BaseShape base = base_shape(s.tote.model.mesh, s.loaded_x_m);
   ASSERT_TRUE(base.has_base);
   // By the sample's own formula: lowest 0.008 + 1.3 * 0.026, outline 0.008 + 0.3 * 0.026 (1 - u^2)
   // along the two long edges of 0.34, 0.008 along the two short ones of 0.15.
@@ -184,10 +185,14 @@ TEST(BaseShape, IsMeasuredFromTheMeanOfTheOutline) {
   EXPECT_NEAR(base.outline_m, -(0.008 + 2.0 / 3 * 0.0078 * 0.34 / 0.49), 1e-4);
 }
 
+ShownField force(const sample::SampleTote& s, const std::string& units) {
+  return shown_field(BagField::kForce, s.tote, {}, s.fields, 1, units);
+}
+
 TEST(TotePicture, ShowsBothBagsAtOneScaleAndTheSag) {
   const sample::SampleTote s = sample::make_sample();
   const Picture picture =
-      tote_picture({s.tote, s.empty_x_m, s.loaded_x_m, s.fields, s.stitch_forces_N, "in",
+      tote_picture({s.tote, s.empty_x_m, s.loaded_x_m, force(s, "in"), s.stitch_forces_N, "in",
                     "with 17.6 lb", 0.0265, 0.011, 0.272, 0.273, true});
   std::string words;
   for (const DrawnText& text : picture.texts) {
@@ -214,7 +219,7 @@ TEST(TotePicture, ShowsBothBagsAtOneScaleAndTheSag) {
 TEST(TotePicture, SaysWhenItIsNoAnswer) {
   const sample::SampleTote s = sample::make_sample();
   const Picture picture =
-      tote_picture({s.tote, s.empty_x_m, s.loaded_x_m, s.fields, s.stitch_forces_N, "cm",
+      tote_picture({s.tote, s.empty_x_m, s.loaded_x_m, force(s, "cm"), s.stitch_forces_N, "cm",
                     "with 8 kg", 0.0265, 0.011, 0.272, 0.273, false});
   std::string words;
   for (const DrawnText& text : picture.texts) words += text.text + "|";
@@ -229,7 +234,7 @@ TEST(BagFrames, GoStraightBetweenLoadStepsUnderOneCameraAndScale) {
   steps[1].state = steps[2].state = steps[0].state;
   steps[1].state.x.row(2).array() -= 0.01;
   steps[2].state.x.row(2).array() -= 0.04;
-  const auto moments = load_rising(s.tote, steps, 8, "cm", 5);
+  const auto moments = load_rising(s.tote, steps, 8, BagField::kForce, "cm", 5);
   ASSERT_EQ(moments.size(), 5U);
   const double fallen[] = {0, 0.005, 0.01, 0.025, 0.04};
   for (std::size_t i = 0; i < 5; ++i) {
@@ -238,7 +243,7 @@ TEST(BagFrames, GoStraightBetweenLoadStepsUnderOneCameraAndScale) {
     EXPECT_NEAR(moved.row(2).maxCoeff(), -fallen[i], 1e-12);
   }
   EXPECT_EQ(moments[1].caption, "with 2.00 kg");
-  const auto frames = bag_frames(s.tote, moments, "cm");
+  const auto frames = bag_frames(s.tote, moments, "force", "cm");
   ASSERT_EQ(frames.size(), 5U);
   for (const Picture& frame : frames) {
     EXPECT_EQ(frame.low_m, frames[0].low_m);

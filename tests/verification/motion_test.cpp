@@ -212,6 +212,43 @@ TEST(Motion, ShakenSupport_AmplifiesLikeTheOscillator) {
   EXPECT_LT(worst, 5e-3 * largest);  // phase error of 200 steps a period over 3 periods
 }
 
+// ---- a floor ----
+
+// A stiff free plate without weight that a floor comes up to at a speed v: a mass on a spring k A,
+// which it meets with m v^2 / 2. With the onset of the spring over s (solver/floor_term.hpp) energy
+// gives the deepest p:
+//   m v^2 / 2 = A (k/2 (p - s/2)^2 + k s^2 / 24),  largest force k A (p - s/2),
+// and it leaves with v, seen from the floor, all energy returned.
+TEST(Motion, PlateMetByAFloor_TakesTheForceOfTheImpactAndBouncesOff) {
+  const double a = 0.2, mass = 6, v = 0.5, k = 2e6, s = 5e-4;
+  Model model;
+  model.mesh = rectangle({a, 0, 0}, {0, a, 0}, 2, 2);
+  model.sections = {plain(1e8, 1e4, 0, 0.5 * mass / (a * a))};
+  model.payload_force_N = own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
+  std::vector<int> all(model.mesh.triangles.size());
+  for (std::size_t i = 0; i < all.size(); ++i) all[i] = static_cast<int>(i);
+  model.floor = {all, k, s};
+  const State state = start_state(model);
+  const Eigen::VectorXd masses = nodal_masses(model, state);
+  ASSERT_NEAR(masses.sum(), mass, 1e-9);  // the sheet's own and its payload's
+  const double area = a * a;
+  const double exact = k * area * std::sqrt(2 * (0.5 * mass * v * v / area - k * s * s / 24) / k);
+  const double period = 2 * M_PI * std::sqrt(mass / (k * area));
+  Motion motion(model, state, masses, {0, Eigen::Vector3d::Zero()}, 0, 1e-8);
+  const double h = period / 200;
+  double most = 0;
+  MotionReport report;
+  for (int i = 1; i <= 150; ++i) {
+    report = motion.advance(h, {0, Eigen::Vector3d::Zero(), -1e-3 + v * i * h});
+    ASSERT_EQ(report.status, SolveStatus::kConverged) << i;
+    most = std::max(most, report.floor_force_N);
+    EXPECT_NEAR(report.support_force_N.norm(), 0, 1e-4 * exact) << "nothing else holds the plate";
+  }
+  EXPECT_NEAR(most, exact, 2e-3 * exact);  // sampled 100 times over the contact
+  EXPECT_EQ(report.floor_force_N, 0);
+  EXPECT_NEAR(report.kinetic_J, 0.5 * mass * 4 * v * v, 5e-3 * 2 * mass * v * v);
+}
+
 // ---- large swings ----
 
 // A hanging cloth strip, kicked sideways by its support and then left to swing.

@@ -1,0 +1,173 @@
+#include "app/carry_report.hpp"
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "app/hang_report.hpp"
+#include "app/report_page.hpp"
+#include "scenes/utilisation.hpp"
+#include "viz/svg_chart.hpp"
+#include "viz/unit_text.hpp"
+
+namespace totebench {
+namespace {
+
+// Force over time of the events whose names begin so, in times the weight.
+LineChart force_chart(const CarryResult& result, const std::string& title,
+                      const std::vector<std::string>& begins, double CarrySample::*force) {
+  LineChart chart{title, "seconds", "times the weight", {}};
+  for (const CarryEventResult& event : result.events) {
+    for (const std::string& begin : begins) {
+      if (event.name.rfind(begin, 0) != 0) continue;
+      Line line{event.name.substr(0, event.name.find(',')), {}, {}};
+      for (const CarrySample& sample : event.samples) {
+        line.x.push_back(sample.time_s);
+        line.y.push_back(sample.*force / result.still.findings.weight_N);
+      }
+      chart.lines.push_back(std::move(line));
+    }
+  }
+  return chart;
+}
+
+}  // namespace
+
+std::string carry_sentence(const Scene& scene, const CarryResult& result,
+                           const std::string& units) {
+  const std::string name = scene.name.empty() ? "The tote" : scene.name;
+  const CarryEventResult* hardest = nullptr;
+  for (const CarryEventResult& event : result.events) {
+    if (event.complete && (!hardest || event.dynamic_factor > hardest->dynamic_factor)) {
+      hardest = &event;
+    }
+  }
+  std::string text = fmt::format("{} {} bounces {} times a second on its straps", name,
+                                 load_text(scene, units), number_text(result.bounce_Hz));
+  if (hardest != nullptr) {
+    text += fmt::format(
+        "; of what was tried, {} asks most: {} times the weight on the hand, {} "
+        "times the still pull on the hardest pulled stitch",
+        hardest->name, number_text(hardest->dynamic_factor), number_text(hardest->stitch_factor));
+  }
+  return text + ".";
+}
+
+TextTable carry_table(const CarryResult& result, const std::string& units) {
+  const ShownUnit force = force_unit(units);
+  TextTable table = {{"carried", "on the hand", "on the floor", "peak stitch, " + force.name,
+                      "times still", "largest sag", "load data"}};
+  table.push_back({"hanging still", "1", "", number_text(result.still_stitch_N * force.per_SI), "1",
+                   length_text(result.still.findings.bottom_sag_m, units), ""});
+  for (const CarryEventResult& event : result.events) {
+    if (!event.complete) {
+      table.push_back({event.name, "not finished", "", "", "", "", event.source});
+      continue;
+    }
+    table.push_back({event.name, number_text(event.dynamic_factor),
+                     event.floor_factor > 0 ? number_text(event.floor_factor) : "",
+                     number_text(event.peak_stitch_N * force.per_SI),
+                     number_text(event.stitch_factor), length_text(event.bottom_sag_m, units),
+                     event.source});
+  }
+  return table;
+}
+
+std::string carry_basis(const CarryResult& result, const CarryOptions& options) {
+  return fmt::format(
+      "On the hand, on the floor: peak force in times the weight. Lowest sway {} Hz; the bounce "
+      "moves {:.0f} % of the mass. Damping {} of critical at the bounce (estimate). {} triangles, "
+      "steps of {:.1f} ms.",
+      number_text(result.sway_Hz), 100 * result.bounce_mass_share,
+      number_text(options.damping_ratio), result.still.findings.triangles,
+      1e3 * result.time_step_s);
+}
+
+std::vector<std::string> carry_cautions(const CarryResult& result) {
+  std::vector<std::string> cautions = {
+      "The arm is taken as stiff and the contents as moving with the cloth they rest on; a soft "
+      "arm eases, shifting contents and a slack strap pulled tight add.",
+      "Set down, ground and contents together are taken to give 5 mm under the weight (estimate); "
+      "on "
+      "hard ground with hard contents the blow on the base is harder. Feet are not in it, nor are "
+      "knocks, and how slack straps whip is followed but roughly.",
+      "The mesh is the coarse one: read the factors rather than the forces."};
+  const auto& general = result.still.findings.cautions;
+  cautions.insert(cautions.end(), general.begin(), general.end());
+  std::erase(cautions, kSteadyLoad);
+  return cautions;
+}
+
+std::string carry_json(const Scene& scene, const CarryResult& result, const CarryOptions& options) {
+  using Json = nlohmann::ordered_json;
+  Json json = {{"schema_version", 1},
+               {"kind", "carry"},
+               {"name", scene.name},
+               {"cadence_Hz", options.cadence_Hz},
+               {"damping_ratio", options.damping_ratio},
+               {"weight_N", result.still.findings.weight_N},
+               {"bounce_Hz", result.bounce_Hz},
+               {"bounce_mass_share", result.bounce_mass_share},
+               {"time_step_s", result.time_step_s},
+               {"still_peak_stitch_N", result.still_stitch_N},
+               {"still_bottom_sag_m", result.still.findings.bottom_sag_m}};
+  json["modes"] = Json::array();
+  for (const Mode& mode : result.modes) {
+    json["modes"].push_back(
+        {{"frequency_Hz", mode.frequency_Hz},
+         {"mass_share", {mode.mass_share.x(), mode.mass_share.y(), mode.mass_share.z()}}});
+  }
+  json["events"] = Json::array();
+  for (const CarryEventResult& event : result.events) {
+    json["events"].push_back({{"name", event.name},
+                              {"source", event.source},
+                              {"complete", event.complete},
+                              {"dynamic_factor", event.dynamic_factor},
+                              {"floor_factor", event.floor_factor},
+                              {"peak_stitch_N", event.peak_stitch_N},
+                              {"stitch_factor", event.stitch_factor},
+                              {"bottom_sag_m", event.bottom_sag_m}});
+  }
+  json["cautions"] = carry_cautions(result);
+  return json.dump(2) + "\n";
+}
+
+std::string carry_csv(const CarryResult& result) {
+  std::string text = "event,time_s,support_force_N,floor_force_N,peak_stitch_N,bottom_sag_m\n";
+  for (const CarryEventResult& event : result.events) {
+    for (const CarrySample& sample : event.samples) {
+      text += fmt::format("\"{}\",{:.6g},{:.6g},{:.6g},{:.6g},{:.6g}\n", event.name, sample.time_s,
+                          sample.support_force_N, sample.floor_force_N, sample.peak_stitch_N,
+                          sample.bottom_sag_m);
+    }
+  }
+  return text;
+}
+
+Page carry_page(const Scene& scene, const CarryResult& result, const CarryOptions& options,
+                const MaterialLibrary& library, const std::string& units) {
+  Page page = bag_page(scene, result.still, units, carry_sentence(scene, result, units));
+  page.cautions = carry_cautions(result);
+  page.data_id = "carry";
+  page.data_json = carry_json(scene, result, options);
+  PageSection section;
+  section.title = "Carried";
+  section.tables = {page_table(carry_table(result, units))};
+  section.tables.back().words = {true, false, false, false, false, false, true};
+  section.paragraphs = {carry_basis(result, options)};
+  section.side_by_side = true;
+  const auto hand = &CarrySample::support_force_N;
+  for (const LineChart& chart :
+       {force_chart(result, "On the hand, picked up", {"picked up", "snatched"}, hand),
+        force_chart(result, "On the hand, on foot", {"walking", "down stairs"}, hand),
+        force_chart(result, "On the hand, set down", {"set down", "put down"}, hand),
+        force_chart(result, "On the floor, set down", {"set down", "put down"},
+                    &CarrySample::floor_force_N)}) {
+    section.figures.push_back({line_chart_svg(chart), ""});
+  }
+  page.sections.push_back(section);
+  add_background(page, scene, library);
+  return page;
+}
+
+}  // namespace totebench

@@ -1,0 +1,15 @@
+#include "viz/pdf_module.hpp"
+
+#include "viz/module_file.hpp"
+
+namespace totebench {
+
+WritePdf pdf_module(std::string& error) {
+  static const ModuleEntry loaded =
+      module_entry(TOTEBENCH_PDF_MODULE, "totebench_pdf_module", "Cairo (libcairo2-dev)");
+  error = loaded.error;
+  using Entry = WritePdf (*)();
+  return loaded.entry == nullptr ? nullptr : reinterpret_cast<Entry>(loaded.entry)();
+}
+
+}  // namespace totebench
