@@ -36,6 +36,7 @@ void add_colour_option(CLI::App& command, std::string& colour);
 void add_hang_command(CLI::App& app, Common& common, int& exit_code);
 void add_carry_command(CLI::App& app, Common& common, int& exit_code);
 void add_check_command(CLI::App& app, Common& common, int& exit_code);
+void add_choose_command(CLI::App& app, Common& common, int& exit_code);
 void add_compare_command(CLI::App& app, Common& common, int& exit_code);
 void add_cutlist_command(CLI::App& app, Common& common, int& exit_code);
 void add_explain_command(CLI::App& app, Common& common, int& exit_code);

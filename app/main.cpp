@@ -58,6 +58,7 @@ int main(int argc, char** argv) {
   add_rate_command(app, common, exit_code);
   add_check_command(app, common, exit_code);
   add_compare_command(app, common, exit_code);
+  add_choose_command(app, common, exit_code);
   add_cutlist_command(app, common, exit_code);
   add_look_command(app, common, exit_code);
   add_explain_command(app, common, exit_code);

@@ -8,10 +8,8 @@
 
 namespace totebench {
 
-std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& result,
-                                         const std::string& units) {
-  const Rating& r = result.rating;
-  std::vector<std::string> list{
+std::vector<std::string> load_cautions() {
+  return {
       "This is no lifting device. Never use it for people, for infants or animals, or for loads "
       "over anybody's head.",
       "This is a calculation and no certificate. Sew a sample of your own cloth, thread and seams "
@@ -20,6 +18,25 @@ std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& r
       "not known from this. Do not use a bag with a broken stitch, a frayed strap or a torn hem.",
       "Local codes, product-safety rules and licensed engineering practice decide wherever "
       "somebody could be hurt or a bag is sold with a stated load."};
+}
+
+std::vector<std::string> special_cautions(const Findings& findings) {
+  std::vector<std::string> list;
+  for (const std::string& text : findings.cautions) {
+    // The general ones of a hanging are said in load_cautions() in other words.
+    const bool special =
+        text.find("Surfaces pass through") == 0 || text.find("A second stable shape") == 0 ||
+        text.find("No strength is known") == 0 || text.find("The contents take") == 0 ||
+        text.find("The shape found") == 0 || text.find("No equilibrium") == 0;
+    if (special) list.push_back(text);
+  }
+  return list;
+}
+
+std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& result,
+                                         const std::string& units) {
+  const Rating& r = result.rating;
+  std::vector<std::string> list = load_cautions();
   const auto add = [&list](std::string text) { list.push_back(std::move(text)); };
   if (!r.factor_grade.empty() && r.factor_grade != kGradeSeen) {
     add(fmt::format("The shock factor of {:g} behind this rating is of low grade ({}).",
@@ -31,14 +48,7 @@ std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& r
                     "your own material is worth more than all else here.",
                     r.weakest_grade));
   }
-  for (const std::string& text : result.hang.findings.cautions) {
-    // The general ones of a hanging are said above in a rating's own words.
-    const bool special =
-        text.find("Surfaces pass through") == 0 || text.find("A second stable shape") == 0 ||
-        text.find("No strength is known") == 0 || text.find("The contents take") == 0 ||
-        text.find("The shape found") == 0 || text.find("No equilibrium") == 0;
-    if (special) add(text);
-  }
+  for (const std::string& text : special_cautions(result.hang.findings)) add(text);
   if (!result.hang.findings.converged() || result.interrupted) return list;
   if (r.set_mass_kg > r.rated_kg) {
     add(fmt::format("The load of this scene ({}) is above the rated mass.",

@@ -23,15 +23,6 @@ std::string rated_text(double kg, const std::string& units) {
                    : fmt::format("{:.0f} {}", std::floor(shown), unit.name);
 }
 
-std::string mode_words(const std::string& mode) {
-  if (mode == "strap_fastening") return "strap stitches or rivets";
-  if (mode == "tear_out") return "cloth at a stitch";
-  if (mode == "cloth_at_strap") return "cloth beside the stitching";
-  std::string words = mode;
-  std::replace(words.begin(), words.end(), '_', ' ');
-  return words;
-}
-
 std::string grade_words(const std::string& grade) {
   return grade == kGradeSeen ? "published" : grade + ", low grade";
 }
@@ -84,6 +75,15 @@ std::string pair_text(const Rating& r) {
 }
 
 }  // namespace
+
+std::string mode_words(const std::string& mode) {
+  if (mode == "strap_fastening") return "strap stitches or rivets";
+  if (mode == "tear_out") return "cloth at a stitch";
+  if (mode == "cloth_at_strap") return "cloth beside the stitching";
+  std::string words = mode;
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
+}
 
 std::string rate_sentence(const Scene& scene, const RateResult& result, const std::string& units) {
   const Rating& r = result.rating;

@@ -9,6 +9,9 @@
 
 namespace totebench {
 
+// "strap_fastening" (Utilisation::mode) in words.
+[[nodiscard]] std::string mode_words(const std::string& mode);
+
 [[nodiscard]] std::string rate_sentence(const Scene& scene, const RateResult& result,
                                         const std::string& units);
 // What is used up at the set load.

@@ -6,7 +6,6 @@
 #include <cstdio>
 #include <stdexcept>
 
-#include "scenes/reader.hpp"
 #include "viz/atomic_file.hpp"
 #include "viz/surface_file.hpp"
 
@@ -84,9 +83,12 @@ std::optional<SceneJob> open_scene(const std::string& file, const Common& common
     complain("Nothing was solved.");
     return std::nullopt;
   }
-  SceneJob job{*read.scene, library_of(*read.scene, library),
+  SceneJob job{*read.scene,
+               library_of(*read.scene, library),
+               read.build,
                common.units.empty() ? read.scene->units : common.units,
-               result_folder(common, default_folder, read.scene->name, file), common};
+               result_folder(common, default_folder, read.scene->name, file),
+               common};
   for (const std::string& problem : {read_surface_file(job.scene), check_writable(job.folder)}) {
     if (problem.empty()) continue;
     complain(problem + ". Nothing was solved.");

@@ -10,7 +10,7 @@
 
 #include "app/common.hpp"
 #include "materials/library.hpp"
-#include "scenes/scene.hpp"
+#include "scenes/reader.hpp"
 #include "viz/results.hpp"
 
 namespace totebench {
@@ -18,6 +18,7 @@ namespace totebench {
 struct SceneJob {
   Scene scene;
   MaterialLibrary library;  // with the scene's own materials
+  ReadBuild build;          // of a scene with "choose" only
   std::string units;
   std::filesystem::path folder;  // of the results; can be written
   const Common& common;

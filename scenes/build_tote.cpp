@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <mutex>
 #include <stdexcept>
 
 #include "scenes/attachment_patterns.hpp"
@@ -226,8 +227,11 @@ Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level) {
   if (level < 0) throw std::invalid_argument("mesh levels count from 0");
   const double coarse_size = mesh_size(scene) * std::pow(2.0, finest_level(scene));
   const Plan plan = plan_tote(scene, library, coarse_size);
-  ToteMesh mesh =
-      coarse_tote_mesh(scene, plan.pattern, plan.ribbons, coarse_size, plan.sheet_gap_m);
+  ToteMesh mesh = [&] {
+    static std::mutex meshing;  // the mesh generator has statics
+    const std::lock_guard<std::mutex> lock(meshing);
+    return coarse_tote_mesh(scene, plan.pattern, plan.ribbons, coarse_size, plan.sheet_gap_m);
+  }();
   for (int i = 0; i < level; ++i) mesh = carried_over(mesh, split(mesh.mesh));
   if (level > 0 && level == finest_level(scene)) {
     mesh = refine_seams(mesh, mesh_size(scene), scene.base.kind == BaseKind::kStitched);

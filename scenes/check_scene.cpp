@@ -97,6 +97,7 @@ void check_triangles(double area_m2, double size_m, const TriangleLimits& limits
 void check_scene(const Scene& scene, const MaterialLibrary& library, SceneReport& report) {
   if (scene.kind == SceneKind::kTote) {
     check_tote(scene, library, report);
+    if (scene.choose) check_choose(*scene.choose, report);
   } else {
     check_sheet(scene, library, report);
   }

@@ -10,6 +10,9 @@ namespace totebench {
 // `library` holds the scene's own materials. Values that could not be read are NaN and say nothing.
 void check_scene(const Scene& scene, const MaterialLibrary& library, SceneReport& report);
 
+// What there is to choose makes a choice.
+void check_choose(const ChooseSpec& choose, SceneReport& report);
+
 // Its two halves.
 void check_tote(const Scene& scene, const MaterialLibrary& library, SceneReport& report);
 void check_sheet(const Scene& scene, const MaterialLibrary& library, SceneReport& report);

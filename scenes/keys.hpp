@@ -101,6 +101,7 @@ struct Key {
   Range plausible;      // a warning outside
   Range possible;       // an error outside
   std::string too_low;  // said when a value lies below what is possible
+  bool label = false;   // a "name" of which no file or folder is made
   std::string doc;
   std::vector<std::string> choices;
   std::vector<std::string> choice_docs;

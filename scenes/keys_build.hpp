@@ -69,6 +69,10 @@ struct Build : Key {
     too_low = std::move(cure);
     return *this;
   }
+  Build& any_text() {
+    label = true;
+    return *this;
+  }
   Build& below(const KeyTable& table) {
     children = &table;
     return *this;
@@ -146,6 +150,7 @@ const KeyTable& solve_keys();
 const KeyTable& rating_keys();
 const KeyTable& use_keys();
 const KeyTable& variant_keys();
+const KeyTable& choose_keys();
 const KeyTable& material_keys();
 
 }  // namespace totebench::keys

@@ -78,7 +78,18 @@ std::vector<Key> scene_key_list() {
           .optional("nothing is expected"),
       part(list("variants", &Scene::variants, variant_keys(),
                 "The same bag with something changed, for totebench compare."))
-          .optional("none")};
+          .optional("none"),
+      part(Build("choose", KeyType::kObject, choose_keys().doc)
+               .below(choose_keys())
+               .at([](void* o) -> Slot {
+                 auto* choose = &static_cast<Scene*>(o)->choose;
+                 return ObjectSlot{[choose]() -> void* {
+                                     if (!*choose) choose->emplace();
+                                     return &**choose;
+                                   },
+                                   [choose] { return choose->has_value(); }};
+               }))
+          .optional("nothing to choose")};
 }
 
 }  // namespace
@@ -94,7 +105,8 @@ const KeyTable& variant_keys() {
            .optional("nothing"),
        Build("change", KeyType::kPatch,
              "What is different, written as in the scene itself (a JSON merge patch): given keys "
-             "replace those of the scene, lists as a whole; null takes a key out.")
+             "replace those of the scene, lists as a whole; null takes a key out. An object in "
+             "place of a list changes the entries it numbers, from 1.")
            .at(member(&Variant::change))}};
   return table;
 }

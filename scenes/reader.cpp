@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "scenes/alternatives.hpp"
 #include "scenes/check_scene.hpp"
 #include "scenes/json_text.hpp"
 #include "scenes/resolve.hpp"
@@ -16,7 +17,7 @@ using nlohmann::json;
 
 const JsonKind kSceneFile = {"scene", R"({ "schema_version": 1, "kind": "tote", ... })"};
 
-ReadResult refused(const Diagnostic& problem) { return {std::nullopt, {problem}, {}}; }
+ReadResult refused(const Diagnostic& problem) { return {std::nullopt, {problem}, {}, {}}; }
 
 std::vector<std::string> own_material_ids(const json& root) {
   std::vector<std::string> ids;
@@ -54,6 +55,16 @@ Scene read_one(const json& root, const std::filesystem::path& folder,
 }
 
 ReadResult read_text(std::string_view text, const std::string& name,
+                     const std::filesystem::path& folder, const MaterialLibrary& library);
+
+ReadBuild builds_of(const json& root, const std::string& name, const std::filesystem::path& folder,
+                    const MaterialLibrary& library) {
+  return [root, name, folder, library](const std::vector<int>& picks) {
+    return read_text(build_text(root, picks), name, folder, library);
+  };
+}
+
+ReadResult read_text(std::string_view text, const std::string& name,
                      const std::filesystem::path& folder, const MaterialLibrary& library) {
   Diagnostic problem;
   const std::optional<json> object = object_of_text(text, name, kSceneFile, problem);
@@ -62,7 +73,7 @@ ReadResult read_text(std::string_view text, const std::string& name,
   SceneReport report(name, SourceMap::of(text));
   if (const auto kind = root.find("kind"); kind != root.end() && *kind == "swatch") {
     report.error("/kind", "this is a swatch file, not a scene", "totebench swatch takes it");
-    return {std::nullopt, report.take(), {}};
+    return {std::nullopt, report.take(), {}, {}};
   }
   report_duplicates(report);
   const ReadRoot read_root = [&](const json& one, SceneReport& its_report) {
@@ -70,8 +81,10 @@ ReadResult read_text(std::string_view text, const std::string& name,
   };
   Scene scene = read_root(root, report);
   std::vector<Scene> variants = read_variants(root, name, read_root, report);
+  check_alternatives(root, name, read_root, report);
   ReadResult result;
   if (!report.has_errors()) {
+    if (scene.choose) result.build = builds_of(root, name, folder, library);
     result.scene = std::move(scene);
     result.variants = std::move(variants);
   }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -13,10 +14,16 @@
 
 namespace totebench {
 
+struct ReadResult;
+// Reads the scene with one alternative of each option of its "choose" made part of it: `picks` are
+// their indices, option by option. May be called at any time later, from several threads.
+using ReadBuild = std::function<ReadResult(const std::vector<int>& picks)>;
+
 struct ReadResult {
   std::optional<Scene> scene;           // nothing when there are errors
   std::vector<Diagnostic> diagnostics;  // warnings too, sorted by place
   std::vector<Scene> variants;  // with their changes made and their own names; only beside a scene
+  ReadBuild build;              // of a scene with "choose" only
 };
 
 // Neither throws on bad input, however broken or hostile: files above 1 MiB or nested deeper than
@@ -30,7 +37,7 @@ struct ReadResult {
 [[nodiscard]] MaterialLibrary library_of(const Scene& scene, const MaterialLibrary& library);
 
 // The scene as a scene file with every default written out, quantities in SI with their units.
-// Reads back to the same Scene, without its variants.
+// Reads back to the same Scene, without its variants and its choice.
 [[nodiscard]] std::string resolved_json(const Scene& scene);
 
 }  // namespace totebench

@@ -150,6 +150,7 @@ std::string resolved_json(const Scene& scene) {
   // Changes are written against the short text: a default that follows from what they replace is
   // written out here and would no longer follow.
   copy.variants.clear();
+  copy.choose.reset();
   return write_object(scene_keys(), &copy).dump(2, ' ', false, Json::error_handler_t::replace) +
          "\n";
 }

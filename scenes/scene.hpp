@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "materials/library.hpp"
+#include "scenes/choose.hpp"
 
 namespace totebench {
 
@@ -277,6 +278,7 @@ struct Scene {
   UseSpec use;
   std::vector<Expectation> expect;
   std::vector<Variant> variants;
+  std::optional<ChooseSpec> choose;
   std::vector<Material> own_materials;  // see library_of(scene, library) in reader.hpp
   std::map<std::string, std::string> own_material_like;  // id -> library id it started from
   std::map<std::string, std::string> own_material_file;  // id -> material file it started from

@@ -223,17 +223,45 @@ void SourceMap::merge(std::size_t target, const nlohmann::json& value, std::size
     const auto from = children_.find({source, item.key()});
     if (from == children_.end()) continue;
     const auto to = children_.find({target, item.key()});
-    const bool both_objects = to != children_.end() && item.value().is_object() &&
-                              value.contains(item.key()) && value[item.key()].is_object();
-    if (both_objects) {
+    const bool into =
+        to != children_.end() && item.value().is_object() && value.contains(item.key());
+    if (into && value[item.key()].is_object()) {
       nodes_[to->second] = nodes_[from->second];
       merge(to->second, value[item.key()], from->second, item.value());
+    } else if (into && value[item.key()].is_array()) {
+      nodes_[to->second] = nodes_[from->second];
+      merge_entries(to->second, value[item.key()], from->second, item.value());
     } else if (!item.value().is_null()) {
       children_[{target, item.key()}] = from->second;
     } else if (to != children_.end()) {
       children_.erase(to);
     }
   }
+}
+
+// The patch numbers the entries of a list from 1; those it takes out leave no gap.
+void SourceMap::merge_entries(std::size_t target, const nlohmann::json& list, std::size_t source,
+                              const nlohmann::json& patch) {
+  std::vector<std::size_t> kept;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const auto to = children_.find({target, std::to_string(i)});
+    const auto from = children_.find({source, std::to_string(i + 1)});
+    if (to == children_.end()) continue;
+    const std::size_t old = to->second;
+    children_.erase(to);
+    if (from == children_.end()) {
+      kept.push_back(old);
+      continue;
+    }
+    const nlohmann::json& change = patch.at(std::to_string(i + 1));
+    if (change.is_null()) continue;
+    const bool both_objects = change.is_object() && list[i].is_object();
+    kept.push_back(both_objects ? old : from->second);
+    if (!both_objects) continue;
+    nodes_[old] = nodes_[from->second];
+    merge(old, list[i], from->second, change);
+  }
+  for (std::size_t i = 0; i < kept.size(); ++i) children_[{target, std::to_string(i)}] = kept[i];
 }
 
 std::string pointer_token(std::string_view key) {

@@ -34,7 +34,8 @@ class SourceMap {
   [[nodiscard]] Place value(std::string_view pointer) const;
   [[nodiscard]] bool contains(std::string_view pointer) const;
   // The places of root merged with the patch that stands at `patch_pointer` of the same text
-  // (RFC 7396): what the patch brings keeps its place in the patch. `root` is the unmerged text.
+  // (scenes/change.hpp): what the patch brings keeps its place in the patch. `root` is the unmerged
+  // text.
   [[nodiscard]] SourceMap merged(const nlohmann::json& root, std::string_view patch_pointer) const;
   [[nodiscard]] const std::vector<DuplicateKey>& duplicates() const { return duplicates_; }
 
@@ -48,6 +49,8 @@ class SourceMap {
   [[nodiscard]] std::size_t find(std::string_view pointer, bool* exact) const;
   void merge(std::size_t target, const nlohmann::json& value, std::size_t source,
              const nlohmann::json& patch);
+  void merge_entries(std::size_t target, const nlohmann::json& list, std::size_t source,
+                     const nlohmann::json& patch);
 
   std::vector<Node> nodes_;
   std::map<std::pair<std::size_t, std::string>, std::size_t> children_;  // (parent, token) -> node

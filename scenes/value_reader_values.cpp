@@ -267,7 +267,7 @@ void ValueReader::take_text(const json& value, const Key& key, const std::string
   } else if (key.type == KeyType::kText && !key.choices.empty() &&
              std::count(key.choices.begin(), key.choices.end(), text) == 0) {
     unknown(key.name.c_str(), nearest(text, key.choices), "totebench explain");
-  } else if (key.name == "name") {
+  } else if (key.name == "name" && !key.label) {
     check_name(text, key, pointer);
   }
   if (auto* const* target = std::get_if<std::string*>(&slot)) **target = text;

@@ -5,53 +5,21 @@
 #include <algorithm>
 #include <cmath>
 
-#include "viz/drafting.hpp"
+#include "viz/svg_parts.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {
-namespace {
 
-// Dark enough on white for lettering beside them, and told apart in grey as well.
-constexpr const char* kSeries[] = {"#1d4e6b", "#c2732a", "#5b8a3c", "#7a4a8c"};
-constexpr const char* kDash[] = {"none", "9 5", "3 4", "12 4 3 4"};
-constexpr const char* kInkText = "#222225";
-constexpr const char* kSoftText = "#56565c";
-
-std::string text(double x, double y, const std::string& words, const char* anchor, double size = 14,
-                 const char* colour = kInkText, bool bold = false) {
-  return fmt::format(
-      "<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\" font-size=\"{:g}\" fill=\"{}\"{}>{}"
-      "</text>\n",
-      x, y, anchor, size, colour, bold ? " font-weight=\"600\"" : "", escaped(words));
-}
-
-std::string line(double x0, double y0, double x1, double y1, const char* colour, double width) {
-  return fmt::format(
-      "<line x1=\"{:.1f}\" y1=\"{:.1f}\" x2=\"{:.1f}\" y2=\"{:.1f}\" stroke=\"{}\" "
-      "stroke-width=\"{:g}\"/>\n",
-      x0, y0, x1, y1, colour, width);
-}
-
-std::string begin(double width, double height, const std::string& title) {
-  return fmt::format(
-      "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {:g} {:g}\" width=\"{:g}\" "
-      "height=\"{:g}\" role=\"img\" font-family=\"'DejaVu Sans', Verdana, sans-serif\">\n"
-      "<title>{}</title>\n",
-      width, height, width, height, escaped(title));
-}
-
-// A round step that gives four to eight ticks over the span.
-double tick_step(double span) {
-  double step = round_below(span / 4);
-  return step > 0 ? step : 1;
-}
-
-std::string tick_text(double value, double step) {
-  const int decimals = std::max(0, -static_cast<int>(std::floor(std::log10(step) + 1e-9)));
-  return fmt::format("{:.{}f}", value, decimals);
-}
-
-}  // namespace
+using svg::begin;
+using svg::kDash;
+using svg::kGridInk;
+using svg::kInkText;
+using svg::kSeries;
+using svg::kSoftText;
+using svg::line;
+using svg::text;
+using svg::tick_step;
+using svg::tick_text;
 
 std::string escaped(const std::string& words) {
   std::string out;
@@ -105,7 +73,7 @@ std::string bar_chart_svg(const BarChart& chart) {
   const double step = tick_step(high);
   for (double tick = 0; tick <= high * 1.0001; tick += step) {
     const double x = left + tick * scale;
-    svg += line(x, kTop - 6, x, height - 28, "#d9d7d2", 1);
+    svg += line(x, kTop - 6, x, height - 28, kGridInk, 1);
     svg += text(x, height - 10, tick_text(tick, step), "middle", 13, kSoftText);
   }
   double y = kTop;
@@ -154,7 +122,7 @@ std::string line_chart_svg(const LineChart& chart) {
   std::string svg = begin(kWidth, kHeight, chart.title);
   svg += text(0, 18, chart.title, "start", 16, kInkText, true);
   for (double y = y_low; y <= y_high + 0.01 * y_step; y += y_step) {
-    svg += line(kLeft, py(y), kWidth - right, py(y), "#d9d7d2", 1);
+    svg += line(kLeft, py(y), kWidth - right, py(y), kGridInk, 1);
     svg += text(kLeft - 8, py(y) + 5, tick_text(std::abs(y) < 1e-12 ? 0 : y, y_step), "end", 13,
                 kSoftText);
   }
@@ -164,10 +132,7 @@ std::string line_chart_svg(const LineChart& chart) {
   }
   svg += line(kLeft, kHeight - kBottom, kWidth - right, kHeight - kBottom, kInkText, 1.4);
   svg += text(0.5 * (kLeft + kWidth - right), kHeight - 12, chart.x_title, "middle");
-  svg += fmt::format(
-      "<text transform=\"translate(16 {:.1f}) rotate(-90)\" text-anchor=\"middle\" "
-      "font-size=\"14\" fill=\"{}\">{}</text>\n",
-      0.5 * (kTop + kHeight - kBottom), kInkText, escaped(chart.y_title));
+  svg += svg::upright(16, 0.5 * (kTop + kHeight - kBottom), chart.y_title);
   std::vector<double> label_y;
   for (std::size_t i = 0; i < chart.lines.size(); ++i) {
     const Line& one = chart.lines[i];

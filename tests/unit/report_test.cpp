@@ -11,6 +11,7 @@
 #include "app/findings_json.hpp"
 #include "app/report_page.hpp"
 #include "reader_fixture.hpp"
+#include "viz/front_chart.hpp"
 #include "viz/svg_chart.hpp"
 #include "viz/unit_text.hpp"
 #include "viz_sample.hpp"
@@ -276,6 +277,38 @@ TEST(Charts, AreWellFormedAndToScale) {
   const std::string lines =
       line_chart_svg({"t", "x", "y", {{"a", {0, 1, 2}, {0, 3, 4}}, {"b", {0, 1, 2}, {1, 1, 1}}}});
   EXPECT_EQ(not_well_formed(lines), "");
+}
+
+TEST(Charts, AFrontIsAStairBelowItsLimit) {
+  FrontChart chart{"mass & sag", "mass < g", "sag", 3, "limit", "beyond", {}};
+  chart.points = {{10, 8, FrontMark::kFront, "1"},
+                  {12, 2, FrontMark::kChosen, "2"},
+                  {12, 6, FrontMark::kMisses, ""},
+                  {14, 4, FrontMark::kBeaten, ""}};
+  const std::string svg = front_chart_svg(chart);
+  EXPECT_EQ(not_well_formed(svg), "");
+  std::smatch stair;
+  ASSERT_TRUE(std::regex_search(svg, stair, std::regex("polyline points=\"([^\"]*)\"")));
+  std::istringstream words(stair[1].str());
+  std::vector<double> x;
+  std::vector<double> y;
+  char comma = 0;
+  for (double u = 0, v = 0; words >> u >> comma >> v;) {
+    x.push_back(u);
+    y.push_back(v);
+  }
+  ASSERT_EQ(x.size(), 3u) << "along at the first height, then down to the second";
+  EXPECT_LT(x[0], x[1]);
+  EXPECT_EQ(x[1], x[2]);
+  EXPECT_EQ(y[0], y[1]);
+  EXPECT_LT(y[1], y[2]) << "less is lower, and y runs down";
+  std::smatch limit;
+  ASSERT_TRUE(std::regex_search(svg, limit, std::regex("y1=\"([0-9.]+)\"[^>]*stroke-dasharray")));
+  EXPECT_NEAR((y[2] - std::stod(limit[1])) / (y[2] - y[1]), (3.0 - 2.0) / (8.0 - 2.0), 2e-3);
+  chart.points.clear();
+  chart.y_limit = std::nan("");
+  EXPECT_EQ(not_well_formed(front_chart_svg(chart)), "");
+  EXPECT_EQ(front_chart_svg(chart).find("nan"), std::string::npos);
 }
 
 }  // namespace

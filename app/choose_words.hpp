@@ -1,0 +1,36 @@
+// Names and texts that the choice's report, tables and page share.
+#pragma once
+
+#include <string>
+
+#include "app/choose_study.hpp"
+
+namespace totebench {
+
+// "bottom sag", and its value in the units of the person who reads; "-" where it is not known.
+[[nodiscard]] std::string figure_name(std::size_t figure);
+[[nodiscard]] std::string figure_text(std::size_t figure, double value, const std::string& units);
+
+[[nodiscard]] inline bool lightest(const ChooseResult& r) {
+  return r.spec.aim == ChooseAim::kLightest;
+}
+[[nodiscard]] inline std::size_t aim_figure(const ChooseResult& r) {
+  return lightest(r) ? kFigureMass : kFigurePrice;
+}
+[[nodiscard]] inline const char* less_word(const ChooseResult& r) {
+  return lightest(r) ? "lighter" : "cheaper";
+}
+[[nodiscard]] inline const ChooseBuild& build_of(const ChooseResult& r, int i) {
+  return r.builds[static_cast<std::size_t>(i)];
+}
+[[nodiscard]] inline const FoundBuild& found_of(const ChooseResult& r, int i) {
+  return r.search.builds[static_cast<std::size_t>(i)];
+}
+[[nodiscard]] inline double cost_of(const ChooseResult& r, int i) {
+  return lightest(r) ? build_of(r, i).mass_kg : build_of(r, i).price;
+}
+
+// Builds of less cost than the chosen; all that can be made where none is chosen.
+[[nodiscard]] int n_less(const ChooseResult& r);
+
+}  // namespace totebench

@@ -1,0 +1,92 @@
+// totebench choose SCENE: the lightest or cheapest build that keeps to the limits the scene sets.
+// The study is in choose_study.cpp, the search in choose_search.cpp, the words in
+// choose_report.cpp.
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <filesystem>
+#include <memory>
+
+#include "app/choose_report.hpp"
+#include "app/interrupt.hpp"
+#include "app/progress_line.hpp"
+#include "app/scene_job.hpp"
+#include "viz/atomic_file.hpp"
+
+namespace totebench {
+namespace {
+
+namespace fs = std::filesystem;
+
+Written write_files(const SceneJob& job, const ChooseResult& result, const std::string& json) {
+  Written written;
+  const auto write = [&](const std::string& name, const std::string& text) {
+    const std::string problem = write_text_atomically(job.folder / name, text);
+    if (problem.empty()) {
+      written.files.push_back(name);
+    } else {
+      written.problems.push_back(name + " is missing: " + problem);
+    }
+  };
+  if (result.shown() >= 0) {
+    write("report.html",
+          page_html(choose_page(job.scene, result, job.library, job.units, json, job.folder)));
+    write("choose.svg", choose_chart_svg(result, job.units));
+  }
+  write("choose.json", json);
+  std::error_code ignored;
+  fs::remove(job.folder / "chosen.json", ignored);  // of an earlier run
+  if (result.search.chosen >= 0) {
+    write("chosen.json", resolved_json(chosen_scene(job.scene, result)));
+  }
+  return written;
+}
+
+int choose_job(const SceneJob& job, const std::string& file) {
+  if (!job.scene.choose) {
+    complain(file +
+             ": error: the scene says nothing of what there is to choose\n    add \"choose\" (see "
+             "totebench explain choose, and scenes/examples/which-stabilizer.json)\nNothing was "
+             "solved.");
+    return kExitBadInput;
+  }
+  ChooseResult result;
+  {
+    const InterruptGuard guard;
+    ProgressLine line(job.common.quiet);
+    result =
+        choose_build(job.scene, job.build, job.library, (job.folder / "choose.solves").string(),
+                     [&](const HangProgress& progress) {
+                       line.show(progress);
+                       return !InterruptGuard::asked_to_stop();
+                     });
+  }
+  const std::string json = choose_json(job.scene, result);
+  if (!result.interrupted && result.n_possible() == 0) {
+    complain(file + ": error: none of the builds can be made; the first: " +
+             result.builds.front().impossible + "\nNothing was solved.");
+    return kExitBadInput;
+  }
+  // A run that was stopped leaves earlier results alone.
+  const Written written = result.interrupted ? Written{} : write_files(job, result, json);
+  tell(job.common, json, choose_report(result, job.units, written, job.folder.string()));
+  return result.interrupted || result.shown() < 0 ? kExitNotConverged : kExitDone;
+}
+
+}  // namespace
+
+void add_choose_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command = app.add_subcommand(
+      "choose", "The lightest or cheapest build within limits, of the choices a scene gives");
+  auto scene = std::make_shared<std::string>();
+  command
+      ->add_option("SCENE", *scene,
+                   "Scene file with \"choose\", such as scenes/examples/which-stabilizer.json")
+      ->required();
+  add_common_options(*command, common);
+  command->callback([&common, &exit_code, scene] {
+    exit_code = work_on_tote(*scene, common, "only totes can be chosen; this is a sheet.",
+                             [&](const SceneJob& job) { return choose_job(job, *scene); });
+  });
+}
+
+}  // namespace totebench

@@ -1,0 +1,248 @@
+// What there is to choose, as read from a scene: builds put together, and faults told at their
+// places with a cure. What is kept of a stopped run.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "app/choose_solves_file.hpp"
+#include "app/choose_study.hpp"
+#include "reader_fixture.hpp"
+#include "scenes/change.hpp"
+#include "scenes/source_map.hpp"
+
+namespace totebench {
+namespace {
+
+using nlohmann::json;
+using test::changed;
+using test::kTote;
+using test::read;
+
+std::string alternative(const std::string& name, const std::string& change,
+                        const std::string& more = "") {
+  return "{ \"name\": \"" + name + "\", \"change\": " + change + more + " }";
+}
+
+std::string option(const std::string& name, const std::string& alternatives) {
+  return "{ \"name\": \"" + name + "\", \"alternatives\": [ " + alternatives + " ] }";
+}
+
+std::string with_choice(const std::string& options,
+                        const std::string& limits = "\"bottom_sag\": \"10 mm\"",
+                        const std::string& aim = "lightest") {
+  return changed(kTote, "\"contents\"",
+                 "\"choose\": { \"aim\": \"" + aim + "\", \"options\": [ " + options +
+                     " ],\n \"limits\": { " + limits + " } },\n  \"contents\"");
+}
+
+const std::string kFusible =
+    option("fusible", alternative("woven", "{}") + ", " +
+                          alternative("none", "{ \"layers\": { \"upper\": { \"2\": null } } }"));
+const std::string kCloth =
+    option("cloth", alternative("quilting", "{}") + ", " +
+                        alternative("duck",
+                                    "{ \"layers\": { \"upper\": { \"1\": { \"material\": "
+                                    "\"cotton_duck_7oz\" } } } }"));
+
+// The one error whose message has `part`, at the place where `at` begins in the text.
+void expect_fault(const std::string& text, const std::string& part, const std::string& at,
+                  const std::string& cure) {
+  const ReadResult result = read(text);
+  const auto it =
+      std::find_if(result.diagnostics.begin(), result.diagnostics.end(),
+                   [&](const Diagnostic& d) { return d.message.find(part) != std::string::npos; });
+  ASSERT_NE(it, result.diagnostics.end()) << part << " is not in:\n" << to_text(result.diagnostics);
+  EXPECT_NE(it->hint.find(cure), std::string::npos) << it->hint;
+  const auto byte = text.find(at);
+  ASSERT_NE(byte, std::string::npos) << at;
+  const Place place = place_of_byte(text, byte);
+  EXPECT_EQ(it->line, place.line) << to_text(*it);
+  EXPECT_EQ(it->column, place.column) << to_text(*it);
+  EXPECT_FALSE(result.scene);
+}
+
+TEST(Change, NumbersEntriesOfAListAsTheyStandInTheScene) {
+  json target = json::parse(R"({ "a": [ { "x": 1, "y": 2 }, { "x": 3 }, { "x": 5 } ], "b": 7 })");
+  apply_change(target, json::parse(R"({ "a": { "1": null, "3": { "x": 6, "z": 8 } } })"));
+  EXPECT_EQ(target, json::parse(R"({ "a": [ { "x": 3 }, { "x": 6, "z": 8 } ], "b": 7 })"));
+  apply_change(target, json::parse(R"({ "a": [ 1 ], "b": null, "c": { "d": null, "e": 1 } })"));
+  EXPECT_EQ(target, json::parse(R"({ "a": [ 1 ], "c": { "e": 1 } })"));
+}
+
+TEST(Change, HasThePlacesOfNumberedEntries) {
+  const std::string text =
+      "{ \"a\": [ { \"x\": 1 }, { \"x\": 2 }, { \"x\": 3 } ],\n"
+      "\"patch\": { \"a\": { \"1\": null, \"3\": { \"x\": 4 } } } }";
+  const SourceMap map = SourceMap::of(text).merged(json::parse(text), "/patch");
+  EXPECT_EQ(map.value("/a/0/x").line, 1);
+  EXPECT_EQ(map.value("/a/1/x").line, 2);
+  EXPECT_TRUE(map.contains("/a/1"));
+  EXPECT_FALSE(map.contains("/a/2"));
+}
+
+TEST(ChooseReader, BuildsHaveOneAlternativeOfEachOption) {
+  const ReadResult result = read(with_choice(kFusible + ", " + kCloth));
+  ASSERT_TRUE(result.scene) << to_text(result.diagnostics);
+  ASSERT_TRUE(result.scene->choose);
+  ASSERT_TRUE(result.build);
+  const ReadResult both = result.build({1, 1});
+  ASSERT_TRUE(both.scene) << to_text(both.diagnostics);
+  ASSERT_EQ(both.scene->layers.at("upper").size(), 1u);
+  EXPECT_EQ(both.scene->layers.at("upper")[0].material, "cotton_duck_7oz");
+  EXPECT_FALSE(both.scene->choose);
+  const ReadResult first = result.build({0, 0});
+  ASSERT_TRUE(first.scene);
+  EXPECT_EQ(first.scene->layers, result.scene->layers);
+  EXPECT_EQ(build_name(*result.scene->choose, {1, 0}), "fusible none, cloth quilting");
+  EXPECT_FALSE(read(kTote).build);
+  EXPECT_EQ(resolved_json(*result.scene).find("choose"), std::string::npos);
+}
+
+TEST(ChooseReader, FaultsOfAnAlternativeStandInItsChange) {
+  const auto one = [](const std::string& change) {
+    return with_choice(
+        option("x", alternative("as it is", "{}") + ",\n" + alternative("other", change)));
+  };
+  expect_fault(one("{ \"base\": { \"thicknes\": \"2 mm\" } }"), "unknown key \"thicknes\"",
+               "\"thicknes\"", "thickness");
+  expect_fault(one("{ \"layers\": { \"upper\": { \"3\": null } } }"), "the list has no entry \"3\"",
+               "\"3\": null", "from \"1\" to \"2\"");
+  expect_fault(one("{ \"layers\": { \"upper\": { \"two\": null } } }"),
+               "the list has no entry \"two\"", "\"two\"", "from \"1\" to \"2\"");
+  expect_fault(one("{ \"layers\": { \"upper\": { \"2\": { \"material\": \"unobtanium\" } } } }"),
+               "alternative \"other\": unknown material", "\"unobtanium\"", "");
+  expect_fault(one("{ \"name\": \"y\" }"), "alternative \"other\" cannot change \"name\"",
+               "\"name\": \"y\"", "of its own");
+  expect_fault(one("{ \"straps\": { \"width\": \"1 inn\" } }"), "alternative \"other\": width",
+               "\"1 inn\"", "");
+}
+
+TEST(ChooseReader, WhatIsNoChoiceIsRefused) {
+  const std::string as_it_is = alternative("as it is", "{}");
+  expect_fault(with_choice(""), "\"options\" is empty", "[  ]", "at least one option");
+  expect_fault(with_choice(option("x", "")), "\"alternatives\" is empty", "[  ] }",
+               "at least one alternative");
+  expect_fault(with_choice(option("x", as_it_is)), "only one build", "[ { \"name\": \"x\"",
+               "second alternative");
+  expect_fault(with_choice(kFusible + ", " + option("fusible", as_it_is)),
+               "\"fusible\" is taken already", "\"fusible\", \"alternatives\": [ { \"name\": \"as",
+               "name of its own");
+  expect_fault(with_choice(option("x", as_it_is + ", " + alternative("as it is", "{ }"))),
+               "\"as it is\" is taken already", "\"as it is\", \"change\": { }", "name of its own");
+  expect_fault(with_choice(option("", as_it_is + ", " + alternative("b", "{}"))),
+               "the name is empty", "\"\", \"alternatives\"", "few words");
+  expect_fault(with_choice(kFusible, ""), "no limit is given", "{  }", "bottom_sag");
+  expect_fault(with_choice(kFusible, "\"bottom_sag\": \"10\""), "bottom_sag", "\"10\"", "");
+  expect_fault(with_choice(kFusible, "\"carry\": \"10 kg\""), "unknown key \"carry\"", "\"carry\"",
+               "carries");
+  expect_fault(with_choice(kFusible, "\"carries\": \"5 kg\"", "cheap"), "aim cannot be \"cheap\"",
+               "\"cheap\"", "cheapest");
+}
+
+TEST(ChooseReader, PricesAreWholeAndNotBelowNothing) {
+  const std::string priced = alternative("a", "{}", ", \"price\": 2");
+  const auto two = [&](const std::string& other) { return option("x", priced + ",\n" + other); };
+  const std::string limit = "\"bottom_sag\": \"10 mm\"";
+  expect_fault(with_choice(two(alternative("b", "{}", ", \"price\": -1"))), "price = -1", "-1",
+               "0 or more");
+  const std::string bare = two(alternative("b", "{}"));
+  expect_fault(with_choice(bare, limit, "cheapest"), "\"b\" of \"x\" has no price",
+               "{ \"name\": \"b\"", "0 is a price");
+  expect_fault(with_choice(bare, "\"price\": 3"), "\"b\" of \"x\" has no price",
+               "{ \"name\": \"b\"", "0 is a price");
+  EXPECT_TRUE(read(with_choice(bare, limit)).scene) << "prices may be missing where none is asked";
+  EXPECT_TRUE(
+      read(with_choice(two(alternative("b", "{}", ", \"price\": 0")), limit, "cheapest")).scene);
+}
+
+TEST(ChooseReader, OptionsThatUndoEachOtherAreRefused) {
+  const std::string whole =
+      option("walls",
+             alternative("bare",
+                         "{ \"layers\": { \"upper\": [ { \"material\": \"osnaburg_spec\" } ] } }"));
+  expect_fault(with_choice(kFusible + ",\n" + whole),
+               "\"fusible\" and \"walls\" both change layers.upper",
+               "\"upper\": [ { \"material\": \"osna", "by their numbers");
+  expect_fault(with_choice(kFusible + ",\n" +
+                           option("again", alternative("out",
+                                                       "{ \"layers\": { \"upper\": { \"2\" : "
+                                                       "null } } }"))),
+               "both change layers.upper.2", "\"2\" :", "one option");
+}
+
+TEST(ChooseReader, TooManyBuildsAreRefused) {
+  std::string options;
+  for (int i = 0; i < 9; ++i) {
+    options +=
+        (i > 0 ? ",\n" : "") +
+        option("o" + std::to_string(i), alternative("a", "{}") + ", " + alternative("b", "{}"));
+  }
+  expect_fault(with_choice(options), "512 builds", "[ { \"name\": \"o0\"", "500");
+}
+
+TEST(ChooseReader, LimitsOfTheLoadAreSharesOfStrength) {
+  ChooseLimits limits;
+  limits.carries_kg = 5;
+  limits.bottom_sag_m = 0.01;
+  const Figures figures = figure_limits(limits);
+  EXPECT_EQ(figures[kFigureDropsUse], 1);
+  EXPECT_EQ(figures[kFigureSpoilsUse], 1);
+  EXPECT_EQ(figures[kFigureSag], 0.01);
+  EXPECT_TRUE(std::isinf(figures[kFigureMass]));
+  EXPECT_TRUE(std::isinf(figures[kFigurePrice]));
+}
+
+TEST(ChooseSolves, AreReadBackToTheLastBitAndACutLineIsSolvedAgain) {
+  const std::string file = ::testing::TempDir() + "totebench_choose.solves";
+  std::ofstream(file, std::ios::trunc) << "of another program\n";
+  const double none = std::numeric_limits<double>::quiet_NaN();
+  const BuildSolve solve{{0.1 + 0.2, 1.0 / 3, none, 0.9, 1e-17, 0.4, none}, "strap_fastening", ""};
+  {
+    SolvesFile kept(file);
+    EXPECT_FALSE(kept.find("a"));
+    kept.add("a", solve);
+    kept.add("b", solve);
+  }
+  std::string text;
+  {
+    std::ifstream in(file);
+    text.assign(std::istreambuf_iterator<char>(in), {});
+  }
+  std::ofstream(file, std::ios::trunc) << text.substr(0, text.size() - 4);
+  SolvesFile again(file);
+  EXPECT_FALSE(again.find("b"));
+  const std::optional<BuildSolve> back = again.find("a");
+  ASSERT_TRUE(back);
+  for (std::size_t f = 0; f < kFigures; ++f) {
+    if (std::isnan(solve.figures[f])) {
+      EXPECT_TRUE(std::isnan(back->figures[f])) << f;
+    } else {
+      EXPECT_EQ(back->figures[f], solve.figures[f]) << f;
+    }
+  }
+  EXPECT_EQ(back->drops_by, "strap_fastening");
+  EXPECT_EQ(back->spoils_by, "");
+  again.remove();
+  EXPECT_FALSE(std::ifstream(file).good());
+}
+
+TEST(ChooseSolves, BelongToTheSceneTheLoadAndTheMesh) {
+  const ReadResult result = read(with_choice(kFusible));
+  ASSERT_TRUE(result.scene);
+  ChooseBuild build;
+  build.scene = *result.build({0}).scene;
+  ChooseBuild other;
+  other.scene = *result.build({1}).scene;
+  const RequiredLoad load{5, 5, 2};
+  const std::string key = solve_key(build, test::library(), load, 0);
+  EXPECT_EQ(key, solve_key(build, test::library(), load, 0));
+  EXPECT_NE(key, solve_key(other, test::library(), load, 0));
+  EXPECT_NE(key, solve_key(build, test::library(), load, 1));
+  EXPECT_NE(key, solve_key(build, test::library(), {5.5, 5, 2}, 0));
+  EXPECT_NE(key, solve_key(build, test::library(), {5, 6, 2}, 0));
+}
+
+}  // namespace
+}  // namespace totebench
