@@ -7,9 +7,8 @@
 #include <memory>
 
 #include "app/choose_report.hpp"
-#include "app/interrupt.hpp"
-#include "app/progress_line.hpp"
 #include "app/scene_job.hpp"
+#include "app/watched.hpp"
 #include "viz/atomic_file.hpp"
 
 namespace totebench {
@@ -49,17 +48,10 @@ int choose_job(const SceneJob& job, const std::string& file) {
              "solved.");
     return kExitBadInput;
   }
-  ChooseResult result;
-  {
-    const InterruptGuard guard;
-    ProgressLine line(job.common.quiet);
-    result =
-        choose_build(job.scene, job.build, job.library, (job.folder / "choose.solves").string(),
-                     [&](const HangProgress& progress) {
-                       line.show(progress);
-                       return !InterruptGuard::asked_to_stop();
-                     });
-  }
+  const ChooseResult result = watched(job.common, [&](const OnHangProgress& on_progress) {
+    return choose_build(job.scene, job.build, job.library, (job.folder / "choose.solves").string(),
+                        on_progress);
+  });
   const std::string json = choose_json(job.scene, result);
   if (!result.interrupted && result.n_possible() == 0) {
     complain(file + ": error: none of the builds can be made; the first: " +

@@ -13,9 +13,9 @@
 #include "app/compare_study.hpp"
 #include "app/interrupt.hpp"
 #include "app/lesson_handout.hpp"
-#include "app/progress_line.hpp"
 #include "app/report_page.hpp"
 #include "app/scene_job.hpp"
+#include "app/watched.hpp"
 #include "scenes/reader.hpp"
 #include "viz/atomic_file.hpp"
 #include "viz/results.hpp"
@@ -139,15 +139,9 @@ int compare(const std::vector<std::string>& files, bool handout, const Common& c
     complain(problem + ". Nothing was solved.");
     return kExitBadInput;
   }
-  Comparison comparison;
-  {
-    const InterruptGuard guard;
-    ProgressLine line(common.quiet);
-    comparison = compare_totes(bags, *library, units, [&](const HangProgress& progress) {
-      line.show(progress);
-      return !InterruptGuard::asked_to_stop();
-    });
-  }
+  const Comparison comparison = watched(common, [&](const OnHangProgress& on_progress) {
+    return compare_totes(bags, *library, units, on_progress);
+  });
   const bool all_impossible =
       std::all_of(comparison.bags.begin(), comparison.bags.end(),
                   [](const ComparedBag& bag) { return !bag.impossible.empty(); });

@@ -11,10 +11,9 @@
 #include "app/findings_json.hpp"
 #include "app/hang_report.hpp"
 #include "app/hang_study.hpp"
-#include "app/interrupt.hpp"
-#include "app/progress_line.hpp"
 #include "app/report_page.hpp"
 #include "app/scene_job.hpp"
+#include "app/watched.hpp"
 #include "scenes/reader.hpp"
 #include "viz/atomic_file.hpp"
 #include "viz/results.hpp"
@@ -53,15 +52,9 @@ int finish(const SceneJob& job, bool converged, const Result& result, Written wr
 }
 
 int hang_tote_job(const SceneJob& job, BagField colour) {
-  HangResult result;
-  {
-    const InterruptGuard guard;
-    ProgressLine line(job.common.quiet);
-    result = hang_tote(job.scene, job.library, [&](const HangProgress& progress) {
-      line.show(progress);
-      return !InterruptGuard::asked_to_stop();
-    });
-  }
+  const HangResult result = watched(job.common, [&](const OnHangProgress& on_progress) {
+    return hang_tote(job.scene, job.library, on_progress);
+  });
   const Written written = write_tote_files(
       {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
       job.units, load_text(job.scene, job.units), job.folder, colour);
@@ -69,15 +62,9 @@ int hang_tote_job(const SceneJob& job, BagField colour) {
 }
 
 int hang_sheet_job(const SceneJob& job) {
-  SheetHangResult result;
-  {
-    const InterruptGuard guard;
-    ProgressLine line(job.common.quiet);
-    result = hang_sheet(job.scene, job.library, [&](const HangProgress& progress) {
-      line.show(progress);
-      return !InterruptGuard::asked_to_stop();
-    });
-  }
+  const SheetHangResult result = watched(job.common, [&](const OnHangProgress& on_progress) {
+    return hang_sheet(job.scene, job.library, on_progress);
+  });
   const bool done = result.report.status == SolveStatus::kConverged;
   const Written written =
       write_sheet_files({job.scene, result.sheet, result.steps, done}, job.units, job.folder);
