@@ -37,6 +37,7 @@ BuildSolve solve_build(const ChooseBuild& build, const MaterialLibrary& library,
   BuildSolve out;
   out.figures.assign(kFigures, kUnknown);
   out.figures[kFigureMass] = build.mass_kg;
+  out.figures[kFigureStands] = build.stands;
   out.figures[kFigurePrice] = build.price;
   Scene scene = build.scene;
   if (level == 0) scene.solve.shapes = 0;

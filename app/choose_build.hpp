@@ -20,6 +20,7 @@ enum ChooseFigure : std::size_t {
   kFigureDropsUse,  // most used share of a strength whose loss drops the load, at the required load
   kFigureSpoilsUse,  // likewise of one whose loss spoils the bag
   kFigureMass,       // of the empty bag, kg
+  kFigureStands,     // height asked for over that at which the walls stand by themselves
   kFigurePrice,      // of what is chosen
   kFigures
 };
@@ -42,6 +43,7 @@ struct ChooseBuild {
   Scene scene;             // without "choose"
   std::string impossible;  // why it cannot be made; the rest is empty then
   double mass_kg = 0;      // on the full mesh, to 0.01 g
+  double stands = 0;       // as kFigureStands; NaN where nothing is asked
   double price = 0;        // NaN where one is missing
 };
 

@@ -9,13 +9,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr const char* kKeys[kFigures] = {"bottom_sag_m",
-                                         "overall_lengthening_m",
-                                         "strap_drop_loaded_m",
-                                         "drops_load_share_used",
-                                         "spoilt_share_used",
-                                         "bag_mass_kg",
-                                         "price"};
+constexpr const char* kKeys[kFigures] = {
+    "bottom_sag_m",      "overall_lengthening_m", "strap_drop_loaded_m", "drops_load_share_used",
+    "spoilt_share_used", "bag_mass_kg",           "standing_share_used", "price"};
 
 Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 

@@ -49,7 +49,7 @@ std::string misses_of(const ChooseResult& r, int i, const std::string& units) {
   for (std::size_t f = 0; f < kFigures; ++f) {
     const double value = found_of(r, i).figures[f];
     if (!(value > limits[f])) continue;
-    const bool use = f == kFigureDropsUse || f == kFigureSpoilsUse;
+    const bool use = f == kFigureDropsUse || f == kFigureSpoilsUse || f == kFigureStands;
     text += fmt::format("{}{} {}{} instead of {}", text.empty() ? "" : ", ", figure_name(f),
                         use ? "used to " : "", figure_text(f, value, units),
                         figure_text(f, limits[f], units));

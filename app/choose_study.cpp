@@ -13,6 +13,7 @@
 
 #include "app/choose_solves_file.hpp"
 #include "app/rate_scatter.hpp"
+#include "scenes/standing.hpp"
 
 namespace totebench {
 namespace {
@@ -104,6 +105,7 @@ class ChooseStudy {
       const MaterialLibrary its = library_of(build.scene, library_);
       const double mass = build_tote(build.scene, its, finest_level(build.scene)).bag_mass_kg;
       build.mass_kg = kMassStep_kg * std::round(mass / kMassStep_kg);
+      build.stands = result_.spec.limits.standing_height_m / standing_height_m(build.scene, its);
     } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
       build.impossible = error.what();
     }
@@ -121,6 +123,7 @@ class ChooseStudy {
                                                                       : build.price);
       Figures known(kFigures, std::numeric_limits<double>::quiet_NaN());
       known[kFigureMass] = build.mass_kg;
+      known[kFigureStands] = build.stands;
       known[kFigurePrice] = build.price;
       problem.known.push_back(std::move(known));
     }
@@ -214,6 +217,7 @@ Figures figure_limits(const ChooseLimits& limits) {
   out[kFigureDrop] = given(limits.strap_drop_m);
   out[kFigureMass] = given(limits.mass_kg);
   out[kFigurePrice] = given(limits.price);
+  if (!std::isnan(limits.standing_height_m)) out[kFigureStands] = 1;
   if (!std::isnan(limits.carries_kg)) out[kFigureDropsUse] = out[kFigureSpoilsUse] = 1;
   return out;
 }

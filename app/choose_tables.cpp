@@ -20,9 +20,10 @@ std::vector<std::size_t> shown_figures(const ChooseResult& r) {
                                   [](const ChooseBuild& b) { return !std::isnan(b.price); });
   std::vector<std::size_t> shown;
   for (const std::size_t f : {kFigureMass, kFigurePrice, kFigureSag, kFigureLengthening,
-                              kFigureDrop, kFigureDropsUse, kFigureSpoilsUse}) {
+                              kFigureDrop, kFigureDropsUse, kFigureSpoilsUse, kFigureStands}) {
     const bool use = f == kFigureDropsUse || f == kFigureSpoilsUse;
     if ((f == kFigurePrice && !priced) || (use && !(r.load.carries_kg > 0))) continue;
+    if (f == kFigureStands && std::isnan(r.spec.limits.standing_height_m)) continue;
     shown.push_back(f);
   }
   return shown;
@@ -37,6 +38,7 @@ std::vector<std::vector<std::string>> choose_rows(const ChooseResult& r, const s
   for (const std::size_t f : shown) {
     head.push_back(f == kFigureDropsUse    ? "used, drops"
                    : f == kFigureSpoilsUse ? "used, spoils"
+                   : f == kFigureStands    ? "used, standing"
                                            : figure_name(f));
   }
   head.emplace_back("solved on");
@@ -86,6 +88,9 @@ std::vector<std::vector<std::string>> limit_rows(const ChooseResult& r, const st
                           mass_text(r.load.carries_kg, units));
       const std::string& by = drops ? solve.drops_by : solve.spoils_by;
       if (!by.empty()) value += " (" + mode_words(by) + ")";
+    }
+    if (f == kFigureStands) {
+      name += fmt::format(", {} tall", length_text(r.spec.limits.standing_height_m, units));
     }
     rows.push_back({name, figure_text(f, limits[f], units), value,
                     fmt::format("{} of {}", r.search.missed[f], n_less(r))});

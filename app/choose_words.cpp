@@ -22,6 +22,8 @@ std::string figure_name(std::size_t figure) {
       return "strength against being spoilt";
     case kFigureMass:
       return "mass";
+    case kFigureStands:
+      return "standing by itself";
     default:
       return "price";
   }
@@ -32,6 +34,7 @@ std::string figure_text(std::size_t figure, double value, const std::string& uni
   switch (figure) {
     case kFigureDropsUse:
     case kFigureSpoilsUse:
+    case kFigureStands:
       return fmt::format("{:.0f} %", 100 * value);
     case kFigureMass:
       return mass_text(value, units);

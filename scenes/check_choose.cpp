@@ -10,7 +10,7 @@ namespace {
 
 bool any_limit(const ChooseLimits& l) {
   for (const double limit : {l.bottom_sag_m, l.overall_lengthening_m, l.strap_drop_m, l.carries_kg,
-                             l.mass_kg, l.price}) {
+                             l.mass_kg, l.standing_height_m, l.price}) {
     if (!std::isnan(limit)) return true;
   }
   return false;

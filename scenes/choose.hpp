@@ -22,14 +22,16 @@ struct Option {
   std::vector<Alternative> alternatives;  // the first is the one to begin with
 };
 
-// The most (of what it carries: the least) that a build may show; NaN = no such limit.
+// The most (of what it carries and how tall it stands: the least) that a build may show; NaN = no
+// such limit.
 struct ChooseLimits {
   double bottom_sag_m = kNotGiven;
   double overall_lengthening_m = kNotGiven;
-  double strap_drop_m = kNotGiven;  // loaded
-  double carries_kg = kNotGiven;    // times the design factor before the load is dropped
-  double mass_kg = kNotGiven;       // of the empty bag
-  double price = kNotGiven;         // of what is chosen
+  double strap_drop_m = kNotGiven;       // loaded
+  double carries_kg = kNotGiven;         // times the design factor before the load is dropped
+  double mass_kg = kNotGiven;            // of the empty bag
+  double standing_height_m = kNotGiven;  // of walls that stand by themselves (scenes/standing.hpp)
+  double price = kNotGiven;              // of what is chosen
 };
 
 enum class ChooseAim { kLightest, kCheapest };

@@ -67,6 +67,12 @@ const KeyTable& limit_keys() {
            .optional("no limit")
            .usual("50 g", "3 kg")
            .limits("1 g", "100 kg"),
+       length("standing_height", &ChooseLimits::standing_height_m,
+              "How tall the walls of the empty bag must be able to stand by themselves, each as a "
+              "free strip with its share of the straps on top.")
+           .optional("no limit")
+           .usual("4 in", "20 in")
+           .limits("1 mm", "3 m"),
        Build("price", KeyType::kNumber, "The most that what is chosen may cost together.")
            .at(member(&ChooseLimits::price))
            .optional("no limit")
