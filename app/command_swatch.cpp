@@ -69,7 +69,12 @@ int fit_file(const std::string& file, const Common& common) {
   }
   const std::string material = fit.material.id + ".material.json";
   std::string told = swatch_report(swatch, fit, *library, units, material);
-  write_all(folder, {{material, swatch_material_file(swatch, fit)}, {"swatch.json", json}}, told);
+  const Page page = swatch_page(swatch, fit, *library, units, material);
+  write_all(folder,
+            {{material, swatch_material_file(swatch, fit)},
+             {"report.html", page_html(page)},
+             {"swatch.json", json}},
+            told);
   tell(common, json, told);
   return kExitDone;
 }

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "app/report_page.hpp"
 #include "app/text_table.hpp"
 #include "materials/library_writer.hpp"
 #include "viz/unit_text.hpp"
@@ -103,10 +104,10 @@ std::string sentence(const Swatch& swatch, const SwatchFit& fit, const MaterialL
   const std::string compared = comparison(fit, *library.find(swatch.like));
   if (!compared.empty()) text += (weighed ? "; " : ": ") + compared;
   if (!weighed && compared.empty()) text += " was measured";
-  return text + ".\n";
+  return text + ".";
 }
 
-std::string properties_text(const SwatchFit& fit, const std::string& units) {
+TextTable properties_table(const SwatchFit& fit, const std::string& units) {
   TextTable rows = {{"property", "value", "low", "high", "unit", "measured by"}};
   for (const std::string& name : fit.measured) {
     const Quantity& q = fit.material.get(name);
@@ -115,11 +116,10 @@ std::string properties_text(const SwatchFit& fit, const std::string& units) {
                     number_text(q.low * unit.per_SI), number_text(q.high * unit.per_SI), unit.name,
                     q.note.substr(0, q.note.find(" fitted"))});
   }
-  return table_text(rows);
+  return rows;
 }
 
-std::string tests_text(const SwatchFit& fit, const std::string& units) {
-  if (fit.strips.empty()) return "";
+TextTable tests_table(const SwatchFit& fit, const std::string& units) {
   TextTable rows = {{"test", "readings", "mean", "formula", "solver", "unit", "difference"}};
   for (const StripFit& s : fit.strips) {
     const ShownUnit unit =
@@ -131,7 +131,7 @@ std::string tests_text(const SwatchFit& fit, const std::string& units) {
                     s.found ? number_text(s.fit.value * unit.per_SI) : "not found", unit.name,
                     s.found ? fmt::format("{:+.1f} %", 100 * (s.fit.value / s.formula - 1)) : ""});
   }
-  return "\nEach test by the formula of the books and on the solver:\n\n" + table_text(rows);
+  return rows;
 }
 
 std::string formulas_text(const SwatchFit& fit) {
@@ -154,6 +154,16 @@ std::string formulas_text(const SwatchFit& fit) {
          "Bending\ncomes out lower partly because a strip this wide cannot curl across freely, as "
          "the "
          "formulas assume.\n";
+}
+
+constexpr const char* kByFormula = "Each test by the formula of the books and on the solver:";
+
+std::string band_text(const Swatch& swatch, const std::string& units) {
+  return fmt::format(
+      "low and high: the lowest and the highest reading, with the ruler off by {:.2g} {} and the "
+      "scale by {:.2g} g.",
+      swatch.ruler_error_m * ruler_unit(units).per_SI, ruler_unit(units).name,
+      1e3 * swatch.scale_error_kg);
 }
 
 // Both directions under one name, unless one of them was measured.
@@ -207,18 +217,50 @@ std::string use_in_scene(const SwatchFit& fit, const std::string& file) {
 std::string swatch_report(const Swatch& swatch, const SwatchFit& fit,
                           const MaterialLibrary& library, const std::string& units,
                           const std::string& file) {
-  std::string text = sentence(swatch, fit, library, units) + "\n" + properties_text(fit, units);
-  text += fmt::format(
-      "\nlow and high: the lowest and the highest reading, with the ruler off by {:.2g} {} and the "
-      "scale by {:.2g} g.\n",
-      swatch.ruler_error_m * ruler_unit(units).per_SI, ruler_unit(units).name,
-      1e3 * swatch.scale_error_kg);
-  text += tests_text(fit, units);
-  if (!fit.strips.empty()) text += formulas_text(fit);
+  std::string text =
+      sentence(swatch, fit, library, units) + "\n\n" + table_text(properties_table(fit, units));
+  text += "\n" + band_text(swatch, units) + "\n";
+  if (!fit.strips.empty()) {
+    text += fmt::format("\n{}\n\n", kByFormula) + table_text(tests_table(fit, units));
+    text += formulas_text(fit);
+  }
   text += taken_text(swatch, fit);
   text += fmt::format("\nTo use it, put {} beside your scene and write there:\n\n{}", file,
                       use_in_scene(fit, file));
   return text + cautions_text(cautions_of(fit));
+}
+
+Page swatch_page(const Swatch& swatch, const SwatchFit& fit, const MaterialLibrary& library,
+                 const std::string& units, const std::string& file) {
+  Page page;
+  page.title = swatch.name;
+  page.sentence = sentence(swatch, fit, library, units);
+  page.under = swatch.note;
+  page.cautions = cautions_of(fit);
+  page.data_id = "swatch";
+  page.data_json = swatch_json(swatch, fit);
+  PageSection measured;
+  measured.title = "What was measured";
+  measured.tables = {page_table(properties_table(fit, units))};
+  measured.tables.back().words = {true, false, false, false, true, true};
+  measured.paragraphs = {band_text(swatch, units)};
+  page.sections.push_back(measured);
+  if (!fit.strips.empty()) {
+    PageSection tests;
+    tests.title = "Test by test";
+    tests.paragraphs = {kByFormula};
+    tests.tables = {page_table(tests_table(fit, units))};
+    tests.folded_title = "The formulas, and how far to believe them";
+    tests.folded = formulas_text(fit);
+    page.sections.push_back(tests);
+  }
+  PageSection use;
+  use.title = "To use it";
+  use.paragraphs = {fmt::format("Put {} beside your scene and write there:", file)};
+  use.folded_title = "In the scene";
+  use.folded = use_in_scene(fit, file) + taken_text(swatch, fit);
+  page.sections.push_back(use);
+  return page;
 }
 
 std::string swatch_json(const Swatch& swatch, const SwatchFit& fit) {

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "scenes/swatch_fit.hpp"
+#include "viz/report.hpp"
 
 namespace totebench {
 
@@ -12,6 +13,10 @@ namespace totebench {
 [[nodiscard]] std::string swatch_report(const Swatch& swatch, const SwatchFit& fit,
                                         const MaterialLibrary& library, const std::string& units,
                                         const std::string& file);
+
+[[nodiscard]] Page swatch_page(const Swatch& swatch, const SwatchFit& fit,
+                               const MaterialLibrary& library, const std::string& units,
+                               const std::string& file);
 
 // The same for another program, in SI.
 [[nodiscard]] std::string swatch_json(const Swatch& swatch, const SwatchFit& fit);
