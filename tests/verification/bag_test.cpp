@@ -189,7 +189,7 @@ TEST(Bag, CutsCarryWhatHangsBelow) {
   const auto finish = [](const Source& source, const std::string& what, double expected,
                          double tolerance, const std::vector<BookRow::OnMesh>& values) {
     Refinement row(source, what, 1);
-    for (const BookRow::OnMesh& on : values) row.add(on.size_m, on.triangles, on.value / expected);
+    for (const BookRow::OnMesh& on : values) row.add(on.size, on.triangles, on.value / expected);
     row.expect_within(tolerance);
   };
   finish(stitches, "pull of all stitches / weight of all but the straps", all_but_straps, 1e-4,

@@ -29,12 +29,12 @@ std::string running_test() {
 void record(const Source& source, const BookRow& row) {
   nlohmann::ordered_json entry = {{"family", source.family},    {"what", row.what},
                                   {"source", source.reference}, {"why", source.why},
-                                  {"expected", row.expected},   {"scale", row.scale},
-                                  {"tolerance", row.tolerance}};
+                                  {"expected", row.expected},   {"scale", row.scale}};
+  if (row.tolerance) entry["tolerance"] = *row.tolerance;
   if (row.published) entry["published"] = *row.published;
   for (const BookRow::OnMesh& value : row.values) {
     entry["values"].push_back(
-        {{"size_m", value.size_m}, {"triangles", value.triangles}, {"value", value.value}});
+        {{"size", value.size}, {"triangles", value.triangles}, {"value", value.value}});
   }
   // Written anew with each row, so that a test that stops half-way leaves what it has.
   static std::map<std::string, nlohmann::ordered_json> rows;
@@ -45,16 +45,29 @@ void record(const Source& source, const BookRow& row) {
   write(book_folder() / folder / (test + ".json"), rows[test].dump(1) + "\n");
 }
 
-void expect_value(const Source& source, const std::string& what, double ours, double expected,
-                  double tolerance) {
-  EXPECT_NEAR(ours, expected, tolerance * std::abs(expected)) << what;
+namespace {
+
+BookRow without_mesh(const std::string& what, double ours, double expected) {
   BookRow row;
   row.what = what;
   row.expected = expected;
   row.scale = std::abs(expected);
-  row.tolerance = tolerance;
   row.values = {{0, 0, ours}};
+  return row;
+}
+
+}  // namespace
+
+void expect_value(const Source& source, const std::string& what, double ours, double expected,
+                  double tolerance) {
+  EXPECT_NEAR(ours, expected, tolerance * std::abs(expected)) << what;
+  BookRow row = without_mesh(what, ours, expected);
+  row.tolerance = tolerance;
   record(source, row);
+}
+
+void show_value(const Source& source, const std::string& what, double ours, double beside) {
+  record(source, without_mesh(what, ours, beside));
 }
 
 void leave_picture(const std::string& family, const std::string& svg) {
