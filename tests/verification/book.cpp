@@ -24,6 +24,13 @@ std::string running_test() {
   return std::string(info->test_suite_name()) + "." + info->name();
 }
 
+// Rows of what does not run everywhere and every time keep apart: of another program, and of suites
+// called Slow...
+std::string kept_in(const std::string& family) {
+  if (family == "calculix") return "calculix";
+  return running_test().starts_with("Slow") ? "slow" : ".";
+}
+
 }  // namespace
 
 void record(const Source& source, const BookRow& row) {
@@ -40,9 +47,14 @@ void record(const Source& source, const BookRow& row) {
   static std::map<std::string, nlohmann::ordered_json> rows;
   const std::string test = running_test();
   rows[test].push_back(entry);
-  // Those of another program, which is not everywhere, keep apart.
-  const char* folder = source.family == "calculix" ? "calculix" : ".";
-  write(book_folder() / folder / (test + ".json"), rows[test].dump(1) + "\n");
+  write(book_folder() / kept_in(source.family) / (test + ".json"), rows[test].dump(1) + "\n");
+}
+
+void record_line(const std::string& family, const std::vector<std::string>& cells) {
+  static std::map<std::string, nlohmann::ordered_json> lines;
+  const std::string test = running_test();
+  lines[test].push_back({{"family", family}, {"cells", cells}});
+  write(book_folder() / kept_in(family) / (test + ".json"), lines[test].dump(1) + "\n");
 }
 
 namespace {

@@ -41,6 +41,10 @@ void expect_value(const Source& source, const std::string& what, double ours, do
 // Records a value beside another that we are not held to: another theory, a measurement.
 void show_value(const Source& source, const std::string& what, double ours, double beside);
 
+// A line of a family that is a table of its own: its first line is the head. A test that writes
+// lines records no rows.
+void record_line(const std::string& family, const std::vector<std::string>& cells);
+
 // Leaves a picture of the family.
 void leave_picture(const std::string& family, const std::string& svg);
 

@@ -45,6 +45,16 @@ inline constexpr Family kFamilies[] = {
      "stiffness.",
      false},
     {"ageing", "Time and repeated loading", "Fatigue lines and creep; no mesh.", false},
+    {"drape", "Drape of a disc of cloth",
+     "A disc of cloth over a smaller disc, under its own weight. From the last run of "
+     "`tests/verification/book.sh --slow`."},
+    {"sensitivity", "Choices of ours",
+     "How far the headline findings move when mesh, load steps, the residual at which the search "
+     "stops, numerical stiffnesses or the start are chosen otherwise. From the last run of "
+     "`tests/verification/book.sh --slow`. *Scatter of the material data* is on the coarse mesh, "
+     "every number of the library drawn from its own range. Where a finer mesh moves a finding by "
+     "more than the printed mesh band, that band alone is too narrow.",
+     false},
     {"calculix", "Another program",
      "The same meshes solved by a general-purpose program; *published* and *held to* are its "
      "values. From the last run of the book where it was installed."},

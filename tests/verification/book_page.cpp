@@ -25,6 +25,9 @@ namespace {
 
 namespace fs = std::filesystem;
 using nlohmann::json;
+
+constexpr const char* kKept[] = {"calculix", "slow"};  // folders of rows kept beside the page
+
 using totebench::verification::Family;
 using totebench::verification::kFamilies;
 using totebench::verification::same_line;
@@ -111,6 +114,15 @@ std::string table_row(const Row& row, std::size_t note) {
       row.held() ? fmt::format("{:.3g}", 100 * row.tolerance()) : "shown", note);
 }
 
+std::string line_of_cells(const json& cells, bool head) {
+  std::string line = "|", rule = "|";
+  for (const json& cell : cells) {
+    line += " " + cell.get<std::string>() + " |";
+    rule += "---|";
+  }
+  return line + "\n" + (head ? rule + "\n" : "");
+}
+
 std::string page(const std::vector<Row>& rows) {
   std::string text =
       "# Verification book\n\n"
@@ -131,9 +143,13 @@ std::string page(const std::vector<Row>& rows) {
       "why.\n";
   for (const Family& family : kFamilies) {
     std::vector<std::string> notes;
-    std::string table;
+    std::string table, lines;
     for (const Row& row : rows) {
       if (row.data["family"] != family.id) continue;
+      if (row.data.contains("cells")) {
+        lines += line_of_cells(row.data["cells"], lines.empty());
+        continue;
+      }
       const std::string note = fmt::format("{}. {}: {}.", row.data["source"].get<std::string>(),
                                            row.held() ? "Tolerance" : "Shown, not held to",
                                            row.data["why"].get<std::string>());
@@ -142,11 +158,13 @@ std::string page(const std::vector<Row>& rows) {
       if (at == notes.end()) notes.push_back(note);
       table += table_row(row, index + 1);
     }
-    if (table.empty()) continue;
+    if (table.empty() && lines.empty()) continue;
     text += fmt::format("\n## {}\n\n{}\n\n", family.title, family.text);
     if (family.picture) {
       text += fmt::format("![{}](pictures/{}.svg)\n\n", family.title, family.id);
     }
+    if (!lines.empty()) text += lines;
+    if (table.empty()) continue;
     text +=
         "| case | published | held to | ours | error | order | tol. | note |\n"
         "|---|---|---|---|---|---|---|---|\n" +
@@ -162,11 +180,13 @@ std::vector<std::string> lines(std::istream&& in) {
   return all;
 }
 
-// The rows of the tests, and those of the other program that are kept beside the page, since it is
-// not installed everywhere.
+// The rows of the tests, and those kept beside the page: of the other program, which is not
+// installed everywhere, and of what is too slow to run every time.
 std::vector<Row> page_rows(const fs::path& rows_folder, const fs::path& folder) {
   std::vector<Row> rows = read_rows(rows_folder);
-  for (Row& row : read_rows(folder / "calculix")) rows.push_back(std::move(row));
+  for (const char* kept : kKept) {
+    for (Row& row : read_rows(folder / kept)) rows.push_back(std::move(row));
+  }
   return rows;
 }
 
@@ -175,8 +195,9 @@ int write(const fs::path& rows_folder, const fs::path& folder) {
     std::cerr << "no rows in " << rows_folder << ": run the verification tests first\n";
     return 2;
   }
-  if (fs::exists(rows_folder / "calculix")) {
-    fs::copy(rows_folder / "calculix", folder / "calculix",
+  for (const char* kept : kKept) {
+    if (!fs::exists(rows_folder / kept)) continue;
+    fs::copy(rows_folder / kept, folder / kept,
              fs::copy_options::recursive | fs::copy_options::overwrite_existing);
   }
   std::ofstream(folder / "README.md") << page(page_rows(rows_folder, folder));
