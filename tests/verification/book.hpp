@@ -9,8 +9,8 @@
 
 namespace totebench::verification {
 
-// Where an expected value comes from, and why the tolerance is what it is. `family` is one of the
-// families listed in book_page.cpp.
+// Where an expected value comes from, and why the tolerance is what it is, or why the value is only
+// shown. `family` is one of the families listed in book_families.hpp.
 struct Source {
   std::string family;
   std::string reference;
@@ -19,15 +19,15 @@ struct Source {
 
 struct BookRow {
   struct OnMesh {
-    double size_m = 0;  // 0 where there is no mesh
+    double size = 0;  // of the mesh, m, or the time step, s; 0 where there is neither
     int triangles = 0;
     double value = 0;
   };
   std::string what;
-  double expected = 0;              // what the test holds us to
+  double expected = 0;              // what the test holds us to, or shows us beside
   std::optional<double> published;  // the printed value, where it is not that
   double scale = 0;                 // what errors are relative to, usually |expected|
-  double tolerance = 0;             // relative to the scale
+  std::optional<double> tolerance;  // relative to the scale; none: shown, not held to
   std::vector<OnMesh> values;       // coarse to fine
 };
 
@@ -37,6 +37,13 @@ void record(const Source& source, const BookRow& row);
 // Checks and records a value that no mesh stands behind.
 void expect_value(const Source& source, const std::string& what, double ours, double expected,
                   double tolerance);
+
+// Records a value beside another that we are not held to: another theory, a measurement.
+void show_value(const Source& source, const std::string& what, double ours, double beside);
+
+// A line of a family that is a table of its own: its first line is the head. A test that writes
+// lines records no rows.
+void record_line(const std::string& family, const std::vector<std::string>& cells);
 
 // Leaves a picture of the family.
 void leave_picture(const std::string& family, const std::string& svg);

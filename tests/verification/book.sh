@@ -1,9 +1,16 @@
 #!/usr/bin/env bash
 # Runs the verification tests and writes the verification book anew: README.md and pictures/ of this
-# folder. Usage: book.sh [BUILD FOLDER], by default build/release, which must be built.
+# folder. Usage: book.sh [--slow] [BUILD FOLDER], by default build/release, which must be built.
+# --slow also builds and runs what takes minutes (slow_*_test.cpp); its rows are kept in slow/, and
+# without --slow the page shows those of the last such run.
 set -euo pipefail
 cd -- "$(dirname -- "${BASH_SOURCE[0]}")/../.."
 
+slow=false
+if [[ "${1:-}" == --slow ]]; then
+  slow=true
+  shift
+fi
 build="${1:-build/release}"
 book="$build/verification_book"
 if [[ ! -x "$book" ]]; then
@@ -13,5 +20,9 @@ fi
 export OMP_NUM_THREADS="${OMP_NUM_THREADS:-1}"
 ctest --test-dir "$build" -L verification -E VerificationBook.PageSaysWhatTheTestsFound \
   --output-on-failure --parallel 2
+if $slow; then
+  cmake --build "$build" --target slow_verification
+  "$build/slow_verification"
+fi
 "$book" write "$build/verification_rows" tests/verification
 "$book" summary "$build/verification_rows"

@@ -5,7 +5,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
@@ -19,40 +18,19 @@
 #include <string>
 #include <vector>
 
+#include "book_compare.hpp"
+#include "book_families.hpp"
+
 namespace {
 
 namespace fs = std::filesystem;
 using nlohmann::json;
 
-struct Family {
-  const char* id;
-  const char* title;
-  const char* text;
-};
+constexpr const char* kKept[] = {"calculix", "slow"};  // folders of rows kept beside the page
 
-// In the order of the page.
-const Family kFamilies[] = {
-    {"patch", "Patch tests", "Constant strain and constant curvature on distorted meshes."},
-    {"laminates", "Laminates", "Section stiffness A, B, D of layered sheets; no mesh."},
-    {"plates-small", "Plates, small deflection",
-     "Deflection a thousandth of the thickness, through the nonlinear solver. "
-     "The picture is exaggerated."},
-    {"plates-orthotropic", "Orthotropic plate", "One stiff direction, simply supported."},
-    {"plates-large", "Plates, large deflection", "From bending to stretching, under uniform load."},
-    {"plates-long", "Long plates", "Cylindrical bending between edges that cannot come nearer."},
-    {"strips", "Strips", "Bending through large angles without stretching."},
-    {"heart", "Heart loop", "A strip held by both ends, which point up, under its own weight."},
-    {"buckling", "Buckling", "A column beyond the Euler load leaves the straight shape by itself."},
-    {"annulus", "Slit ring", "One edge of the slit clamped, the other lifted."},
-    {"shells", "Curved shells", "The shell obstacle course and its nonlinear sequels."},
-    {"cables", "Straps and cables", "Sheets that hang and stretch."},
-    {"hammock", "Liquid-filled hammock", "The nearest exact model of a sagging bag bottom."},
-    {"stitches", "Rows of stitches", "How rows share a pull between two overlapping plies."},
-    {"bag", "Whole bags", "What must hold for any bag: balance on cuts, scale, symmetry."},
-    {"calculix", "Another program",
-     "The same meshes solved by a general-purpose program; *published* and *held to* are its "
-     "values. From the last run of the book where it was installed."},
-};
+using totebench::verification::Family;
+using totebench::verification::kFamilies;
+using totebench::verification::same_line;
 
 struct Row {
   std::string test;
@@ -63,6 +41,7 @@ struct Row {
            data["scale"].get<double>();
   }
   [[nodiscard]] double last_error() const { return error(data["values"].size() - 1); }
+  [[nodiscard]] bool held() const { return data.contains("tolerance"); }
   [[nodiscard]] double tolerance() const { return data["tolerance"].get<double>(); }
 };
 
@@ -97,7 +76,7 @@ std::string order(const json& values, double scale) {
   double h[3];
   double v[3];
   for (std::size_t i = 0; i < 3; ++i) {
-    h[i] = values[n - 3 + i]["size_m"].get<double>();
+    h[i] = values[n - 3 + i]["size"].get<double>();
     v[i] = values[n - 3 + i]["value"].get<double>();
   }
   const double first = std::abs(v[0] - v[1]);
@@ -128,11 +107,20 @@ std::string table_row(const Row& row, std::size_t note) {
   const double value = last["value"].get<double>();
   const double scale = d["scale"].get<double>();
   const int triangles = last["triangles"].get<int>();
-  return fmt::format("| {} | {} | {} | {}{} | {} | {} | {} | {} |\n", d["what"].get<std::string>(),
-                     number(printed), number(expected),
-                     number(std::abs(value) < 1e-5 * scale ? 0 : value),
-                     triangles > 0 ? fmt::format(" ({})", triangles) : "", errors,
-                     order(d["values"], scale), fmt::format("{:.3g}", 100 * row.tolerance()), note);
+  return fmt::format(
+      "| {} | {} | {} | {}{} | {} | {} | {} | {} |\n", d["what"].get<std::string>(),
+      number(printed), number(expected), number(std::abs(value) < 1e-5 * scale ? 0 : value),
+      triangles > 0 ? fmt::format(" ({})", triangles) : "", errors, order(d["values"], scale),
+      row.held() ? fmt::format("{:.3g}", 100 * row.tolerance()) : "shown", note);
+}
+
+std::string line_of_cells(const json& cells, bool head) {
+  std::string line = "|", rule = "|";
+  for (const json& cell : cells) {
+    line += " " + cell.get<std::string>() + " |";
+    rule += "---|";
+  }
+  return line + "\n" + (head ? rule + "\n" : "");
 }
 
 std::string page(const std::vector<Row>& rows) {
@@ -146,28 +134,37 @@ std::string page(const std::vector<Row>& rows) {
       "- *ours*: on the finest mesh of the test, with its number of triangles.\n"
       "- *error*: in % of the value held to (of the length or scale named where that is zero), "
       "coarse to\n  fine mesh.\n"
-      "- *order*: observed order of convergence in the mesh size, from the differences between "
+      "- *order*: observed order of convergence in the mesh size or time step, from the "
+      "differences between "
       "the three\n  meshes; *settled* where the last two differ by less than 0.01 %; *not yet* "
       "where they do not\n  approach each other.\n"
-      "- *tol.*: in %; why, and the source, in the numbered line below the table.\n";
+      "- *tol.*: in %; why, and the source, in the numbered line below the table. *shown*: no test "
+      "holds us\n  to that value; the difference is there to be seen, and the line below says "
+      "why.\n";
   for (const Family& family : kFamilies) {
     std::vector<std::string> notes;
-    std::string table;
+    std::string table, lines;
     for (const Row& row : rows) {
       if (row.data["family"] != family.id) continue;
-      const std::string note =
-          fmt::format("{}. Tolerance: {}.", row.data["source"].get<std::string>(),
-                      row.data["why"].get<std::string>());
+      if (row.data.contains("cells")) {
+        lines += line_of_cells(row.data["cells"], lines.empty());
+        continue;
+      }
+      const std::string note = fmt::format("{}. {}: {}.", row.data["source"].get<std::string>(),
+                                           row.held() ? "Tolerance" : "Shown, not held to",
+                                           row.data["why"].get<std::string>());
       const auto at = std::find(notes.begin(), notes.end(), note);
       const auto index = static_cast<std::size_t>(at - notes.begin());
       if (at == notes.end()) notes.push_back(note);
       table += table_row(row, index + 1);
     }
-    if (table.empty()) continue;
+    if (table.empty() && lines.empty()) continue;
     text += fmt::format("\n## {}\n\n{}\n\n", family.title, family.text);
-    if (std::string(family.id) != "laminates") {
+    if (family.picture) {
       text += fmt::format("![{}](pictures/{}.svg)\n\n", family.title, family.id);
     }
+    if (!lines.empty()) text += lines;
+    if (table.empty()) continue;
     text +=
         "| case | published | held to | ours | error | order | tol. | note |\n"
         "|---|---|---|---|---|---|---|---|\n" +
@@ -177,74 +174,19 @@ std::string page(const std::vector<Row>& rows) {
   return text;
 }
 
-// Words and numbers of a line. A number is digits with sign, point and exponent.
-std::vector<std::string> tokens(const std::string& line) {
-  std::vector<std::string> parts;
-  std::size_t i = 0;
-  const auto digit = [&](std::size_t k) {
-    return k < line.size() && std::isdigit(static_cast<unsigned char>(line[k])) != 0;
-  };
-  while (i < line.size()) {
-    std::size_t end = i;
-    if (digit(i) || ((line[i] == '+' || line[i] == '-') && digit(i + 1))) {
-      ++end;
-      while (digit(end) || (end < line.size() && line[end] == '.')) ++end;
-      if (end < line.size() && line[end] == 'e') {
-        std::size_t power = end + 1;
-        if (power < line.size() && (line[power] == '+' || line[power] == '-')) ++power;
-        if (digit(power)) {
-          end = power;
-          while (digit(end)) ++end;
-        }
-      }
-    } else {
-      ++end;
-    }
-    parts.push_back(line.substr(i, end - i));
-    i = end;
-  }
-  return parts;
-}
-
-// One unit in the last digit printed.
-double last_digit(const std::string& text) {
-  const std::size_t e = text.find('e');
-  const std::size_t point = text.find('.');
-  const std::string mantissa = text.substr(0, e);
-  const double decimals =
-      point == std::string::npos ? 0 : static_cast<double>(mantissa.size() - point - 1);
-  const double power = e == std::string::npos ? 0 : std::stod(text.substr(e + 1));
-  return std::pow(10, power - decimals);
-}
-
-// Same words, and numbers that differ by no more than one in their last digit: another machine
-// rounds the other way now and then.
-bool same(const std::string& a, const std::string& b) {
-  const std::vector<std::string> left = tokens(a);
-  const std::vector<std::string> right = tokens(b);
-  if (left.size() != right.size()) return false;
-  for (std::size_t i = 0; i < left.size(); ++i) {
-    if (left[i] == right[i]) continue;
-    const bool numbers = std::isdigit(static_cast<unsigned char>(left[i].back())) != 0 &&
-                         std::isdigit(static_cast<unsigned char>(right[i].back())) != 0;
-    if (!numbers) return false;
-    const double unit = std::max(last_digit(left[i]), last_digit(right[i]));
-    if (std::abs(std::stod(left[i]) - std::stod(right[i])) > 1.01 * unit) return false;
-  }
-  return true;
-}
-
 std::vector<std::string> lines(std::istream&& in) {
   std::vector<std::string> all;
   for (std::string line; std::getline(in, line);) all.push_back(line);
   return all;
 }
 
-// The rows of the tests, and those of the other program that are kept beside the page, since it is
-// not installed everywhere.
+// The rows of the tests, and those kept beside the page: of the other program, which is not
+// installed everywhere, and of what is too slow to run every time.
 std::vector<Row> page_rows(const fs::path& rows_folder, const fs::path& folder) {
   std::vector<Row> rows = read_rows(rows_folder);
-  for (Row& row : read_rows(folder / "calculix")) rows.push_back(std::move(row));
+  for (const char* kept : kKept) {
+    for (Row& row : read_rows(folder / kept)) rows.push_back(std::move(row));
+  }
   return rows;
 }
 
@@ -253,8 +195,9 @@ int write(const fs::path& rows_folder, const fs::path& folder) {
     std::cerr << "no rows in " << rows_folder << ": run the verification tests first\n";
     return 2;
   }
-  if (fs::exists(rows_folder / "calculix")) {
-    fs::copy(rows_folder / "calculix", folder / "calculix",
+  for (const char* kept : kKept) {
+    if (!fs::exists(rows_folder / kept)) continue;
+    fs::copy(rows_folder / kept, folder / kept,
              fs::copy_options::recursive | fs::copy_options::overwrite_existing);
   }
   std::ofstream(folder / "README.md") << page(page_rows(rows_folder, folder));
@@ -274,7 +217,7 @@ int check(const fs::path& rows_folder, const fs::path& folder) {
   for (std::size_t i = 0; i < std::max(ours.size(), printed.size()); ++i) {
     const std::string& now = i < ours.size() ? ours[i] : "(nothing)";
     const std::string& page_says = i < printed.size() ? printed[i] : "(nothing)";
-    if (same(now, page_says)) continue;
+    if (same_line(now, page_says)) continue;
     if (++wrong <= 10) {
       std::cerr << "README.md:" << i + 1 << "\n  page:  " << page_says << "\n  tests: " << now
                 << "\n";
@@ -298,7 +241,9 @@ int check(const fs::path& rows_folder, const fs::path& folder) {
 }
 
 int summary(const fs::path& rows_folder) {
-  const std::vector<Row> rows = read_rows(rows_folder);
+  std::vector<Row> rows = read_rows(rows_folder);
+  rows.erase(std::remove_if(rows.begin(), rows.end(), [](const Row& row) { return !row.held(); }),
+             rows.end());
   if (rows.empty()) return 0;  // no verification test was among those that ran
   const Row* worst = &rows.front();
   const auto used = [](const Row& row) { return std::abs(row.last_error()) / row.tolerance(); };

@@ -1,3 +1,1 @@
-totebench_test(motion_verification LABEL verification
-  SOURCES ${CMAKE_CURRENT_SOURCE_DIR}/verification/motion_test.cpp
-  LINK totebench::solver)
+verification_test(motion_verification motion_test.cpp vibration_test.cpp)

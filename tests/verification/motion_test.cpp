@@ -1,7 +1,8 @@
-// Motion in time and free vibrations against closed forms.
-//   frequencies: Blevins, Formulas for Natural Frequency and Mode Shape (1979), tables 8-1 and 11-4
+// Motion in time against closed forms.
 //   dynamic load factors: Biggs, Introduction to Structural Dynamics (1964), sections 2.3 and 2.5
-// (both from memory; the formulas follow from the one-degree oscillator and are written out below).
+//   (from memory; the formulas follow from the one-degree oscillator and are written out below)
+// Inputs     steps of 1/50, 1/100 and 1/200 of the period; the size in the book is the time step
+// Not covered  several modes at once (regression test of a bag that is carried)
 #include "solver/motion.hpp"
 
 #include <gtest/gtest.h>
@@ -10,101 +11,19 @@
 #include <cmath>
 #include <functional>
 
+#include "book_picture.hpp"
+#include "motion_case.hpp"
 #include "solver/mass.hpp"
 #include "solver/vibration.hpp"
 
-namespace totebench {
+namespace totebench::verification {
 namespace {
 
-constexpr int kHeldEdge = 1;
-constexpr int kFreeEdge = 2;
-
-// A rectangle from the origin along `along` (length) and `across` (width), in 2 n x m triangles.
-ShellMesh rectangle(const Eigen::Vector3d& along, const Eigen::Vector3d& across, int n, int m) {
-  Eigen::Matrix3Xd p(3, (n + 1) * (m + 1));
-  std::vector<std::array<int, 3>> t;
-  for (int i = 0; i <= n; ++i) {
-    for (int j = 0; j <= m; ++j) {
-      p.col(i * (m + 1) + j) = along * i / n + across * j / m;
-      if (i == n || j == m) continue;
-      const int a = i * (m + 1) + j, b = a + m + 1;
-      if ((i + j) % 2 == 0) {
-        t.push_back({a, b, b + 1});
-        t.push_back({a, b + 1, a + 1});
-      } else {
-        t.push_back({a, b, a + 1});
-        t.push_back({b, b + 1, a + 1});
-      }
-    }
-  }
-  ShellMesh mesh = second_order_mesh(p, t);
-  for (int j = 0; j < m; ++j) {
-    mesh.labelled_edges.push_back({j, j + 1, kHeldEdge});
-    mesh.labelled_edges.push_back({n * (m + 1) + j, n * (m + 1) + j + 1, kFreeEdge});
-  }
-  return mesh;
+Source oscillator(const std::string& formula, const std::string& why) {
+  return {"motion", formula, why};
 }
-
-Section plain(double stretch_N_per_m, double bend_N_m, double nu, double mass_kg_per_m2) {
-  Eigen::Matrix3d unit;
-  unit << 1, nu, 0, nu, 1, 0, 0, 0, (1 - nu) / 2;
-  Section s;
-  s.A = stretch_N_per_m * unit;
-  s.D = bend_N_m * unit;
-  s.areal_mass_kg_per_m2 = mass_kg_per_m2;
-  return s;
-}
-
-void hold_where(Model& model, const std::function<bool(const Eigen::Vector3d&)>& where) {
-  for (int i = 0; i < model.mesh.n_nodes(); ++i) {
-    if (!where(model.mesh.position.col(i))) continue;
-    for (int c = 0; c < 3; ++c) model.fixed.push_back({i, c});
-  }
-}
-
-// ---- free vibrations ----
-
-TEST(Vibration, CantileverStrip_HasTheFrequenciesOfTheBeam) {
-  // f = (beta l)^2 / (2 pi l^2) sqrt(D / m), beta l = 1.87510407, 4.69409113, 7.85475744 (nu = 0).
-  const double l = 0.5, D = 1e-3, m = 0.4;
-  Model model;
-  model.mesh = rectangle({l, 0, 0}, {0, 0.02, 0}, 24, 1);
-  model.sections = {plain(1e4, D, 0, m)};
-  model.gravity_m_per_s2 = 0;
-  EdgeRule clamp;
-  clamp.label = kHeldEdge;
-  clamp.clamped = true;
-  model.edge_rules = {clamp};
-  hold_where(model, [](const Eigen::Vector3d& p) { return p.x() < 1e-9; });
-  const State state = start_state(model);
-  const auto modes = lowest_modes(model, state, 0, nodal_masses(model, state), 3);
-  const double expected[3] = {1.87510407, 4.69409113, 7.85475744};
-  for (int k = 0; k < 3; ++k) {
-    const double f = expected[k] * expected[k] / (2 * M_PI * l * l) * std::sqrt(D / m);
-    // Lumped masses on 24 elements: the third mode has 10 elements to a half wave.
-    EXPECT_NEAR(modes[k].frequency_Hz, f, 0.003 * f) << k;
-  }
-  // Effective mass of a cantilever's first mode: 0.613 of the whole (closed form of its shape).
-  EXPECT_NEAR(modes[0].mass_share.z(), 0.613, 0.003);
-}
-
-TEST(Vibration, SimplySupportedSquarePlate_HasTheFrequencyOfTheTextbook) {
-  // f = pi / a^2 sqrt(D / m) for the lowest mode, 5/2 of it for the next two.
-  const double a = 0.3, D = 0.05, m = 1.2;
-  Model model;
-  model.mesh = rectangle({a, 0, 0}, {0, a, 0}, 10, 10);
-  model.sections = {plain(1e6, D, 0.3, m)};
-  model.gravity_m_per_s2 = 0;
-  hold_where(model, [a](const Eigen::Vector3d& p) {
-    return std::min({p.x(), p.y(), a - p.x(), a - p.y()}) < 1e-9;
-  });
-  const State state = start_state(model);
-  const auto modes = lowest_modes(model, state, 0, nodal_masses(model, state), 3);
-  const double f = M_PI / (a * a) * std::sqrt(D / m);
-  EXPECT_NEAR(modes[0].frequency_Hz, f, 0.005 * f);
-  EXPECT_NEAR(modes[1].frequency_Hz, 2.5 * f, 0.01 * 2.5 * f);
-  EXPECT_NEAR(modes[2].frequency_Hz, 2.5 * f, 0.01 * 2.5 * f);
-}
+const char* const kSampling =
+    "the largest of the sampled moments; the strap stiffens by its strain";
 
 // ---- a mass on a hanging strap ----
 
@@ -112,6 +31,7 @@ constexpr double kStrapLength_m = 0.5;
 constexpr double kStrapWidth_m = 0.04;
 constexpr double kStretch_N_per_m = 2e7;
 constexpr double kMass_kg = 5;
+const double kG = Model().gravity_m_per_s2;
 
 // A nearly massless strap, held at the top, with a mass along its lower edge. Its stretch under
 // the mass is 6e-5 of its length: a linear spring.
@@ -120,54 +40,89 @@ Model mass_on_a_strap() {
   model.mesh = rectangle({0, 0, -kStrapLength_m}, {kStrapWidth_m, 0, 0}, 4, 1);
   model.sections = {plain(kStretch_N_per_m, 1, 0, 1e-3)};
   model.payload_force_N =
-      edge_load(model.mesh, kFreeEdge,
-                Eigen::Vector3d(0, 0, -kMass_kg * model.gravity_m_per_s2 / kStrapWidth_m));
+      edge_load(model.mesh, kFreeEdge, Eigen::Vector3d(0, 0, -kMass_kg * kG / kStrapWidth_m));
   hold_where(model, [](const Eigen::Vector3d& p) { return p.z() > -1e-9; });
   return model;
 }
 
 double strap_stiffness_N_per_m() { return kStretch_N_per_m * kStrapWidth_m / kStrapLength_m; }
-double strap_period_s() { return 2 * M_PI * std::sqrt(kMass_kg / strap_stiffness_N_per_m()); }
+double strap_period_s() { return 2 * kPi * std::sqrt(kMass_kg / strap_stiffness_N_per_m()); }
+double static_stretch_m() { return kMass_kg * kG / strap_stiffness_N_per_m(); }
 
-// Largest support force over the static one while the load rises as `share(t / period)`.
-double dynamic_factor(const std::function<double(double)>& share, double damping_ratio) {
+// Largest stretch over the static one within three periods, while the load rises as
+// `share(t / period)`. The support is jerked upwards to `meeting_m_per_s` over the first two steps,
+// which to the mass is the speed at which it meets the strap's end; the first step bears half of
+// the weight, so that weight and speed set in at the same moment between the two.
+double dynamic_factor(int n_per_period, const std::function<double(double)>& share,
+                      double damping_ratio, double meeting_m_per_s = 0) {
   const Model model = mass_on_a_strap();
   const double period = strap_period_s();
   State state = start_state(model);
   EXPECT_EQ(find_equilibrium(model, 0, state).status, SolveStatus::kConverged);
-  const double damping = damping_ratio * period / M_PI;  // ratio = pi f damping
+  const double damping = damping_ratio * period / kPi;  // ratio = pi f damping
   Motion motion(model, state, nodal_masses(model, state), {0, Eigen::Vector3d::Zero()}, damping);
-  const int n_per_period = 200;
+  const double h = period / n_per_period;
+  const int n = meeting_m_per_s > 0 ? n_per_period / 2 : 3 * n_per_period;  // before it rebounds
   double most = 0;
-  for (int i = 1; i <= 3 * n_per_period; ++i) {
-    const double t = static_cast<double>(i) / n_per_period;
+  for (int i = 1; i <= n; ++i) {
+    const Eigen::Vector3d jerk(0, 0, i == 1 ? meeting_m_per_s / h : 0);
+    const double half = i == 1 && meeting_m_per_s > 0 ? 0.5 : 1;
     const MotionReport report =
-        motion.advance(period / n_per_period, {share(t), Eigen::Vector3d::Zero()});
+        motion.advance(h, {half * share(static_cast<double>(i) / n_per_period), jerk});
     EXPECT_EQ(report.status, SolveStatus::kConverged);
     // The force in the strap: its stretch tells it, the support also feels the mass being weighed.
     most =
         std::max(most, -motion.state().x(2, model.mesh.labelled_edges.back().a) - kStrapLength_m);
   }
-  return most / (kMass_kg * model.gravity_m_per_s2 / strap_stiffness_N_per_m());
+  return most / static_stretch_m();
 }
 
+// One row: the factor at three time steps.
+void expect_factor(const Source& source, const std::string& what, double expected, double tolerance,
+                   const std::function<double(double)>& share, double damping_ratio = 0,
+                   double meeting_m_per_s = 0) {
+  Refinement row(source, what, expected);
+  for (const int n : {50, 100, 200}) {
+    row.add(strap_period_s() / n, 0, dynamic_factor(n, share, damping_ratio, meeting_m_per_s));
+  }
+  row.expect_within(tolerance);
+}
+
+double at_once(double) { return 1; }
+
 TEST(Motion, SuddenLoad_DoublesTheStretch) {
-  // The rise within the first of 200 steps a period and the sampling cost 1e-3 at most.
-  EXPECT_NEAR(dynamic_factor([](double) { return 1.0; }, 0), 2.0, 2e-3);
+  expect_factor(oscillator("Biggs (1964), section 2.3 (from memory): 2", kSampling),
+                "load put on at once, peak over static", 2, 1e-3, at_once);
 }
 
 TEST(Motion, SuddenLoad_WithDamping) {
   const double zeta = 0.1;
-  EXPECT_NEAR(dynamic_factor([](double) { return 1.0; }, zeta),
-              1 + std::exp(-M_PI * zeta / std::sqrt(1 - zeta * zeta)), 3e-3);
+  expect_factor(oscillator("oscillator: 1 + exp(-pi zeta / sqrt(1 - zeta^2))", kSampling),
+                "load put on at once, a tenth of critical damping",
+                1 + std::exp(-kPi * zeta / std::sqrt(1 - zeta * zeta)), 1.5e-3, at_once, zeta);
 }
 
+// 1 + |sin(pi r)| / (pi r) with r the rise time over the period.
 TEST(Motion, RampedLoad_FollowsTheRampFormula) {
-  // 1 + |sin(pi r)| / (pi r) with r the rise time over the period.
-  for (const double r : {0.25, 0.5, 1.5}) {
-    EXPECT_NEAR(dynamic_factor([r](double t) { return std::min(1.0, t / r); }, 0),
-                1 + std::abs(std::sin(M_PI * r)) / (M_PI * r), 2e-3)
-        << r;
+  const Source source = oscillator(
+      "Biggs (1964), section 2.5 (from memory): 1 + |sin(pi r)| / (pi r), r rise time over period",
+      kSampling);
+  for (const auto& [r, text] : {std::pair{0.25, "0.25"}, {0.5, "0.5"}, {1.5, "1.5"}}) {
+    expect_factor(source, std::string("load rising over ") + text + " periods",
+                  1 + std::abs(std::sin(kPi * r)) / (kPi * r), 1.5e-3,
+                  [r = r](double t) { return std::min(1.0, t / r); });
+  }
+}
+
+// A mass that falls freely by h before its strap draws taut: 1 + sqrt(1 + 2 h / stretch).
+TEST(Motion, DroppedLoad_FollowsTheImpactFormula) {
+  const Source source =
+      oscillator("energy: 1 + sqrt(1 + 2 h / static stretch)",
+                 "the meeting takes one time step; the strap stiffens by its strain");
+  for (const auto& [ratio, text] : {std::pair{1.0, "once"}, {5.0, "5 times"}, {50.0, "50 times"}}) {
+    expect_factor(source, std::string("dropped from ") + text + " the static stretch",
+                  1 + std::sqrt(1 + 2 * ratio), 3e-3, at_once, 0,
+                  std::sqrt(2 * kG * ratio * static_stretch_m()));
   }
 }
 
@@ -179,37 +134,48 @@ TEST(Motion, BounceFrequency_IsThatOfTheStaticStretch) {
   const auto bounce = std::max_element(
       modes.begin(), modes.end(),
       [](const Mode& a, const Mode& b) { return a.mass_share.z() < b.mass_share.z(); });
-  const double stretch = kMass_kg * model.gravity_m_per_s2 / strap_stiffness_N_per_m();
-  const double f = std::sqrt(model.gravity_m_per_s2 / stretch) / (2 * M_PI);
-  EXPECT_NEAR(bounce->frequency_Hz, f, 5e-4 * f);  // the strap stiffens by its strain
+  const Source source = {"vibrations", "oscillator: sqrt(g / static stretch) / 2 pi",
+                         "the strap stiffens by its strain of 6e-5"};
+  expect_value(source, "bounce of a mass on a strap (Hz)", bounce->frequency_Hz,
+               std::sqrt(kG / static_stretch_m()) / (2 * kPi), 5e-4);
   EXPECT_GT(bounce->mass_share.z(), 0.99);
 }
 
+// Vertical shaking at a third of the bounce frequency, from rest: the relative motion is that of
+// the undamped oscillator, x = -(A / (w0^2 - w^2)) (sin w t - (w / w0) sin w0 t).
 TEST(Motion, ShakenSupport_AmplifiesLikeTheOscillator) {
-  // Steady vertical shaking at a third of the bounce frequency, from rest: the relative motion is
-  // that of the undamped oscillator, x = -(A / (w0^2 - w^2)) (sin w t - (w / w0) sin w0 t).
-  const Model model = mass_on_a_strap();
-  State state = start_state(model);
-  ASSERT_EQ(find_equilibrium(model, 1, state).status, SolveStatus::kConverged);
-  const double rest_z = state.x(2, model.mesh.labelled_edges.back().a);
-  const double w0 = 2 * M_PI / strap_period_s(), w = w0 / 3, amplitude = 0.3;
-  Motion motion(model, state, nodal_masses(model, state), {1, Eigen::Vector3d::Zero()}, 0, 1e-8);
-  const double h = strap_period_s() / 200;
-  double worst = 0, largest = 0;
-  for (int i = 1; i <= 600; ++i) {
-    const double t = i * h;
-    const MotionReport report =
-        motion.advance(h, {1, Eigen::Vector3d(0, 0, amplitude * std::sin(w * t))});
-    ASSERT_EQ(report.status, SolveStatus::kConverged);
-    const double exact =
-        -amplitude / (w0 * w0 - w * w) * (std::sin(w * t) - w / w0 * std::sin(w0 * t));
-    worst = std::max(
-        worst, std::abs(motion.state().x(2, model.mesh.labelled_edges.back().a) - rest_z - exact));
-    largest = std::max(largest, std::abs(exact));
-    // Support force = m (g + a_s + a), all of it weighed at the mass.
-    EXPECT_NEAR(report.support_force_N.x(), 0, 1e-6 * kMass_kg * 9.81);
+  const double w0 = 2 * kPi / strap_period_s(), w = w0 / 3, amplitude = 0.3;
+  const auto exact = [&](double t) {
+    return -amplitude / (w0 * w0 - w * w) * (std::sin(w * t) - w / w0 * std::sin(w0 * t));
+  };
+  const double end_s = 2.125 * strap_period_s();
+  Refinement place(oscillator("undamped oscillator, shaken at a third of its frequency",
+                              "the phase error of the time steps"),
+                   "shaken strap, place after 2 1/8 periods (um)", 1e6 * exact(end_s));
+  for (const int n : {40, 80, 160}) {
+    const Model model = mass_on_a_strap();
+    State state = start_state(model);
+    ASSERT_EQ(find_equilibrium(model, 1, state).status, SolveStatus::kConverged);
+    const int end = model.mesh.labelled_edges.back().a;
+    const double rest_z = state.x(2, end);
+    Motion motion(model, state, nodal_masses(model, state), {1, Eigen::Vector3d::Zero()}, 0, 1e-8);
+    const double h = strap_period_s() / n;
+    double worst = 0, largest = 0;
+    for (int i = 1; i <= 17 * n / 8; ++i) {
+      const MotionReport report =
+          motion.advance(h, {1, Eigen::Vector3d(0, 0, amplitude * std::sin(w * i * h))});
+      ASSERT_EQ(report.status, SolveStatus::kConverged);
+      const double z = motion.state().x(2, end) - rest_z;
+      worst = std::max(worst, std::abs(z - exact(i * h)));
+      largest = std::max(largest, std::abs(exact(i * h)));
+      if (8 * i == 17 * n) place.add(h, 0, 1e6 * z);
+      EXPECT_NEAR(report.support_force_N.x(), 0, 1e-6 * kMass_kg * kG);
+    }
+    if (n == 160) {
+      EXPECT_LT(worst, 5e-3 * largest);  // phase error
+    }
   }
-  EXPECT_LT(worst, 5e-3 * largest);  // phase error of 200 steps a period over 3 periods
+  place.expect_within(5e-3);
 }
 
 // ---- a floor ----
@@ -233,20 +199,29 @@ TEST(Motion, PlateMetByAFloor_TakesTheForceOfTheImpactAndBouncesOff) {
   ASSERT_NEAR(masses.sum(), mass, 1e-9);  // the sheet's own and its payload's
   const double area = a * a;
   const double exact = k * area * std::sqrt(2 * (0.5 * mass * v * v / area - k * s * s / 24) / k);
-  const double period = 2 * M_PI * std::sqrt(mass / (k * area));
-  Motion motion(model, state, masses, {0, Eigen::Vector3d::Zero()}, 0, 1e-8);
-  const double h = period / 200;
-  double most = 0;
-  MotionReport report;
-  for (int i = 1; i <= 150; ++i) {
-    report = motion.advance(h, {0, Eigen::Vector3d::Zero(), -1e-3 + v * i * h});
-    ASSERT_EQ(report.status, SolveStatus::kConverged) << i;
-    most = std::max(most, report.floor_force_N);
-    EXPECT_NEAR(report.support_force_N.norm(), 0, 1e-4 * exact) << "nothing else holds the plate";
+  const double period = 2 * kPi * std::sqrt(mass / (k * area));
+  const Source source = oscillator("energy of an elastic impact on a floor",
+                                   "time steps; the largest of the sampled moments");
+  Refinement force(source, "plate met by a floor, largest force (N)", exact);
+  Refinement back(source, "plate met by a floor, energy it leaves with (J)",
+                  0.5 * mass * 4 * v * v);
+  for (const int n : {50, 100, 200}) {
+    Motion motion(model, state, masses, {0, Eigen::Vector3d::Zero()}, 0, 1e-8);
+    const double h = period / n;
+    double most = 0;
+    MotionReport report;
+    for (int i = 1; i <= 3 * n / 4; ++i) {
+      report = motion.advance(h, {0, Eigen::Vector3d::Zero(), -1e-3 + v * i * h});
+      ASSERT_EQ(report.status, SolveStatus::kConverged) << i;
+      most = std::max(most, report.floor_force_N);
+      EXPECT_NEAR(report.support_force_N.norm(), 0, 1e-4 * exact) << "nothing else holds it";
+    }
+    EXPECT_EQ(report.floor_force_N, 0);
+    force.add(h, 0, most);
+    back.add(h, 0, report.kinetic_J);
   }
-  EXPECT_NEAR(most, exact, 2e-3 * exact);  // sampled 100 times over the contact
-  EXPECT_EQ(report.floor_force_N, 0);
-  EXPECT_NEAR(report.kinetic_J, 0.5 * mass * 4 * v * v, 5e-3 * 2 * mass * v * v);
+  force.expect_within(2e-3);  // 100 samples over the contact
+  back.expect_within(5e-3);
 }
 
 // ---- large swings ----
@@ -256,7 +231,7 @@ struct Swing {
   double energy_drift = 0;  // largest change of the total energy after the kick, over the kinetic
   Eigen::Vector3d tip = Eigen::Vector3d::Zero();  // at the end
 };
-Swing swing(double h) {
+Swing swing(double h, bool picture = false) {
   Model model;
   const double l = 0.3;
   model.mesh = rectangle({0, 0, -l}, {0.05, 0, 0}, 8, 1);
@@ -272,7 +247,7 @@ Swing swing(double h) {
   const int n = static_cast<int>(std::lround(end_s / h));
   for (int i = 1; i <= n; ++i) {
     const double t = i * h;
-    const double share = t < kick_s ? std::pow(std::sin(M_PI * t / kick_s), 2) : 0;
+    const double share = t < kick_s ? std::pow(std::sin(kPi * t / kick_s), 2) : 0;
     const MotionReport report = motion.advance(h, {1, Eigen::Vector3d(0, -8 * share, 0)});
     EXPECT_EQ(report.status, SolveStatus::kConverged);
     if (t < kick_s - 0.5 * h) continue;
@@ -280,21 +255,27 @@ Swing swing(double h) {
     if (at_kick == 0) at_kick = total;
     kinetic = std::max(kinetic, report.kinetic_J);
     result.energy_drift = std::max(result.energy_drift, std::abs(total - at_kick));
+    if (picture && 2 * i == n) draw("motion", model, motion.state(), {20, 15, 1});
   }
   result.energy_drift /= kinetic;
   result.tip = motion.state().x.col(model.mesh.labelled_edges.back().a);
   return result;
 }
 
+// Average acceleration is of second order: halving the step quarters the change of the end place
+// and of the energy that drifts.
 TEST(Motion, LargeSwing_KeepsItsEnergyAndConvergesWithTheSquareOfTheStep) {
-  const Swing coarse = swing(4e-3), middle = swing(2e-3), fine = swing(1e-3);
+  const Swing coarse = swing(4e-3), middle = swing(2e-3), fine = swing(1e-3, true);
   EXPECT_GT(std::abs(fine.tip.y()), 0.03);  // it does swing far
-  const double order = std::log2((coarse.tip - middle.tip).norm() / (middle.tip - fine.tip).norm());
-  EXPECT_GT(order, 1.7);
-  EXPECT_LT(order, 2.4);
+  const Source newmark = oscillator("Newmark (1959), average acceleration: second order",
+                                    "steps of 4, 2 and 1 ms are not yet small");
+  expect_value(newmark, "swinging strip, order of its place in time",
+               std::log2((coarse.tip - middle.tip).norm() / (middle.tip - fine.tip).norm()), 2,
+               0.15);
+  expect_value(newmark, "swinging strip, order of its energy's drift",
+               std::log2(middle.energy_drift / fine.energy_drift), 2, 0.2);
   EXPECT_LT(fine.energy_drift, 5e-3);
-  EXPECT_LT(fine.energy_drift, 0.4 * middle.energy_drift);  // a quarter for the second order
 }
 
 }  // namespace
-}  // namespace totebench
+}  // namespace totebench::verification

@@ -90,9 +90,11 @@ class Refinement {
     row_.scale = scale;
     return *this;
   }
-  void add(double size_m, int triangles, double value);
+  void add(double size, int triangles, double value);  // `size` as in BookRow::OnMesh
   // Prints the table; expects the value on the last mesh to be within `tolerance` of the scale.
   void expect_within(double tolerance);
+  // Prints and records without holding us to it; the source says why.
+  void show();
 
  private:
   Source source_;

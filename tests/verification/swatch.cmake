@@ -1,3 +1,1 @@
-totebench_test(swatch_verification LABEL verification
-  SOURCES ${CMAKE_CURRENT_SOURCE_DIR}/verification/swatch_test.cpp
-  LINK totebench::scenes)
+verification_test(swatch_verification swatch_test.cpp ageing_test.cpp)

@@ -1,0 +1,63 @@
+// The chapters of the verification book.
+#pragma once
+
+namespace totebench::verification {
+
+struct Family {
+  const char* id;
+  const char* title;
+  const char* text;
+  bool picture = true;
+};
+
+// In the order of the page.
+inline constexpr Family kFamilies[] = {
+    {"patch", "Patch tests", "Constant strain and constant curvature on distorted meshes."},
+    {"laminates", "Laminates", "Section stiffness A, B, D of layered sheets; no mesh.", false},
+    {"plates-small", "Plates, small deflection",
+     "Deflection a thousandth of the thickness, through the nonlinear solver. "
+     "The picture is exaggerated."},
+    {"plates-orthotropic", "Orthotropic plate", "One stiff direction, simply supported."},
+    {"plates-large", "Plates, large deflection", "From bending to stretching, under uniform load."},
+    {"plates-long", "Long plates", "Cylindrical bending between edges that cannot come nearer."},
+    {"strips", "Strips", "Bending through large angles without stretching."},
+    {"heart", "Heart loop", "A strip held by both ends, which point up, under its own weight."},
+    {"buckling", "Buckling", "A column beyond the Euler load leaves the straight shape by itself."},
+    {"annulus", "Slit ring", "One edge of the slit clamped, the other lifted."},
+    {"shells", "Curved shells", "The shell obstacle course and its nonlinear sequels."},
+    {"cables", "Straps and cables", "Sheets that hang and stretch."},
+    {"hammock", "Liquid-filled hammock", "The nearest exact model of a sagging bag bottom."},
+    {"contents", "Loose contents",
+     "Contents in a rigid box. The model's contents do not rub on the walls: it is held to "
+     "Janssen's "
+     "theory without friction. Rows marked *shown* put Janssen's theory with friction beside it: "
+     "there the walls would take 29 to 44 % of the weight off the base. So our base is loaded too "
+     "heavily, never too lightly."},
+    {"stitches", "Rows of stitches", "How rows share a pull between two overlapping plies."},
+    {"bag", "Whole bags", "What must hold for any bag: balance on cuts, scale, symmetry."},
+    {"vibrations", "Vibrations",
+     "Frequencies of small vibrations. The picture is a mode, exaggerated."},
+    {"motion", "Motion in time",
+     "A mass on a strap, a plate on a floor, a cloth that swings; the sizes refined are time "
+     "steps."},
+    {"swatch", "Tests of a cloth, read back",
+     "What a ruler would read on a strip of known stiffness, given to the fit: it must find the "
+     "stiffness.",
+     false},
+    {"ageing", "Time and repeated loading", "Fatigue lines and creep; no mesh.", false},
+    {"drape", "Drape of a disc of cloth",
+     "A disc of cloth over a smaller disc, under its own weight. From the last run of "
+     "`tests/verification/book.sh --slow`."},
+    {"sensitivity", "Choices of ours",
+     "How far the headline findings move when mesh, load steps, the residual at which the search "
+     "stops, numerical stiffnesses or the start are chosen otherwise. From the last run of "
+     "`tests/verification/book.sh --slow`. *Scatter of the material data* is on the coarse mesh, "
+     "every number of the library drawn from its own range. Where a finer mesh moves a finding by "
+     "more than the printed mesh band, that band alone is too narrow.",
+     false},
+    {"calculix", "Another program",
+     "The same meshes solved by a general-purpose program; *published* and *held to* are its "
+     "values. From the last run of the book where it was installed."},
+};
+
+}  // namespace totebench::verification

@@ -1,0 +1,232 @@
+// How far the headline findings move when we choose otherwise where mechanics leave us a choice:
+// mesh, load steps, where the search stops, numerical stiffnesses, the start. Beside it what `hang`
+// prints as its band (the change from the mesh before) and the scatter of the material data.
+//
+// Not held to anything: the table says itself which changes are larger than the band. The tests
+// fail where a bag does not come to rest.
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "app/rate_scatter.hpp"
+#include "book.hpp"
+#include "scenes/findings.hpp"
+#include "scenes/reader.hpp"
+
+namespace totebench::verification {
+namespace {
+
+constexpr int kBags = 24;  // drawn from the scatter of the data
+
+struct Choice {
+  std::string what;
+  double mesh_share = 1;  // of the scene's edge length
+  int load_steps = 4;
+  double tolerance = 1e-6;
+  std::function<void(Model&)> tweak = {};
+  unsigned start = 0;  // 0: load rising from the empty bag; else whole load on a shaken start
+};
+
+// Bottom sag, what the strap drop lengthens by, both in mm, and the hardest pulled stitch in N.
+using Headline = std::array<double, 3>;
+
+struct Hung {
+  std::vector<Headline> on_mesh;  // coarse to fine
+  int triangles = 0;
+};
+
+struct Bench {
+  MaterialLibrary shipped = MaterialLibrary::load();
+  Scene scene;
+  MaterialLibrary library;
+  explicit Bench(const std::string& example) {
+    const ReadResult read = read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/" + example, shipped);
+    EXPECT_TRUE(read.scene) << to_text(read.diagnostics);
+    scene = *read.scene;
+    library = library_of(scene, shipped);
+  }
+};
+
+SolveReport to_rest(const Tote& tote, double factor, State& state, SolveOptions options) {
+  const SolveReport report = find_equilibrium(tote.model, factor, state, options);
+  EXPECT_EQ(report.status, SolveStatus::kConverged) << factor << ": " << report.advice;
+  return report;
+}
+
+// As `hang` does it (app/hang_study.hpp), with the choice in place of its own.
+Hung hang(Scene scene, const MaterialLibrary& library, const Choice& choice, int finest) {
+  scene.mesh.size_m = choice.mesh_share * scene.mesh.size_m;
+  finest = std::min(finest, finest_level(scene));
+  SolveOptions options;
+  options.residual_tolerance = choice.tolerance;
+  SolveOptions bold = options;
+  bold.bold = true;
+  Hung hung;
+  Tote tote;
+  State empty, loaded;
+  for (int level = 0; level <= finest; ++level) {
+    Tote finer = build_tote(scene, library, level);
+    if (choice.tweak) choice.tweak(finer.model);
+    SolveReport of_empty, of_loaded;
+    if (level == 0) {
+      empty = start_state(finer.model);
+      of_empty = to_rest(finer, 0, empty, bold);
+      loaded = empty;
+      if (choice.start > 0) {
+        SolveOptions shaken = bold;
+        shaken.imperfection_seed = choice.start;
+        shaken.imperfection_m = 2e-3;
+        loaded = start_state(finer.model);
+        of_loaded = to_rest(finer, 1, loaded, shaken);
+      } else {
+        for (int i = 1; i <= choice.load_steps; ++i) {
+          of_loaded = to_rest(finer, static_cast<double>(i) / choice.load_steps, loaded, options);
+        }
+      }
+    } else {
+      empty = prolong(tote.model, empty, finer.model);
+      loaded = prolong(tote.model, loaded, finer.model);
+      of_empty = to_rest(finer, 0, empty, bold);
+      of_loaded = to_rest(finer, 1, loaded, bold);
+    }
+    const Findings found = make_findings(scene, finer, empty, of_empty, loaded, of_loaded);
+    const StrapSeamFinding* seam = hardest_pulled(found);
+    hung.on_mesh.push_back({1e3 * found.bottom_sag_m, 1e3 * found.strap_drop_lengthening_m,
+                            seam != nullptr ? seam->peak_stitch_N : 0});
+    hung.triangles = found.triangles;
+    tote = std::move(finer);
+  }
+  return hung;
+}
+
+std::function<void(Model&)> stitches_times(double share) {
+  return [share](Model& model) {
+    for (Stitch& stitch : model.stitches) stitch.stiffness_N_per_m *= share;
+  };
+}
+std::function<void(Model&)> ties_times(double share) {
+  return [share](Model& model) {
+    for (NormalTie& tie : model.normal_ties) tie.stiffness_N_per_m *= share;
+  };
+}
+std::function<void(Model&)> tethers_times(double share) {
+  return [share](Model& model) {
+    for (Tether& tether : model.tethers) tether.stiffness_N_per_m *= share;
+  };
+}
+std::function<void(Model&)> weak_springs_times(double share) {
+  return [share](Model& model) {
+    for (WeakSpring& spring : model.weak_springs) spring.stiffness_N_per_m *= share;
+  };
+}
+
+// What the scatter of the data does on the coarse mesh: half of the band in which nine in ten lie,
+// as a share of its middle.
+Headline scatter(const Bench& bench) {
+  const std::vector<ScatterInput> inputs = scatter_inputs(bench.scene, bench.library);
+  std::array<std::vector<double>, 3> values;
+  for (const std::vector<double>& bag : draw_bags(inputs, kBags, bench.scene.rating.seed)) {
+    const Hung hung = hang(bench.scene, with_values(bench.library, inputs, bag), {}, 0);
+    for (int k = 0; k < 3; ++k) values[k].push_back(hung.on_mesh.front()[k]);
+  }
+  Headline half;
+  for (int k = 0; k < 3; ++k) {
+    const Band band = band_of(values[k]);
+    half[k] = (band.high - band.low) / 2 / band.middle;
+  }
+  return half;
+}
+
+// `finest`: the mesh of the whole table, the finest of the scene at most.
+void tabulate(const std::string& name, const Bench& bench, const std::vector<Choice>& choices,
+              int finest) {
+  const auto line = [&](const std::string& what, const std::function<std::string(int)>& cell) {
+    record_line("sensitivity", {name, what, cell(0), cell(1), cell(2)});
+  };
+  const Hung ours = hang(bench.scene, bench.library, {}, finest);
+  const Headline& base = ours.on_mesh.back();
+  line(fmt::format("as `hang` does it, {} triangles", ours.triangles),
+       [&](int k) { return fmt::format("{:.3g}", base[k]); });
+  Headline most = {0, 0, 0}, finer = {0, 0, 0};
+  for (const Choice& choice : choices) {
+    const Hung other = hang(bench.scene, bench.library, choice, finest);
+    ASSERT_FALSE(testing::Test::HasFailure()) << choice.what;
+    const bool other_mesh = choice.mesh_share != 1;
+    line(other_mesh ? fmt::format("{}, {} triangles", choice.what, other.triangles) : choice.what,
+         [&](int k) {
+           const double change = other.on_mesh.back()[k] / base[k] - 1;
+           most[k] = std::max(most[k], std::abs(change));
+           if (choice.mesh_share < 1) finer[k] = std::max(finer[k], std::abs(change));
+           return fmt::format("{:+.2f} %", 100 * change);
+         });
+  }
+  line("**largest change by a choice**",
+       [&](int k) { return fmt::format("**{:.2f} %**", 100 * most[k]); });
+  if (finest == 0) return;  // no mesh before to compare with
+  const Headline& before = ours.on_mesh[ours.on_mesh.size() - 2];
+  // The hardest pulled stitch is printed without a band for its mesh.
+  const Headline mesh = {std::abs(base[0] / before[0] - 1), std::abs(base[1] / before[1] - 1), 0};
+  line("mesh band as printed: change from the mesh before", [&](int k) {
+    return k == 2 ? std::string("none printed") : fmt::format("+- {:.2f} %", 100 * mesh[k]);
+  });
+  const Headline material = scatter(bench);
+  line(fmt::format("scatter of the material data, nine in ten of {} bags", kBags),
+       [&](int k) { return fmt::format("+- {:.1f} %", 100 * material[k]); });
+  const auto verdict = [](bool less) { return less ? "**yes**" : "**no**"; };
+  line("**do finer meshes move it by less than the mesh band?**",
+       [&](int k) { return verdict(finer[k] < mesh[k]); });
+  line("**do all choices move it by less than mesh band and scatter together?**",
+       [&](int k) { return verdict(most[k] < mesh[k] + material[k]); });
+}
+
+void head() {
+  record_line("sensitivity", {"bag", "choice", "bottom sag (mm)", "strap drop longer by (mm)",
+                              "hardest pulled stitch (N)"});
+}
+
+TEST(SlowSensitivity, A_StitchedInBase) {
+  head();
+  std::vector<Choice> choices;
+  for (const auto& [what, share] :
+       {std::pair{"edges twice as long", 2.0}, {"edges 0.7 times", 0.7}, {"edges half", 0.5}}) {
+    choices.push_back({what, share});
+  }
+  for (const int steps : {1, 8}) {
+    choices.push_back({fmt::format("load in {} steps, not 4", steps), 1, steps});
+  }
+  for (const double tolerance : {1e-4, 1e-7}) {
+    choices.push_back({fmt::format("search stops at {:g}, not 1e-06", tolerance), 1, 4, tolerance});
+  }
+  for (const double share : {0.5, 2.0}) {
+    choices.push_back(
+        {fmt::format("stitches {:g} times as stiff", share), 1, 4, 1e-6, stitches_times(share)});
+  }
+  for (const unsigned start : {1U, 2U, 3U}) {
+    choices.push_back({fmt::format("whole load on shaken start {}", start), 1, 4, 1e-6, {}, start});
+  }
+  tabulate("demo", Bench("demo.json"), choices, 9);
+}
+
+TEST(SlowSensitivity, B_LooseBase) {
+  std::vector<Choice> choices;
+  for (const double share : {0.1, 10.0}) {
+    choices.push_back(
+        {fmt::format("pocket ties {:g} times as stiff", share), 1, 4, 1e-6, ties_times(share)});
+    choices.push_back({fmt::format("pocket's border {:g} times as stiff", share), 1, 4, 1e-6,
+                       tethers_times(share)});
+    choices.push_back({fmt::format("pocket's weak springs {:g} times as stiff", share), 1, 4, 1e-6,
+                       weak_springs_times(share)});
+  }
+  choices.push_back({"stitches 2 times as stiff", 1, 4, 1e-6, stitches_times(2)});
+  choices.push_back({"whole load on shaken start 1", 1, 4, 1e-6, {}, 1});
+  tabulate("quilted-pocket, coarse mesh", Bench("quilted-pocket.json"), choices, 0);
+}
+
+}  // namespace
+}  // namespace totebench::verification
