@@ -12,7 +12,7 @@
 namespace totebench {
 namespace {
 
-constexpr const char* kTitle = "totebench solves 1";
+constexpr const char* kTitle = "totebench solves 2";
 
 std::string word(const std::string& s) { return s.empty() ? "-" : s; }
 std::string unworded(const std::string& s) { return s == "-" ? "" : s; }
@@ -35,8 +35,8 @@ std::string solve_key(const ChooseBuild& build, const MaterialLibrary& library,
                       const RequiredLoad& load, int level) {
   const std::uint64_t scene =
       samples_key(build.scene, scatter_inputs(build.scene, library), RateOptions());
-  return fmt::format("{:016x}/{:g}/{:g}/{:g}/{:g}/{}", scene, build.price, load.carries_kg,
-                     load.design_factor, load.shock_factor, level);
+  return fmt::format("{:016x}/{:g}/{:g}/{:g}/{:g}/{:g}/{}", scene, build.price, build.stands,
+                     load.carries_kg, load.design_factor, load.shock_factor, level);
 }
 
 SolvesFile::SolvesFile(std::string file) : file_(std::move(file)) {

@@ -198,7 +198,8 @@ TEST(ChooseSolves, AreReadBackToTheLastBitAndACutLineIsSolvedAgain) {
   const std::string file = ::testing::TempDir() + "totebench_choose.solves";
   std::ofstream(file, std::ios::trunc) << "of another program\n";
   const double none = std::numeric_limits<double>::quiet_NaN();
-  const BuildSolve solve{{0.1 + 0.2, 1.0 / 3, none, 0.9, 1e-17, 0.4, none}, "strap_fastening", ""};
+  const BuildSolve solve{
+      {0.1 + 0.2, 1.0 / 3, none, 0.9, 1e-17, 0.4, none, none}, "strap_fastening", ""};
   {
     SolvesFile kept(file);
     EXPECT_FALSE(kept.find("a"));
