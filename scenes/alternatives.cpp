@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <set>
 
@@ -66,8 +67,12 @@ const json& options_of(const json& root) {
 
 void check_name(const std::string& name, std::set<std::string>& taken, const std::string& pointer,
                 SceneReport& report) {
-  if (name.empty()) {
+  if (name.find_first_not_of(' ') == std::string::npos) {
     report.error(pointer + "/name", "the name is empty", "say what it is in a few words");
+  } else if (std::any_of(name.begin(), name.end(),
+                         [](char c) { return (c >= 0 && c < ' ') || c == 127; })) {
+    report.error(pointer + "/name", "the name has a line break or another control character",
+                 "it stands in tables: write it in one line");
   } else if (!taken.insert(name).second) {
     report.error(pointer + "/name",
                  fmt::format("the name \"{}\" is taken already", name.substr(0, 60)),
