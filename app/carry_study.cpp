@@ -192,6 +192,7 @@ CarryResult carry_hung(HangResult hung, const CarryOptions& options,
                        const OnHangProgress& on_progress) {
   CarryResult result;
   result.still = std::move(hung);
+  result.interrupted = result.still.findings.interrupted();
   const HangResult& still = result.still;
   if (!still.findings.converged() || !still.findings.loaded.stable) return result;
   const Model& model = still.tote.model;
@@ -217,14 +218,16 @@ CarryResult carry_hung(HangResult hung, const CarryOptions& options,
   std::vector<std::function<void()>> work;
   for (std::size_t i = 0; i < events.size(); ++i) {
     work.emplace_back([&, i] {
-      const auto go_on = [&](double share) {
+      const auto watch = [&](double share) {
         const std::lock_guard lock(mutex);
         Progress progress;
         progress.load_factor = share;
-        return !on_progress || on_progress({events[i].name, progress});
+        const bool go_on = !on_progress || on_progress({events[i].name, progress});
+        result.interrupted = result.interrupted || !go_on;
+        return go_on;
       };
       result.events[i] = run(events[i], still, mass, events[i].damped ? damping_s : 0,
-                             result.time_step_s, options.keep_shapes, go_on);
+                             result.time_step_s, options.keep_shapes, watch);
       take_peaks(result.events[i], events[i].settle_s, still.findings.weight_N,
                  result.still_stitch_N);
     });

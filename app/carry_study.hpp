@@ -70,6 +70,7 @@ struct CarryResult {
   double time_step_s = 0;
   double still_stitch_N = 0;
   std::vector<CarryEventResult> events;
+  bool interrupted = false;  // on request: what is here is not whole
 };
 
 // Carries a bag that hangs already, empty and loaded, on the mesh of `still`.

@@ -18,6 +18,10 @@ int carry_job(const SceneJob& job, const CarryOptions& options) {
   const CarryResult result = watched(job.common, [&](const OnHangProgress& on_progress) {
     return carry_tote(job.scene, job.library, options, on_progress);
   });
+  if (result.interrupted) {
+    complain(job.scene.name + ": stopped on request: nothing was written.");
+    return kExitNotConverged;
+  }
   if (result.events.empty()) {
     complain(
         fmt::format("{}: the bag came to no stable rest under its load, so it was not carried. "

@@ -55,9 +55,10 @@ std::string unzip_sentence(const Scene& scene, const Unzipping& result, const st
   if (result.breaks.empty()) return fmt::format("{}: {}.", name, result.why_ended);
   const Break& first = result.breaks.front();
   const std::size_t last_held = result.last_held();
-  std::string text =
+  const std::string told_first =
       fmt::format("{}: at {} the first {} of {} goes ({})", name, load_of(first, scene, units),
                   fastening(scene), first.site, how_it_went(scene, first));
+  std::string text = told_first;
   if (last_held == 0) {
     text += ", and what is left never holds as much again";
   } else {
@@ -68,9 +69,12 @@ std::string unzip_sentence(const Scene& scene, const Unzipping& result, const st
     return text +
            fmt::format(". Followed for {} breaks: {}.", result.breaks.size(), result.why_ended);
   }
-  return text +
-         fmt::format(": under contents that stay on, the rest ({} breaks) then runs off by itself.",
-                     result.breaks.size() - last_held);
+  // The break at the largest load belongs to the rest, unless the sentence has told of it already.
+  const std::size_t rest = result.breaks.size() - std::max<std::size_t>(last_held, 1);
+  if (rest == 0) return fmt::format("{}, and the strap's end is off.", told_first);
+  return text + fmt::format(
+                    ": under contents that stay on, the rest ({} break{}) then runs off by itself.",
+                    rest, rest == 1 ? "" : "s");
 }
 
 TextTable unzip_table(const Scene& scene, const Unzipping& result, const std::string& units) {

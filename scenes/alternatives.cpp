@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <set>
 
@@ -66,13 +67,34 @@ const json& options_of(const json& root) {
 
 void check_name(const std::string& name, std::set<std::string>& taken, const std::string& pointer,
                 SceneReport& report) {
-  if (name.empty()) {
+  if (name.find_first_not_of(' ') == std::string::npos) {
     report.error(pointer + "/name", "the name is empty", "say what it is in a few words");
+  } else if (std::any_of(name.begin(), name.end(),
+                         [](char c) { return (c >= 0 && c < ' ') || c == 127; })) {
+    report.error(pointer + "/name", "the name has a line break or another control character",
+                 "it stands in tables: write it in one line");
   } else if (!taken.insert(name).second) {
     report.error(pointer + "/name",
                  fmt::format("the name \"{}\" is taken already", name.substr(0, 60)),
                  "give each a name of its own");
   }
+}
+
+// Builds are compared under one load and by one measure. False where `change` touches those.
+bool is_of_the_bag(const json& change, const std::string& pointer, const std::string& name,
+                   SceneReport& report) {
+  bool good = true;
+  for (const char* key :
+       {"contents", "support", "rating", "use", "mesh", "solve", "choose", "variants"}) {
+    if (change.find(key) == change.end()) continue;
+    good = false;
+    report.error_at_key(
+        pointer + "/" + key,
+        fmt::format("alternative \"{}\" changes \"{}\", which is no part of the bag",
+                    name.substr(0, 60), key),
+        "builds are compared under the same load and by the same measure: change it in the scene");
+  }
+  return good;
 }
 
 // Changes of one alternative may go over each other (a base or none); those of two options may not.
@@ -138,6 +160,7 @@ void check_alternatives(const json& root, const std::string& file, const ReadRoo
       if (member(alternatives[k], "name") != nullptr) check_name(name, names, here, report);
       const json* change = member(alternatives[k], "change");
       if (change == nullptr || !change->is_object()) continue;
+      if (!is_of_the_bag(*change, here + "/change", name, report)) continue;
       (void)scenes.read(here + "/change", fmt::format("alternative \"{}\"", name.substr(0, 60)),
                         json::object());
     }

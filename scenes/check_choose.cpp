@@ -2,16 +2,18 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <string>
 
 #include "scenes/check_scene.hpp"
 
 namespace totebench {
 namespace {
 
-bool any_limit(const ChooseLimits& l) {
-  for (const double limit : {l.bottom_sag_m, l.overall_lengthening_m, l.strap_drop_m, l.carries_kg,
-                             l.mass_kg, l.standing_height_m, l.price}) {
-    if (!std::isnan(limit)) return true;
+// Given, be it so that it cannot be read: that is told where it stands.
+bool any_limit(const SourceMap& places) {
+  for (const char* key : {"bottom_sag", "overall_lengthening", "strap_drop", "carries", "mass",
+                          "standing_height", "price"}) {
+    if (places.contains(std::string("/choose/limits/") + key)) return true;
   }
   return false;
 }
@@ -53,7 +55,7 @@ void check_choose(const ChooseSpec& choose, SceneReport& report) {
     report.error("/choose/options", "there is only one build to choose from",
                  "give an option a second alternative");
   }
-  if (!any_limit(choose.limits) && report.places().contains("/choose/limits")) {
+  if (!any_limit(report.places()) && report.places().contains("/choose/limits")) {
     report.error("/choose/limits", "no limit is given: the least build would be the answer",
                  "add one, such as \"bottom_sag\": \"10 mm\" or \"carries\": \"8 kg\"");
   }

@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <set>
 #include <stdexcept>
+#include <utility>
 
 namespace totebench {
 namespace {
@@ -15,7 +17,7 @@ constexpr double kLabel_mm = 3;
 constexpr double kHair_mm = 0.2;
 constexpr Rgb kSoftInk = 0x6b6b73, kGuideInk = 0x1f5a96, kLeftOutFill = 0xe4e4e8;
 
-// The cells of the drawing, each as large as the frame of a page.
+// The cells of the drawing, each as large as the frame of a page, as far as it has any ink.
 struct Grid {
   double width_mm, height_mm;  // of a tile
   int rows, columns;
@@ -36,13 +38,21 @@ Grid grid_of(const FlatDrawing& drawing, const Paper& paper) {
   if (grid.width_mm <= kOverlap_mm || grid.height_mm <= kOverlap_mm) {
     throw std::invalid_argument("the paper is too small to print on");
   }
-  grid.rows = static_cast<int>(std::ceil(drawing.height_mm / grid.height_mm));
-  grid.columns = static_cast<int>(std::ceil(drawing.width_mm / grid.width_mm));
+  const int rows = static_cast<int>(std::ceil(drawing.height_mm / grid.height_mm));
+  const int columns = static_cast<int>(std::ceil(drawing.width_mm / grid.width_mm));
+  std::set<std::pair<int, int>> inked;  // row and column
+  for (int row = 1; row <= rows; ++row) {
+    for (int column = 1; column <= columns; ++column) {
+      const Mm low = grid.corner(row, column);
+      if (!has_ink(drawing, {low, {low.x + grid.width_mm, low.y + grid.height_mm}})) continue;
+      inked.emplace(row, column);
+      grid.rows = std::max(grid.rows, row);
+      grid.columns = std::max(grid.columns, column);
+    }
+  }
   for (int row = 1; row <= grid.rows; ++row) {
     for (int column = 1; column <= grid.columns; ++column) {
-      const Mm low = grid.corner(row, column);
-      grid.printed.push_back(
-          has_ink(drawing, {low, {low.x + grid.width_mm, low.y + grid.height_mm}}));
+      grid.printed.push_back(inked.contains({row, column}));
     }
   }
   return grid;

@@ -116,6 +116,11 @@ TEST(Carry, StopsWhenAskedTo) {
                  [](const HangProgress& progress) { return progress.stage != "gently"; });
   ASSERT_EQ(result.events.size(), 1U);
   EXPECT_FALSE(result.events[0].complete);
+  EXPECT_TRUE(result.interrupted);
+  const CarryResult at_once =
+      carry_tote(bench.scene, bench.own, options, [](const HangProgress&) { return false; });
+  EXPECT_TRUE(at_once.events.empty());
+  EXPECT_TRUE(at_once.interrupted) << "a stop is not a bag that finds no rest";
 }
 
 }  // namespace

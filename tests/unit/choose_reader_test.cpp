@@ -115,6 +115,9 @@ TEST(ChooseReader, FaultsOfAnAlternativeStandInItsChange) {
                "alternative \"other\": unknown material", "\"unobtanium\"", "");
   expect_fault(one("{ \"name\": \"y\" }"), "alternative \"other\" cannot change \"name\"",
                "\"name\": \"y\"", "of its own");
+  expect_fault(one("{ \"rating\" : { \"design_factor\": 2 } }"),
+               "alternative \"other\" changes \"rating\", which is no part of the bag",
+               "\"rating\" :", "in the scene");
   expect_fault(one("{ \"straps\": { \"width\": \"1 inn\" } }"), "alternative \"other\": width",
                "\"1 inn\"", "");
 }
@@ -133,8 +136,15 @@ TEST(ChooseReader, WhatIsNoChoiceIsRefused) {
                "\"as it is\" is taken already", "\"as it is\", \"change\": { }", "name of its own");
   expect_fault(with_choice(option("", as_it_is + ", " + alternative("b", "{}"))),
                "the name is empty", "\"\", \"alternatives\"", "few words");
+  expect_fault(with_choice(option("  ", as_it_is + ", " + alternative("b", "{}"))),
+               "the name is empty", "\"  \", \"alternatives\"", "few words");
+  expect_fault(with_choice(option("x", as_it_is + ", " + alternative("b\\nc", "{}"))),
+               "has a line break", "\"b\\nc\", \"change\"", "in one line");
   expect_fault(with_choice(kFusible, ""), "no limit is given", "{  }", "bottom_sag");
   expect_fault(with_choice(kFusible, "\"bottom_sag\": \"10\""), "bottom_sag", "\"10\"", "");
+  const ReadResult unread = read(with_choice(kFusible, "\"bottom_sag\": \"10\""));
+  EXPECT_EQ(to_text(unread.diagnostics).find("no limit is given"), std::string::npos)
+      << "a limit that cannot be read was given";
   expect_fault(with_choice(kFusible, "\"carry\": \"10 kg\""), "unknown key \"carry\"", "\"carry\"",
                "carries");
   expect_fault(with_choice(kFusible, "\"carries\": \"5 kg\"", "cheap"), "aim cannot be \"cheap\"",

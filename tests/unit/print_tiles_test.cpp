@@ -149,6 +149,10 @@ TEST(PrintTiles, EmptyTilesAreLeftOut) {
   columns.reserve(pages.size());
   for (const PrintPage& page : pages) columns.push_back(page.column);
   EXPECT_EQ(columns, (std::vector{0, 1, 4, 5})) << "tiles are 180 mm wide";
+  // The overview ends with the last tile that has ink.
+  drawing.width_mm += 400;
+  const PrintPage overview = print_pages(drawing, paper_named("a4"), "two").front();
+  EXPECT_NEAR(overview.shown_width_mm / overview.scale, 5 * 180, 1e-9);
   EXPECT_THROW((void)paper_named("a5"), std::invalid_argument);
 }
 

@@ -1,6 +1,8 @@
 // A strap's end that comes off, fastening by fastening.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -64,6 +66,16 @@ TEST(Unzip, AnEndComesOffStitchByStitch) {
   const std::string text = unzip_sentence(scene, u, "cm");
   EXPECT_NE(text.find("the first stitch of " + u.breaks.front().site), std::string::npos) << text;
   EXPECT_EQ(text.find("safe"), std::string::npos);
+  // What is told of one by one and the rest are all the breaks: where the first is at the largest
+  // load it is told of, not one of the rest.
+  Unzipping at_once = u;
+  for (Break& b : at_once.breaks) b.load_factor = std::min(b.load_factor, 1.0);
+  at_once.breaks.front().load_factor = 2;
+  const std::string rest = fmt::format("the rest ({} break", u.breaks.size() - 1);
+  EXPECT_NE(unzip_sentence(scene, at_once, "cm").find(rest), std::string::npos);
+  at_once.breaks.resize(1);
+  EXPECT_NE(unzip_sentence(scene, at_once, "cm").find("the strap's end is off."),
+            std::string::npos);
   const TextTable table = unzip_table(scene, u, "cm");
   for (const auto& row : table) EXPECT_EQ(row.size(), table.front().size());
   const double most = u.breaks[u.last_held()].load_factor;
