@@ -13,6 +13,8 @@
 namespace totebench {
 namespace {
 
+constexpr double kClearBounce = 0.1;  // share of the mass that a bounce worth the name moves
+
 // Force over time of the events whose names begin so, in times the weight.
 LineChart force_chart(const CarryResult& result, const std::string& title,
                       const std::vector<std::string>& begins, double CarrySample::*force) {
@@ -42,8 +44,11 @@ std::string carry_sentence(const Scene& scene, const CarryResult& result,
       hardest = &event;
     }
   }
-  std::string text = fmt::format("{} {} bounces {} times a second on its straps", name,
-                                 load_text(scene, units), number_text(result.bounce_Hz));
+  std::string text = fmt::format("{} {} ", name, load_text(scene, units));
+  text +=
+      result.bounce_mass_share < kClearBounce
+          ? "has no one bounce: its mass goes up and down in many ways"
+          : fmt::format("bounces {} times a second on its straps", number_text(result.bounce_Hz));
   if (hardest != nullptr) {
     text += fmt::format(
         "; of what was tried, {} asks most: {} times the weight on the hand, {} "
