@@ -150,11 +150,11 @@ std::string carry_csv(const CarryResult& result) {
 }
 
 Page carry_page(const Scene& scene, const CarryResult& result, const CarryOptions& options,
-                const MaterialLibrary& library, const std::string& units) {
+                const MaterialLibrary& library, const std::string& units, const std::string& json) {
   Page page = bag_page(scene, result.still, units, carry_sentence(scene, result, units));
   page.cautions = carry_cautions(result);
   page.data_id = "carry";
-  page.data_json = carry_json(scene, result, options);
+  page.data_json = json;
   PageSection section;
   section.title = "Carried";
   section.tables = {page_table(carry_table(result, units))};

@@ -24,6 +24,6 @@ namespace totebench {
 [[nodiscard]] std::string carry_csv(const CarryResult& result);
 [[nodiscard]] Page carry_page(const Scene& scene, const CarryResult& result,
                               const CarryOptions& options, const MaterialLibrary& library,
-                              const std::string& units);
+                              const std::string& units, const std::string& json);
 
 }  // namespace totebench

@@ -7,6 +7,7 @@
 
 #include "app/choose_words.hpp"
 #include "app/rate_report.hpp"
+#include "app/scene_job.hpp"
 #include "app/text_table.hpp"
 #include "viz/unit_text.hpp"
 
@@ -54,22 +55,6 @@ std::string misses_of(const ChooseResult& r, int i, const std::string& units) {
                         use ? "used to " : "", figure_text(f, value, units),
                         figure_text(f, limits[f], units));
   }
-  return text;
-}
-
-std::string files_text(const Written& written, const std::string& folder) {
-  std::string text;
-  std::string others;
-  for (const std::string& file : written.files) {
-    if (file == "report.html") {
-      text +=
-          fmt::format("{}/{} tells and shows all of this; open it with a browser.\n", folder, file);
-    } else {
-      others += (others.empty() ? "" : ", ") + file;
-    }
-  }
-  if (!others.empty()) text += fmt::format("Also in {}: {}\n", folder, others);
-  for (const std::string& problem : written.problems) text += "Note: " + problem + "\n";
   return text;
 }
 
@@ -197,7 +182,7 @@ std::string choose_report(const ChooseResult& r, const std::string& units, const
     text += table_text(limit_rows(r, units)) + "\n";
   }
   for (const std::string& line : search_lines(r)) text += line + "\n";
-  text += fmt::format("{:.1f} s\n\n", r.seconds) + files_text(written, folder);
+  text += fmt::format("{:.1f} s\n\n", r.seconds) + results_text(written, folder);
   return text + cautions_text(choose_cautions(r, units));
 }
 

@@ -32,7 +32,7 @@ int carry_job(const SceneJob& job, const CarryOptions& options) {
   bool whole = true;
   for (const CarryEventResult& event : result.events) whole = whole && event.complete;
   const std::string json = carry_json(job.scene, result, options);
-  const Page page = carry_page(job.scene, result, options, job.library, job.units);
+  const Page page = carry_page(job.scene, result, options, job.library, job.units, json);
   const Written written = write_texts(
       job.folder,
       {{"report.html", page_html(page)}, {"carry.json", json}, {"carry.csv", carry_csv(result)}});

@@ -9,7 +9,6 @@
 #include "app/choose_report.hpp"
 #include "app/scene_job.hpp"
 #include "app/watched.hpp"
-#include "viz/atomic_file.hpp"
 
 namespace totebench {
 namespace {
@@ -17,27 +16,18 @@ namespace {
 namespace fs = std::filesystem;
 
 Written write_files(const SceneJob& job, const ChooseResult& result, const std::string& json) {
-  Written written;
-  const auto write = [&](const std::string& name, const std::string& text) {
-    const std::string problem = write_text_atomically(job.folder / name, text);
-    if (problem.empty()) {
-      written.files.push_back(name);
-    } else {
-      written.problems.push_back(name + " is missing: " + problem);
-    }
-  };
+  std::vector<std::pair<std::string, std::string>> texts = {{"choose.json", json}};
   if (result.shown() >= 0) {
-    write("report.html",
-          page_html(choose_page(job.scene, result, job.library, job.units, json, job.folder)));
-    write("choose.svg", choose_chart_svg(result, job.units));
+    const Page page = choose_page(job.scene, result, job.library, job.units, json, job.folder);
+    texts.insert(texts.begin(), {{"report.html", page_html(page)},
+                                 {"choose.svg", choose_chart_svg(result, job.units)}});
   }
-  write("choose.json", json);
   std::error_code ignored;
   fs::remove(job.folder / "chosen.json", ignored);  // of an earlier run
   if (result.search.chosen >= 0) {
-    write("chosen.json", resolved_json(chosen_scene(job.scene, result)));
+    texts.emplace_back("chosen.json", resolved_json(chosen_scene(job.scene, result)));
   }
-  return written;
+  return write_texts(job.folder, texts);
 }
 
 int choose_job(const SceneJob& job, const std::string& file) {

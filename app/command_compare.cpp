@@ -101,12 +101,7 @@ Written write_files(const Comparison& comparison, const MaterialLibrary& library
                               {"compare.svg", bar_chart_svg(comparison_chart(comparison, units))}},
                              views, units, folder);
   const Page page = comparison_page(comparison, library, units, json, folder);
-  const std::string problem = write_text_atomically(folder / "report.html", page_html(page));
-  if (problem.empty()) {
-    written.files.insert(written.files.begin(), "report.html");
-  } else {
-    written.problems.push_back("report.html is missing: " + problem);
-  }
+  add(written, write_texts(folder, {{"report.html", page_html(page)}}));
   return written;
 }
 
@@ -114,13 +109,8 @@ void write_handout(const Comparison& comparison, const MaterialLibrary& library,
                    const std::string& units, const fs::path& folder, Written& written) {
   const auto base = base_alone(
       comparison, library, [](const HangProgress&) { return !InterruptGuard::asked_to_stop(); });
-  const std::string problem = write_text_atomically(
-      folder / "handout.html", page_html(lesson_page(comparison, base, units, folder)));
-  if (problem.empty()) {
-    written.files.emplace_back("handout.html");
-  } else {
-    written.problems.push_back("handout.html is missing: " + problem);
-  }
+  add(written, write_texts(folder, {{"handout.html",
+                                     page_html(lesson_page(comparison, base, units, folder))}}));
 }
 
 int compare(const std::vector<std::string>& files, bool handout, const Common& common) {

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <algorithm>
 #include <optional>
 #include <stdexcept>
 
@@ -15,7 +14,6 @@
 #include "app/scene_job.hpp"
 #include "app/watched.hpp"
 #include "scenes/reader.hpp"
-#include "viz/atomic_file.hpp"
 #include "viz/results.hpp"
 
 namespace totebench {
@@ -24,25 +22,17 @@ namespace {
 // Writes findings.json, the report page and the resolved scene beside the files that are there
 // already, and tells what was found. `result` is a HangResult or a SheetHangResult.
 template <class Result>
-int finish(const SceneJob& job, bool converged, const Result& result, Written written) {
+int finish(const SceneJob& job, bool converged, const Result& result, const Written& drawn) {
   const std::string json = findings_json(job.scene, result);
   const std::string folder = job.folder.string();
   const std::string told = hang_report(job.scene, result, job.units, {}, folder);
   const std::string sentence = told.substr(0, told.find('\n'));
   const Page page =
       hang_page(job.scene, result, job.library, job.units, sentence, json, job.folder);
-  std::vector<std::string> files = {"report.html", "findings.json"};
-  files.insert(files.end(), written.files.begin(), written.files.end());
-  files.emplace_back("scene.resolved.json");
-  written.files = files;
-  for (const auto& [name, text] : {std::pair<std::string, std::string>{"findings.json", json},
-                                   {"report.html", page_html(page)},
-                                   {"scene.resolved.json", resolved_json(job.scene)}}) {
-    const std::string problem = write_text_atomically(job.folder / name, text);
-    if (problem.empty()) continue;
-    written.problems.push_back(name + " is missing: " + problem);
-    written.files.erase(std::find(written.files.begin(), written.files.end(), name));
-  }
+  Written written =
+      write_texts(job.folder, {{"report.html", page_html(page)}, {"findings.json", json}});
+  add(written, drawn);
+  add(written, write_texts(job.folder, {{"scene.resolved.json", resolved_json(job.scene)}}));
   const std::string report = hang_report(job.scene, result, job.units, written, folder);
   tell(job.common, json, report);
   if (job.common.json && job.common.quiet) {

@@ -51,11 +51,6 @@ std::vector<BagMoment> stride(const CarryResult& carried, BagField field,
   return moments;
 }
 
-void add(Written& all, const Written& more) {
-  all.files.insert(all.files.end(), more.files.begin(), more.files.end());
-  all.problems.insert(all.problems.end(), more.problems.begin(), more.problems.end());
-}
-
 struct Solved {
   HangResult hung;
   std::optional<CarryResult> carried;

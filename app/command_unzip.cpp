@@ -58,7 +58,7 @@ int unzip_job(const SceneJob& job) {
                                {"unzip_order.svg", unzip_order_svg(job.scene, result)}});
   const Written frames = write_frames(result, job.folder);
   if (!frames.files.empty()) written.files.emplace_back("unzip.pvd");
-  written.problems.insert(written.problems.end(), frames.problems.begin(), frames.problems.end());
+  add(written, {{}, frames.problems});
   tell(job.common, json,
        report_of(job, result) + written_text(written, job.folder) + "\n" +
            cautions_text(unzip_cautions(result)));

@@ -35,7 +35,7 @@ int wear_job(const SceneJob& job) {
     return kExitNotConverged;
   }
   const std::string json = wear_json(job.scene, result);
-  const Page page = wear_page(job.scene, result, job.library, job.units);
+  const Page page = wear_page(job.scene, result, job.library, job.units, json);
   const Written written =
       write_texts(job.folder, {{"report.html", page_html(page)}, {"wear.json", json}});
   tell(job.common, json,

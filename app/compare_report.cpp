@@ -8,6 +8,7 @@
 #include <functional>
 #include <map>
 
+#include "app/scene_job.hpp"
 #include "app/text_table.hpp"
 #include "viz/unit_text.hpp"
 
@@ -200,16 +201,7 @@ std::string comparison_report(const Comparison& comparison, const std::string& u
     text += fmt::format("{}: {}{}\n", bag.scene.name, failure_text(bag),
                         report.advice.empty() ? "" : "; what to try: " + report.advice);
   }
-  std::string others;
-  for (const std::string& file : written.files) {
-    if (file == "report.html") {
-      text += fmt::format("{}/{} shows all of this; open it with a browser.\n", folder, file);
-    } else {
-      others += (others.empty() ? "" : ", ") + file;
-    }
-  }
-  if (!others.empty()) text += fmt::format("Also in {}: {}\n", folder, others);
-  for (const std::string& problem : written.problems) text += "Note: " + problem + "\n";
+  text += results_text(written, folder);
   return text + cautions_text(comparison_cautions(comparison));
 }
 

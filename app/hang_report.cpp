@@ -5,31 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/scene_job.hpp"
 #include "viz/unit_text.hpp"
 
 namespace totebench {
 namespace {
-
-std::string files_text(const Written& written, const std::string& folder,
-                       const std::string& picture, const std::string& shows) {
-  std::string text;
-  const auto has = [&](const std::string& name) {
-    return std::find(written.files.begin(), written.files.end(), name) != written.files.end();
-  };
-  if (has("report.html")) {
-    text += fmt::format("{}/report.html tells and shows all of this; open it with a browser.\n",
-                        folder);
-  }
-  if (has(picture)) text += fmt::format("{}/{} {}\n", folder, picture, shows);
-  std::string others;
-  for (const std::string& file : written.files) {
-    if (file == picture || file == "report.html" || file.rfind("steps/", 0) == 0) continue;
-    others += (others.empty() ? "" : ", ") + file;
-  }
-  if (!others.empty()) text += fmt::format("Also in {}: {}\n", folder, others);
-  for (const std::string& problem : written.problems) text += "Note: " + problem + "\n";
-  return text;
-}
 
 std::string no_equilibrium_text(const SolveReport& report, const std::string& of) {
   if (report.status == SolveStatus::kInterrupted) {
@@ -87,10 +67,10 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
                         const Written& written, const std::string& folder) {
   const Findings& found = result.findings;
   const std::string files =
-      files_text(written, folder, "tote.png",
-                 found.converged()
-                     ? "shows the bag empty and loaded at one scale, with its sag and strap drop."
-                     : "shows the last good state, which is not an answer.");
+      results_text(written, folder, "tote.png",
+                   found.converged()
+                       ? "shows the bag empty and loaded at one scale, with its sag and strap drop."
+                       : "shows the last good state, which is not an answer.");
   if (!found.converged()) {
     const bool empty_failed = found.empty.status != SolveStatus::kConverged;
     return no_equilibrium_text(empty_failed ? found.empty : found.loaded,
@@ -155,9 +135,9 @@ std::string hang_report(const Scene& scene, const SheetHangResult& result, const
                         const Written& written, const std::string& folder) {
   const bool done = result.report.status == SolveStatus::kConverged;
   const std::string files =
-      files_text(written, folder, "sheet.png",
-                 done ? "shows where the sheet started and where it came to rest."
-                      : "shows the last good state, which is not an answer.");
+      results_text(written, folder, "sheet.png",
+                   done ? "shows where the sheet started and where it came to rest."
+                        : "shows the last good state, which is not an answer.");
   if (!done) return no_equilibrium_text(result.report, "the sheet") + "\n" + files;
   const Eigen::Matrix3Xd& start = result.sheet.model.mesh.position;
   const State& end = result.steps.back().state;

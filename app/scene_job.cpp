@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cctype>
 #include <cstdio>
 #include <stdexcept>
@@ -45,10 +46,36 @@ Written write_texts(const fs::path& folder,
   return written;
 }
 
+void add(Written& written, const Written& more) {
+  written.files.insert(written.files.end(), more.files.begin(), more.files.end());
+  written.problems.insert(written.problems.end(), more.problems.begin(), more.problems.end());
+}
+
 std::string written_text(const Written& written, const fs::path& folder) {
   std::string text;
   for (const std::string& file : written.files) text += (text.empty() ? "" : ", ") + file;
   if (!text.empty()) text = fmt::format("Written in {}: {}\n", folder.string(), text);
+  for (const std::string& problem : written.problems) text += "Note: " + problem + "\n";
+  return text;
+}
+
+std::string results_text(const Written& written, const std::string& folder,
+                         const std::string& picture, const std::string& shows) {
+  std::string text;
+  const auto has = [&](const std::string& name) {
+    return std::find(written.files.begin(), written.files.end(), name) != written.files.end();
+  };
+  if (has("report.html")) {
+    text += fmt::format("{}/report.html tells and shows all of this; open it with a browser.\n",
+                        folder);
+  }
+  if (!picture.empty() && has(picture)) text += fmt::format("{}/{} {}\n", folder, picture, shows);
+  std::string others;
+  for (const std::string& file : written.files) {
+    if (file == picture || file == "report.html" || file.rfind("steps/", 0) == 0) continue;
+    others += (others.empty() ? "" : ", ") + file;
+  }
+  if (!others.empty()) text += fmt::format("Also in {}: {}\n", folder, others);
   for (const std::string& problem : written.problems) text += "Note: " + problem + "\n";
   return text;
 }

@@ -31,8 +31,14 @@ void tell(const Common& common, const std::string& json, const std::string& repo
 // Each text under its name.
 [[nodiscard]] Written write_texts(const std::filesystem::path& folder,
                                   const std::vector<std::pair<std::string, std::string>>& texts);
+void add(Written& written, const Written& more);
 // "Written in out/demo: a, b" and a note on each that is missing, a line each.
 [[nodiscard]] std::string written_text(const Written& written, const std::filesystem::path& folder);
+
+// The page, `picture` with what it shows, and the others, a line each; steps are not listed.
+[[nodiscard]] std::string results_text(const Written& written, const std::string& folder,
+                                       const std::string& picture = "",
+                                       const std::string& shows = "");
 
 // A line on stderr.
 void complain(const std::string& text);

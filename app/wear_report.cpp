@@ -186,11 +186,11 @@ std::string wear_json(const Scene& scene, const WearResult& result) {
 }
 
 Page wear_page(const Scene& scene, const WearResult& result, const MaterialLibrary& library,
-               const std::string& units) {
+               const std::string& units, const std::string& json) {
   Page page = bag_page(scene, result.fresh, units, wear_sentence(scene, result, units));
   page.cautions = wear_cautions(result);
   page.data_id = "wear";
-  page.data_json = wear_json(scene, result);
+  page.data_json = json;
   PageSection wears;
   wears.title = "What wears through";
   if (result.carry_test) wears.paragraphs.push_back(verdict_text(scene, result, units));

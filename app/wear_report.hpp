@@ -28,6 +28,7 @@ namespace totebench {
 // wear.json, SI.
 [[nodiscard]] std::string wear_json(const Scene& scene, const WearResult& result);
 [[nodiscard]] Page wear_page(const Scene& scene, const WearResult& result,
-                             const MaterialLibrary& library, const std::string& units);
+                             const MaterialLibrary& library, const std::string& units,
+                             const std::string& json);
 
 }  // namespace totebench

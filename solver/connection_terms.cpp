@@ -7,6 +7,7 @@
 #include "solver/energy_term.hpp"
 #include "solver/normal_form.hpp"
 #include "solver/quadrature.hpp"
+#include "solver/soft_onset.hpp"
 
 namespace totebench {
 namespace {
@@ -220,7 +221,7 @@ class TetherTerm final : public EnergyTerm {
     if (hessian != nullptr) Eigen::Map<Eigen::MatrixXd>(hessian, 3 * n, 3 * n).setZero();
     const Vector3d d = pair.difference(state);
     const double length = d.norm();
-    const Pull p = pull(tethers_[block], length);
+    const SoftOnset p = pull(tethers_[block], length);
     if (p.force == 0) return p.energy;
     const Vector3d along = d / length;
     Eigen::VectorXd weight(n);
@@ -244,23 +245,9 @@ class TetherTerm final : public EnergyTerm {
   }
 
  private:
-  // Energy by the distance of the points, and its first and second derivatives.
-  struct Pull {
-    double energy = 0;
-    double force = 0;
-    double stiffness = 0;
-  };
-  static Pull pull(const Tether& tether, double length) {
-    const double beyond = length - tether.slack_m;
-    if (beyond <= 0) return {};
-    const double k = tether.stiffness_N_per_m;
-    const double s = tether.soften_m;
-    if (beyond < s) {
-      return {k * beyond * beyond * beyond / (6 * s), k * beyond * beyond / (2 * s),
-              k * beyond / s};
-    }
-    const double e = beyond - 0.5 * s;
-    return {0.5 * k * e * e + k * s * s / 24, k * e, k};
+  // By the distance of the points.
+  static SoftOnset pull(const Tether& tether, double length) {
+    return soft_onset(tether.stiffness_N_per_m, tether.soften_m, length - tether.slack_m);
   }
   const std::vector<Tether>& tethers_;
   std::vector<PointPair> pairs_;

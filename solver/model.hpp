@@ -74,10 +74,8 @@ struct NormalTie {
 };
 
 // Two material points free to move up to `slack_m` apart, and drawn together beyond it, softly over
-// the first `soften_m` = s > 0 (the border of a pocket). With their distance l and e = l - slack >
-// 0
-//   E = k e^3 / (6 s)  up to s,  then  k/2 (e - s/2)^2 + k s^2 / 24
-// which is convex and twice differentiable.
+// the first `soften_m` > 0 (the border of a pocket): the energy of soft_onset.hpp by their distance
+// less the slack.
 struct Tether {
   SurfacePoint a;
   SurfacePoint b;
@@ -101,8 +99,9 @@ struct Fill {
   [[nodiscard]] bool active() const { return mass_kg > 0 && !triangles.empty(); }
 };
 
-// A level ground under the listed triangles; its height is the motion's (solver/motion.hpp). At
-// rest far below everything it does nothing.
+inline constexpr double kNoFloor_m = -std::numeric_limits<double>::infinity();
+// A level ground under the listed triangles; its height is the motion's (solver/motion.hpp), and
+// kNoFloor_m at rest.
 struct Floor {
   std::vector<int> triangles;
   double stiffness_Pa_per_m = 0;  // pressure by depth: of the ground and of what lies in the bag

@@ -20,7 +20,7 @@ namespace totebench {
 struct Excitation {
   double load_factor = 1;  // of the payload's weight
   Eigen::Vector3d support_acceleration_m_per_s2 = Eigen::Vector3d::Zero();
-  double floor_m = -1e9;  // height of the model's floor, seen from the support
+  double floor_m = kNoFloor_m;  // height of the model's floor, seen from the support
 };
 
 struct MotionReport {

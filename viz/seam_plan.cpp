@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "viz/svg_chart.hpp"
+#include "viz/svg_parts.hpp"
 
 namespace totebench {
 namespace {
@@ -42,51 +42,36 @@ std::string seam_plan_svg(const SeamPlan& plan) {
   const double height = kTop + tall_m * scale + 40;
   const double centre = kWidth / 2;
   const double top = kTop;
-  std::string svg = fmt::format(
-      "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0:g} {1:.0f}\" width=\"{0:g}\" "
-      "height=\"{1:.0f}\" role=\"img\" font-family=\"'DejaVu Sans', Verdana, sans-serif\">\n"
-      "<title>{2}</title>\n",
-      kWidth, height, escaped(plan.title));
-  svg += fmt::format("<text x=\"0\" y=\"18\" font-size=\"16\" font-weight=\"600\">{}</text>\n",
-                     escaped(plan.title));
-  svg += fmt::format(
-      "<text x=\"0\" y=\"40\" font-size=\"13\" fill=\"#56565c\">1 goes first, pale "
-      "early, dark late</text>\n");
+  std::string drawn = svg::begin(kWidth, std::round(height), plan.title);
+  drawn += svg::text(0, 18, plan.title, "start", 16, svg::kInkText, true);
+  drawn += svg::text(0, 40, "1 goes first, pale early, dark late", "start", 13, svg::kSoftText);
   const double half = 0.5 * plan.strap_width_m * scale;
-  svg += fmt::format(
+  drawn += fmt::format(
       "<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" fill=\"#eceae6\" "
       "stroke=\"#56565c\"/>\n",
       centre - half, top, 2 * half, tall_m * scale);
-  svg += fmt::format(
-      "<line x1=\"4\" y1=\"{0:.1f}\" x2=\"{1:.1f}\" y2=\"{0:.1f}\" stroke=\"#222225\" "
-      "stroke-width=\"2.5\"/>\n",
-      top, kWidth - 4);
-  svg += fmt::format(
-      "<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"end\" font-size=\"12\" "
-      "fill=\"#56565c\">top edge</text>\n",
-      kWidth - 6, top - 5);
+  drawn += svg::line(4, top, kWidth - 4, top, svg::kInkText, 2.5);
+  drawn += svg::text(kWidth - 6, top - 5, "top edge", "end", 12, svg::kSoftText);
   int n = 1;
   for (const int order : plan.order) n = std::max(n, order);
-  std::vector<std::size_t> drawn(plan.points_m.size());  // late ones below
-  for (std::size_t i = 0; i < drawn.size(); ++i) drawn[i] = i;
-  std::stable_sort(drawn.begin(), drawn.end(),
+  std::vector<std::size_t> last_first(plan.points_m.size());  // late ones below
+  for (std::size_t i = 0; i < last_first.size(); ++i) last_first[i] = i;
+  std::stable_sort(last_first.begin(), last_first.end(),
                    [&](std::size_t a, std::size_t b) { return plan.order[a] > plan.order[b]; });
-  for (const std::size_t i : drawn) {
+  for (const std::size_t i : last_first) {
     const int order = plan.order[i];
     const double x = centre + plan.points_m[i].y() * scale;
     const double y = top + (plan.top_offset_m + plan.points_m[i].x()) * scale;
     const Shade shade = order == 0 ? Shade{"#ffffff", "#222225"} : kShades[5 * (order - 1) / n];
-    svg += fmt::format(
+    drawn += fmt::format(
         "<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"{:.1f}\" fill=\"{}\" stroke=\"#222225\" "
         "stroke-width=\"0.8\"/>\n",
         x, y, radius, shade.fill);
     if (order == 0 || 2 * radius < kRoomForNumber) continue;
-    svg += fmt::format(
-        "<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\" font-size=\"{:.0f}\" "
-        "fill=\"{}\">{}</text>\n",
-        x, y + 0.36 * radius, order > 99 ? 0.8 * radius : radius, shade.ink, order);
+    drawn += svg::text(x, y + 0.36 * radius, std::to_string(order), "middle",
+                       order > 99 ? 0.8 * radius : radius, shade.ink);
   }
-  return svg + "</svg>\n";
+  return drawn + "</svg>\n";
 }
 
 }  // namespace totebench

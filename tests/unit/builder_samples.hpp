@@ -63,6 +63,18 @@ inline Scene rounded() {
   return scene;
 }
 
+// Canvas with a base that keeps its shape: on the coarse mesh it hangs in a second.
+inline Scene small_bag() {
+  Scene scene = boxed();
+  scene.bag.width_m = 0.26;
+  scene.bag.height_m = 0.24;
+  scene.bag.depth_m = 0.10;
+  scene.straps[0].spacing_m = 0.10;
+  scene.straps[0].length_m = 0.46;
+  scene.base = {BaseKind::kStitched, "hdpe_sheet", 0.002, 0.004, 0};
+  return scene;
+}
+
 inline Scene sack() {
   Scene scene = boxed();
   scene.bag.shape = BagShape::kSack;

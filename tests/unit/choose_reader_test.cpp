@@ -17,6 +17,7 @@ namespace {
 
 using nlohmann::json;
 using test::changed;
+using test::expect_fault;
 using test::kTote;
 using test::read;
 
@@ -45,23 +46,6 @@ const std::string kCloth =
                         alternative("duck",
                                     "{ \"layers\": { \"upper\": { \"1\": { \"material\": "
                                     "\"cotton_duck_7oz\" } } } }"));
-
-// The one error whose message has `part`, at the place where `at` begins in the text.
-void expect_fault(const std::string& text, const std::string& part, const std::string& at,
-                  const std::string& cure) {
-  const ReadResult result = read(text);
-  const auto it =
-      std::find_if(result.diagnostics.begin(), result.diagnostics.end(),
-                   [&](const Diagnostic& d) { return d.message.find(part) != std::string::npos; });
-  ASSERT_NE(it, result.diagnostics.end()) << part << " is not in:\n" << to_text(result.diagnostics);
-  EXPECT_NE(it->hint.find(cure), std::string::npos) << it->hint;
-  const auto byte = text.find(at);
-  ASSERT_NE(byte, std::string::npos) << at;
-  const Place place = place_of_byte(text, byte);
-  EXPECT_EQ(it->line, place.line) << to_text(*it);
-  EXPECT_EQ(it->column, place.column) << to_text(*it);
-  EXPECT_FALSE(result.scene);
-}
 
 TEST(Change, NumbersEntriesOfAListAsTheyStandInTheScene) {
   json target = json::parse(R"({ "a": [ { "x": 1, "y": 2 }, { "x": 3 }, { "x": 5 } ], "b": 7 })");

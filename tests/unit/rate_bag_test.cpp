@@ -12,17 +12,7 @@
 namespace totebench {
 namespace {
 
-// Canvas on a coarse mesh with a base that keeps its shape: it hangs in a second.
-Scene small_bag() {
-  Scene scene = samples::boxed();
-  scene.bag.width_m = 0.26;
-  scene.bag.height_m = 0.24;
-  scene.bag.depth_m = 0.10;
-  scene.straps[0].spacing_m = 0.10;
-  scene.straps[0].length_m = 0.46;
-  scene.base = {BaseKind::kStitched, "hdpe_sheet", 0.002, 0.004, 0};
-  return scene;
-}
+using samples::small_bag;
 
 Climb hung(const Scene& scene) {
   Tote tote = build_tote(scene, samples::library(), 0);

@@ -1,10 +1,14 @@
 // One good tote, small enough to see at a glance, that tests spoil one thing at a time.
 #pragma once
 
+#include <gtest/gtest.h>
+
+#include <algorithm>
 #include <stdexcept>
 #include <string>
 
 #include "scenes/reader.hpp"
+#include "scenes/source_map.hpp"
 
 namespace totebench::test {
 
@@ -59,6 +63,24 @@ inline std::string changed(std::string text, const std::string& old_part,
   const auto at = text.find(old_part);
   if (at == std::string::npos) throw std::logic_error("not in the text: " + old_part);
   return text.replace(at, old_part.size(), new_part);
+}
+
+// The one diagnostic whose message has `part`, at the place where `at` begins in the text.
+inline void expect_fault(const std::string& text, const std::string& part, const std::string& at,
+                         const std::string& cure, Severity severity = Severity::kError) {
+  const ReadResult result = read(text);
+  const auto it =
+      std::find_if(result.diagnostics.begin(), result.diagnostics.end(),
+                   [&](const Diagnostic& d) { return d.message.find(part) != std::string::npos; });
+  ASSERT_NE(it, result.diagnostics.end()) << part << " is not in:\n" << to_text(result.diagnostics);
+  EXPECT_EQ(it->severity, severity);
+  EXPECT_NE(it->hint.find(cure), std::string::npos) << it->hint;
+  const auto byte = text.find(at);
+  ASSERT_NE(byte, std::string::npos) << at;
+  const Place place = place_of_byte(text, byte);
+  EXPECT_EQ(it->line, place.line) << to_text(*it);
+  EXPECT_EQ(it->column, place.column) << to_text(*it);
+  EXPECT_EQ(result.scene.has_value(), severity == Severity::kWarning);
 }
 
 }  // namespace totebench::test

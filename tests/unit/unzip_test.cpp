@@ -13,25 +13,19 @@
 namespace totebench {
 namespace {
 
-// Canvas on a coarse mesh with a base that keeps its shape; a box of long stitches.
-Scene small_bag() {
-  Scene scene = samples::boxed();
-  scene.bag.width_m = 0.26;
-  scene.bag.height_m = 0.24;
-  scene.bag.depth_m = 0.10;
+// A box of long stitches on a coarse mesh.
+Scene sewn_with_few_stitches() {
+  Scene scene = samples::small_bag();
   scene.mesh.size_m = 0.08;
-  scene.straps[0].spacing_m = 0.10;
-  scene.straps[0].length_m = 0.46;
   scene.straps[0].attachment.pattern = AttachmentPattern::kBox;
   scene.straps[0].attachment.stitch_length_m = 0.012;
-  scene.base = {BaseKind::kStitched, "hdpe_sheet", 0.002, 0.004, 0};
   return scene;
 }
 
 Unzipping unzipped(const Scene& scene) { return unzip_tote(scene, samples::library(), nullptr, 0); }
 
 TEST(Unzip, AnEndComesOffStitchByStitch) {
-  const Scene scene = small_bag();
+  const Scene scene = sewn_with_few_stitches();
   const Unzipping u = unzipped(scene);
   ASSERT_FALSE(u.end_off.empty()) << u.why_ended;
   ASSERT_TRUE(u.energy_known);
@@ -84,7 +78,8 @@ TEST(Unzip, AnEndComesOffStitchByStitch) {
 
 TEST(Unzip, StopsWhenAsked) {
   const Unzipping u = unzip_tote(
-      small_bag(), samples::library(), [n = 0](const HangProgress&) mutable { return ++n < 2; }, 0);
+      sewn_with_few_stitches(), samples::library(),
+      [n = 0](const HangProgress&) mutable { return ++n < 2; }, 0);
   EXPECT_TRUE(u.interrupted);
   EXPECT_TRUE(u.breaks.empty());
   EXPECT_FALSE(u.why_ended.empty());

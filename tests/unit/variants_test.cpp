@@ -12,6 +12,7 @@ namespace {
 
 using nlohmann::json;
 using test::changed;
+using test::expect_fault;
 using test::kSheet;
 using test::kTote;
 using test::read;
@@ -23,24 +24,6 @@ std::string with_variants(const std::string& list) {
 
 std::string variant(const std::string& name, const std::string& change) {
   return "    { \"name\": \"" + name + "\", \"change\": " + change + " }";
-}
-
-// The one diagnostic whose message has `part`, at the place where `at` begins in the text.
-void expect_fault(const std::string& text, const std::string& part, const std::string& at,
-                  const std::string& cure, Severity severity = Severity::kError) {
-  const ReadResult result = read(text);
-  const auto it =
-      std::find_if(result.diagnostics.begin(), result.diagnostics.end(),
-                   [&](const Diagnostic& d) { return d.message.find(part) != std::string::npos; });
-  ASSERT_NE(it, result.diagnostics.end()) << part << " is not in:\n" << to_text(result.diagnostics);
-  EXPECT_EQ(it->severity, severity);
-  EXPECT_NE(it->hint.find(cure), std::string::npos) << it->hint;
-  const auto byte = text.find(at);
-  ASSERT_NE(byte, std::string::npos) << at;
-  const Place place = place_of_byte(text, byte);
-  EXPECT_EQ(it->line, place.line) << to_text(*it);
-  EXPECT_EQ(it->column, place.column) << to_text(*it);
-  EXPECT_EQ(result.scene.has_value(), severity == Severity::kWarning);
 }
 
 TEST(Variants, AListIsReplacedAsAWholeAndTheRestIsKept) {
