@@ -41,7 +41,8 @@ enum EdgeLabel : int {
   kEdgeLengthwise = 4,
   kEdgeBaseOutline = 5,  // crease or seam around the base
   kEdgeCrease = 6,       // fold of one cloth (vertical corners of a boxed bag)
-  kEdgeBaseSeam = 7      // seam across the middle of a boxed bag's base
+  kEdgeBaseSeam = 7,     // seam across the middle of a boxed bag's base
+  kEdgeHold = 8          // where a strap comes out of the hand or leaves the peg
 };
 
 // One end of a strap sewn on a panel.

@@ -51,6 +51,7 @@ class Ribbon {
                                           const Eigen::Vector2d& uv) const;
   [[nodiscard]] Eigen::Vector2d to_face(const RibbonEnd& end, const StrapFootprint& foot,
                                         const Eigen::Vector2d& st) const;
+  [[nodiscard]] bool is_end_of_hold(double s) const { return s == held_from_m || s == held_to_m; }
   // Start position of the free and the held part.
   [[nodiscard]] Eigen::Vector3d place(const Eigen::Vector2d& st) const;
 

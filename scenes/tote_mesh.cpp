@@ -142,6 +142,9 @@ class RibbonMesher {
         column.t.push_back(ribbon_.width_m * (static_cast<double>(i) / n_across - 0.5));
       }
       for (const double t : column.t) column.node.push_back(out_.add_node(ribbon_.place({s, t})));
+      for (int i = 0; i < n_across && ribbon_.is_end_of_hold(s); ++i) {
+        out_.tote.mesh.labelled_edges.push_back({column.node[i], column.node[i + 1], kEdgeHold});
+      }
       bridge(first, column);
       first = column;
     }
