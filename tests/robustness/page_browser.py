@@ -142,8 +142,8 @@ def use(browser, page, findings):
 
     # Turning, with up staying up.
     browser.ask("document.getElementById('view').scrollIntoView({block: 'center'})")
-    box = browser.ask("(r => [r.left, r.top, r.width, r.height])"
-                      "(document.getElementById('view').getBoundingClientRect())")
+    box = browser.ask("(e => (r => [r.left + e.clientLeft, r.top + e.clientTop])"
+                      "(e.getBoundingClientRect()))(document.getElementById('view'))")
     x, y = box[0] + 40, box[1] + 40
     expect(text("view-angle") == "seen from 22° right of the front, 8° above",
            "first look: " + text("view-angle"))
@@ -193,7 +193,7 @@ def use(browser, page, findings):
                f"{said} against {site}")
     marked = browser.ask("""(p => { const w = document.getElementById('view').width; let x = 0, y = 0, n = 0;
       for (let i = 0; i < p.length; i += 4)
-        if (p[i] > 190 && p[i+1] < 60 && p[i+2] < 60) { x += (i / 4) % w; y += Math.floor(i / 4 / w); ++n; }
+        if (p[i] > 190 && p[i+1] < 60 && p[i+2] < 60) { x += (i / 4) % w + 0.5; y += Math.floor(i / 4 / w) + 0.5; ++n; }
       return n ? [x / n, y / n, n] : null; })(pixels())""")
     expect(marked is not None, "the chosen stitch is not marked")
     key(browser, "p")
