@@ -27,7 +27,7 @@ major="$(node -p 'process.versions.node.split(".")[0]')"
 ((major >= 18)) || cannot "Node $major is too old; 18 or newer is needed"
 
 cp -r package.json package-lock.json .npmrc viewer "$work"
-if ! (cd "$work" && npm ci --fetch-retries=1 --fetch-timeout=20000) >"$work/said" 2>&1; then
+if ! (cd "$work" && npm ci --fetch-retries=1 --fetch-retry-mintimeout=1000 --fetch-timeout=15000) >"$work/said" 2>&1; then
   cat "$work/said" >&2
   if grep -qE 'ENOTFOUND|EAI_AGAIN|ECONN(REFUSED|RESET|ABORTED)|E?TIMED?OUT|E(NET|HOST)UNREACH|ERR_SOCKET|EPROTO|E40[137]|E5[0-9][0-9]' "$work/said"; then
     cannot "the registry of npm does not answer"

@@ -13,9 +13,9 @@ import { cutPlane, section } from './cut.js';
 // Colours are those of the screen and are reckoned with as they are: the renderer is told that
 // nothing needs converting, so that cloth has the very colours of the bar beside it.
 const INK = [0.2, 0.18, 0.17], THREAD = [0.97, 0.93, 0.8], CHOSEN = [0.85, 0.1, 0.1], EDGE_OF_CUT = [0.61, 0.24, 0.12];
-// Cloth that faces the viewer is lit with just 1 (0.62 + 0.36 x 0.768 + 0.16 x 0.656); a Lambert
-// material divides what falls on it by pi.
-const LIGHTS = { all_round: 0.62, key: [0.36, -0.6, 0.8, 1.2], fill: [0.16, 0.9, -0.2, 0.8] };
+// Strengths, and places as the viewer sees them. Cloth at the best angle is lit with just 1, cloth
+// that faces the viewer with 0.97; a Lambert material divides what falls on it by pi.
+const LIGHTS = { all_round: 0.6, key: [0.35, -0.6, 0.8, 1.2], fill: [0.155, 0.9, -0.2, 0.8] };
 const REACH = 10; // pixels beside a stitch that still count as a click on it
 // Borders and stitches lie in the cloth; they are drawn this share of the radius nearer.
 const LINES_NEARER = 0.0024, STITCHES_NEARER = 0.016, MARK_NEARER = 0.02;
