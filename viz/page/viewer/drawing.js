@@ -1,7 +1,7 @@
 // Draws a bag with three.js: its surfaces, their borders, its stitches, what is cut away. It knows
 // nothing of the page around the canvas.
 import {
-  AmbientLight, BufferAttribute, BufferGeometry, DataTexture, DirectionalLight, DoubleSide, DynamicDrawUsage,
+  AmbientLight, BufferAttribute, BufferGeometry, Color, DataTexture, DirectionalLight, DoubleSide, DynamicDrawUsage,
   LinearFilter, LinearMipmapLinearFilter, LinearSRGBColorSpace, Mesh, MeshLambertMaterial, OrthographicCamera,
   Points, PointsMaterial, Raycaster, Scene, Sphere, Vector2, Vector3, WebGLRenderer,
 } from 'three';
@@ -47,9 +47,9 @@ export class Drawing {
     this.renderer = new WebGLRenderer({ canvas, context: gl });
     this.renderer.outputColorSpace = LinearSRGBColorSpace;
     this.renderer.localClippingEnabled = true;
-    this.renderer.setClearColor(0xffffff);
     this.camera = new OrthographicCamera();
     this.scene = new Scene();
+    this.scene.background = new Color(1, 1, 1);
     this.scene.add(this.camera);
     this.light();
 

@@ -11,7 +11,6 @@ export function takeHands(canvas, act) {
     canvas.setPointerCapture(event.pointerId);
     fingers.set(event.pointerId, [event.offsetX, event.offsetY]);
     travelled = fingers.size === 1 ? 0 : STILL; // two fingers never click
-    canvas.focus({ preventScroll: true });
   });
   canvas.addEventListener('pointermove', (event) => {
     const before = fingers.get(event.pointerId);
