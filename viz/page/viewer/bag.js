@@ -23,14 +23,14 @@ function frame(steps) {
       high[i % 3] = Math.max(high[i % 3], points[i]);
     }
   }
-  const middle = low.map((v, i) => 0.5 * (v + high[i]));
+  const [x, y, z] = low.map((v, i) => 0.5 * (v + high[i]));
   let radius = 0;
   for (const points of steps) {
     for (let i = 0; i < points.length; i += 3) {
-      radius = Math.max(radius, Math.hypot(points[i] - middle[0], points[i + 1] - middle[1], points[i + 2] - middle[2]));
+      radius = Math.max(radius, Math.hypot(points[i] - x, points[i + 1] - y, points[i + 2] - z));
     }
   }
-  return { low, high, middle, radius };
+  return { low, high, middle: [x, y, z], radius };
 }
 
 // How far apart neighbouring stitches of a site mostly lie, in metres.
@@ -47,15 +47,15 @@ function stitchApart(places, stitches) {
 // bar for each point and field, `triangles` and `edges` are numbers of points.
 export function unpack(packed) {
   const points = packed.steps.map((step) => places(packed, step.positions));
-  const seams = packed.steps.map((step) => places(packed, step.stitches));
+  const stitchPlaces = packed.steps.map((step) => places(packed, step.stitches));
   return {
     ...packed,
     points,
-    seams,
-    stitch_apart_m: stitchApart(seams[0], packed.stitches),
+    stitchPlaces,
+    stitch_apart_m: stitchApart(stitchPlaces[0], packed.stitches),
     triangles: new Uint32Array(bytes(packed.triangles)),
     edges: new Uint32Array(bytes(packed.edges)),
-    values: packed.fields.map((field) => Float32Array.from(new Uint16Array(bytes(field.values)), (count) => count / 65535)),
+    values: packed.fields.map((field) => Float32Array.from(new Uint16Array(bytes(field.values)), (v) => v / 65535)),
     frame: frame(points),
   };
 }
@@ -72,7 +72,8 @@ export function shapeAt(bag, load) {
   const blend = (list) => list[k].map((value, i) => between(value, list[next][i]));
   return {
     points: blend(bag.points),
-    stitches: blend(bag.seams),
-    readings: bag.readings.map((r) => ({ name: r.name, unit: r.unit, value: r.per_SI * between(steps[k][r.key], steps[next][r.key]) })),
+    stitches: blend(bag.stitchPlaces),
+    readings: bag.readings.map(({ key, name, unit, per_SI }) => (
+      { name, unit, value: per_SI * between(steps[k][key], steps[next][key]) })),
   };
 }

@@ -12,7 +12,7 @@ import { cutPlane, section } from './cut.js';
 
 // Colours are those of the screen and are reckoned with as they are: the renderer is told that
 // nothing needs converting, so that cloth has the very colours of the bar beside it.
-const INK = [0.2, 0.18, 0.17], THREAD = [0.97, 0.93, 0.8], CHOSEN = [0.85, 0.1, 0.1], EDGE_OF_CUT = [0.61, 0.24, 0.12];
+const INK = [0.2, 0.18, 0.17], THREAD = [0.97, 0.93, 0.8], CHOSEN = [0.85, 0.1, 0.1], CUT = [0.61, 0.24, 0.12];
 // Strengths, and places as the viewer sees them. Cloth at the best angle is lit with just 1, cloth
 // that faces the viewer with 0.97; a Lambert material divides what falls on it by pi.
 const LIGHTS = { all_round: 0.6, key: [0.35, -0.6, 0.8, 1.2], fill: [0.155, 0.9, -0.2, 0.8] };
@@ -28,7 +28,8 @@ function spot(ring) {
     data.set([255, 255, 255, r > 0.97 || (ring && r < 0.72) ? 0 : 255], 4 * i);
   }
   const texture = new DataTexture(data, n, n);
-  Object.assign(texture, { magFilter: LinearFilter, minFilter: LinearMipmapLinearFilter, generateMipmaps: true, needsUpdate: true });
+  Object.assign(texture, { magFilter: LinearFilter, minFilter: LinearMipmapLinearFilter, generateMipmaps: true });
+  texture.needsUpdate = true;
   return texture;
 }
 
@@ -36,8 +37,20 @@ function spot(ring) {
 function colourBar(colours) {
   const data = new Uint8Array(colours.flatMap((c) => [...c.map((v) => Math.round(255 * v)), 255]));
   const texture = new DataTexture(data, colours.length, 1);
-  Object.assign(texture, { magFilter: LinearFilter, minFilter: LinearFilter, needsUpdate: true });
+  Object.assign(texture, { magFilter: LinearFilter, minFilter: LinearFilter });
+  texture.needsUpdate = true;
   return texture;
+}
+
+// Writes over the values a geometry has, so that the graphics card keeps one buffer for them.
+function setValues(geometry, name, values, width) {
+  const there = geometry.getAttribute(name);
+  if (there) {
+    there.array.set(values);
+    there.needsUpdate = true;
+  } else {
+    geometry.setAttribute(name, new BufferAttribute(values.slice(), width).setUsage(DynamicDrawUsage));
+  }
 }
 
 export class Drawing {
@@ -55,7 +68,7 @@ export class Drawing {
 
     this.surfaces = new Mesh(new BufferGeometry(), []);
     this.borders = this.lines(INK, 1.2);
-    this.cutEdge = this.lines(EDGE_OF_CUT, 2.2);
+    this.cutEdge = this.lines(CUT, 2.2);
     this.stitches = this.spots(THREAD, false);
     this.mark = this.spots(CHOSEN, false);
     this.halo = this.spots(CHOSEN, true); // also where cloth hides the chosen stitch
@@ -103,7 +116,9 @@ export class Drawing {
     old.geometry.boundingSphere = new Sphere(new Vector3(...bag.frame.middle), 1.01 * bag.frame.radius);
     old.material = bag.parts.map((part, i) => {
       old.geometry.addGroup(part.first, part.count, i);
-      const material = new MeshLambertMaterial({ side: DoubleSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
+      const material = new MeshLambertMaterial({
+        side: DoubleSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
+      });
       if (part.coloured && bag.fields.length > 0) material.map = colourBar(bag.colours);
       else material.color.setRGB(...part.colour);
       return material;
@@ -116,18 +131,12 @@ export class Drawing {
     const places = new Float32Array(2 * count).fill(0.5);
     // Half a texel in from either end, where the bar's first and last colours are pure.
     if (values) values.forEach((v, i) => (places[2 * i] = (0.5 + v * (stops - 1)) / stops));
-    this.surfaces.geometry.setAttribute('uv', new BufferAttribute(places, 2));
+    setValues(this.surfaces.geometry, 'uv', places, 2);
   }
   showShape(shape) {
     this.shape = shape;
-    const geometry = this.surfaces.geometry, place = geometry.getAttribute('position');
-    if (place) {
-      place.array.set(shape.points);
-      place.needsUpdate = true;
-    } else {
-      geometry.setAttribute('position', new BufferAttribute(shape.points.slice(), 3).setUsage(DynamicDrawUsage));
-    }
-    geometry.computeVertexNormals();
+    setValues(this.surfaces.geometry, 'position', shape.points, 3);
+    this.surfaces.geometry.computeVertexNormals();
     const ends = new Float32Array(3 * this.bag.edges.length);
     this.bag.edges.forEach((point, i) => ends.set(shape.points.subarray(3 * point, 3 * point + 3), 3 * i));
     this.setLines(this.borders, ends);

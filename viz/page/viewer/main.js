@@ -74,5 +74,6 @@ const gl = canvas.getContext('webgl2', { alpha: false, antialias: true, preserve
 if (gl) {
   start(canvas, JSON.parse(document.getElementById('models').textContent), gl);
 } else {
-  panel.tellNo3d('This browser cannot draw in 3-D (WebGL 2 is missing or switched off); the picture above shows the same.');
+  panel.tellNo3d(
+    'This browser cannot draw in 3-D (WebGL 2 is missing or switched off); the picture above shows the same.');
 }
