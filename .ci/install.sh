@@ -24,6 +24,10 @@ packages=(
 if [[ "${CI:-}" == true ]] && grep -qs '^ID=debian' /etc/os-release; then
   packages+=(chromium python3)
 fi
+# The test that bundles the page's script anew is skipped where there is no npm.
+if [[ "${CI:-}" == true ]] && ! command -v npm >/dev/null; then
+  packages+=(nodejs npm)
+fi
 if [[ "${1:-}" == "--lint" ]]; then
   packages+=(clang-format-14 clang-tidy-14)
 fi

@@ -1,4 +1,4 @@
-// The parts of the report page that do not change: viz/page/report.css and viz/page/viewer.js.
+// The parts of the report page that do not change: report.css and viewer.bundle.js of viz/page.
 #pragma once
 
 namespace totebench {

@@ -6,3 +6,9 @@ if(Python3_FOUND)
   set_tests_properties(Page.TurnsSlidesReadsAndPrintsInABrowser
                        PROPERTIES LABELS robustness SKIP_RETURN_CODE 77 TIMEOUT 300)
 endif()
+
+# Needs npm and its registry; skipped, and saying so, where they are not there.
+add_test(NAME Page.BundleIsWhatItsSourcesMake
+         COMMAND bash ${PROJECT_SOURCE_DIR}/viz/page/bundle.sh --check)
+set_tests_properties(Page.BundleIsWhatItsSourcesMake
+                     PROPERTIES LABELS robustness SKIP_RETURN_CODE 77 TIMEOUT 300)

@@ -2,93 +2,57 @@
 """Opens a report page in headless Chromium and uses it as a person would: turns the bag, slides the
 load, reads a stitch, prints. Usage: page_browser.py TOTEBENCH SCENE
 
-Exit code 77 (skipped) with the reason when there is no Chromium. Speaks the DevTools protocol over a
-pipe, so it needs nothing but Python's own library.
+Exit code 77 (skipped) with the reason when there is no Chromium.
 """
 import base64
 import json
 import math
 import os
 import re
-import select
-import shutil
 import subprocess
 import sys
 import tempfile
 import time
 
+sys.dont_write_bytecode = True  # the source tree stays as it is
+from browser import Browser, find_browser  # noqa: E402
+
 SKIPPED = 77
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
+MOST_BYTES = 5e6
 
-
-class Browser:
-    def __init__(self, program, profile):
-        to_browser, self.out = os.pipe()
-        self.inn, from_browser = os.pipe()
-
-        def place():  # Chromium reads from 3 and writes to 4
-            os.dup2(to_browser, 13)
-            os.dup2(from_browser, 14)
-            os.dup2(13, 3)
-            os.dup2(14, 4)
-
-        arguments = [program, "--headless=new", "--no-sandbox", "--remote-debugging-pipe",
-                     "--user-data-dir=" + profile, "--use-gl=angle", "--use-angle=swiftshader",
-                     "--enable-unsafe-swiftshader", "--window-size=1280,1000", "--hide-scrollbars",
-                     "--no-first-run", "--disable-background-networking", "about:blank"]
-        self.process = subprocess.Popen(arguments, preexec_fn=place, close_fds=False,
-                                        stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-        os.close(to_browser)
-        os.close(from_browser)
-        self.rest = b""
-        self.number = 0
-        self.session = None
-        self.events = []
-
-    def read(self, deadline):
-        while b"\0" not in self.rest:
-            ready, _, _ = select.select([self.inn], [], [], max(0, deadline - time.time()))
-            if not ready:
-                raise TimeoutError("the browser does not answer")
-            more = os.read(self.inn, 1 << 20)
-            if not more:
-                raise EOFError("the browser ended")
-            self.rest += more
-        text, self.rest = self.rest.split(b"\0", 1)
-        return json.loads(text)
-
-    def call(self, method, seconds=60, **parameters):
-        self.number += 1
-        message = {"id": self.number, "method": method, "params": parameters}
-        if self.session:
-            message["sessionId"] = self.session
-        os.write(self.out, json.dumps(message).encode() + b"\0")
-        deadline = time.time() + seconds
-        while True:
-            answer = self.read(deadline)
-            if answer.get("id") == self.number:
-                if "error" in answer:
-                    raise RuntimeError(f"{method}: {answer['error']}")
-                return answer["result"]
-            self.events.append(answer)
-
-    def ask(self, expression):
-        result = self.call("Runtime.evaluate", expression=expression, returnByValue=True,
-                           awaitPromise=True)
-        if "exceptionDetails" in result:
-            raise RuntimeError(str(result["exceptionDetails"]))
-        return result["result"].get("value")
-
-    def close(self):
-        try:
-            self.session = None
-            self.call("Browser.close", seconds=10)
-        except Exception:  # it may be gone already
-            pass
-        try:
-            self.process.wait(timeout=10)
-        except subprocess.TimeoutExpired:
-            self.process.kill()
+# From the front, at full load: of the points of the front panel below the straps, how many have on the screen the
+# colour that the bar gives their value, but for a shade of 0.8 to 1? [as many, of so many]. Where a
+# point is seen follows from the outline of all that is drawn.
+COLOURED_LIKE_THE_BAR = """(() => {
+  const m = JSON.parse(document.getElementById('models').textContent)[0];
+  const data = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
+  const at = new Uint16Array(data(m.steps[m.steps.length - 1].positions));
+  const value = new Uint16Array(data(m.fields[0].values)), corner = new Uint32Array(data(m.triangles));
+  const used = new Set(m.parts.filter((p) => p.coloured).flatMap((p) => [...corner.slice(p.first, p.first + p.count)]));
+  const bar = getComputedStyle(document.getElementById('view-bar-strip')).backgroundImage
+    .match(/rgb\([^)]*\)/g).map((t) => t.match(/\d+/g).map(Number));
+  const p = pixels(), width = document.getElementById('view').width, height = p.length / 4 / width;
+  const ends = (list) => list.reduce(([a, b], v) => [Math.min(a, v), Math.max(b, v)], [Infinity, -Infinity]);
+  const inked = [...Array(width * height).keys()].filter((i) => p[4*i] + p[4*i+1] + p[4*i+2] < 720);
+  const [left, right] = ends(inked.map((i) => i % width)), [top, bottom] = ends(inked.map((i) => Math.floor(i / width)));
+  const extent = (points, axis) => ends(points.map((v) => at[3*v+axis]));
+  const every = [...Array(at.length / 3).keys()], x = extent(every, 0), z = extent(every, 2);
+  const y = extent([...used], 1), rim = extent([...used], 2)[1];
+  let same = 0, all = 0;
+  for (const v of used) {
+    if (at[3*v+1] < y[1] - 0.1 * (y[1] - y[0])) continue;
+    if (at[3*v+2] < z[0] + 0.1 * (rim - z[0]) || at[3*v+2] > z[0] + 0.75 * (rim - z[0])) continue;
+    const px = Math.round(left + (x[1] - at[3*v]) / (x[1] - x[0]) * (right - left));
+    const py = Math.round(top + (z[1] - at[3*v+2]) / (z[1] - z[0]) * (bottom - top));
+    const seen = [0, 1, 2].map((c) => p[4 * (py * width + px) + c]);
+    const place = value[v] / 65535 * (bar.length - 1), k = Math.min(bar.length - 2, Math.floor(place));
+    const told = bar[k].map((c, i) => c + (place - k) * (bar[k+1][i] - c));
+    const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2], shade = dot(seen, told) / dot(told, told);
+    ++all;
+    if (shade > 0.8 && shade < 1.01 && seen.every((c, i) => Math.abs(c - shade * told[i]) < 8)) ++same;
+  }
+  return [same, all];
+})()"""
 
 
 failures = []
@@ -142,8 +106,8 @@ def use(browser, page, findings):
 
     # Turning, with up staying up.
     browser.ask("document.getElementById('view').scrollIntoView({block: 'center'})")
-    box = browser.ask("(r => [r.left, r.top, r.width, r.height])"
-                      "(document.getElementById('view').getBoundingClientRect())")
+    box = browser.ask("(e => (r => [r.left + e.clientLeft, r.top + e.clientTop])"
+                      "(e.getBoundingClientRect()))(document.getElementById('view'))")
     x, y = box[0] + 40, box[1] + 40
     expect(text("view-angle") == "seen from 22° right of the front, 8° above",
            "first look: " + text("view-angle"))
@@ -160,6 +124,14 @@ def use(browser, page, findings):
     expect("89° above" in text("view-angle"), "up does not stay up: " + text("view-angle"))
     key(browser, "Home")
     expect("22° right of the front, 8° above" in text("view-angle"), "Home: " + text("view-angle"))
+
+    browser.ask("document.querySelector('[data-look=front]').click()")
+    settle(browser)
+    same, points = browser.ask(COLOURED_LIKE_THE_BAR)
+    expect(points > 50 and same > 0.8 * points,
+           f"{same} of {points} points of the front have their colour of the bar")
+    browser.ask("document.querySelector('[data-look=corner]').click()")
+    settle(browser)
 
     # The load: what is read at both ends is what was found.
     slide = lambda percent: (browser.ask(
@@ -193,7 +165,7 @@ def use(browser, page, findings):
                f"{said} against {site}")
     marked = browser.ask("""(p => { const w = document.getElementById('view').width; let x = 0, y = 0, n = 0;
       for (let i = 0; i < p.length; i += 4)
-        if (p[i] > 190 && p[i+1] < 60 && p[i+2] < 60) { x += (i / 4) % w; y += Math.floor(i / 4 / w); ++n; }
+        if (p[i] > 190 && p[i+1] < 60 && p[i+2] < 60) { x += (i / 4) % w + 0.5; y += Math.floor(i / 4 / w) + 0.5; ++n; }
       return n ? [x / n, y / n, n] : null; })(pixels())""")
     expect(marked is not None, "the chosen stitch is not marked")
     key(browser, "p")
@@ -205,6 +177,14 @@ def use(browser, page, findings):
         mouse(browser, "mouseReleased", px, py)
         settle(browser)
         expect(text("view-stitch") == said, f"clicked there: {text('view-stitch')}, not {said}")
+
+    # Nearer, and back.
+    before = browser.ask(picture)
+    browser.call("Input.dispatchMouseEvent", type="mouseWheel", x=x, y=y, deltaX=0, deltaY=-300)
+    settle(browser)
+    expect(browser.ask(picture) != before, "the wheel changes nothing")
+    key(browser, "Home")
+    expect(browser.ask(picture) == before, "Home does not go back to the first size")
 
     # Every field has its own colours; even contents press on the base only, which is not seen here.
     shown = set()
@@ -229,6 +209,8 @@ def use(browser, page, findings):
     pages = len(re.findall(rb"/Type\s*/Page[^s]", pdf))
     expect(1 <= pages <= 4, f"prints on {pages} pages")
 
+
+def check_events(browser):
     for event in browser.events:
         if event.get("method") == "Runtime.exceptionThrown":
             failures.append("script error: " + json.dumps(event["params"])[:600])
@@ -237,9 +219,33 @@ def use(browser, page, findings):
             expect(url.startswith(("file:", "data:", "blob:")), "asks the network for " + url[:200])
 
 
+def use_without_3d(browser, page):
+    browser.call("Page.addScriptToEvaluateOnNewDocument",
+                 source="HTMLCanvasElement.prototype.getContext = () => null")
+    browser.call("Page.navigate", url="file://" + page)
+    said = False
+    for _ in range(100):
+        said = browser.ask("/cannot draw in 3-D/.test(document.getElementById('view-status')?.textContent) && "
+                           "document.getElementById('view').offsetHeight === 0")
+        if said:
+            break
+        time.sleep(0.1)
+    expect(said, "without WebGL the page does not say so")
+
+
+def check_file(page):
+    size = os.path.getsize(page)
+    expect(size < MOST_BYTES, f"the page weighs {size} bytes")
+    with open(page, encoding="utf-8") as file:
+        html = file.read()
+    for words in ("three.js authors", "Permission is hereby granted, free of charge",
+                  'THE SOFTWARE IS PROVIDED "AS IS"'):
+        expect(words in html, f"the page lacks the licence of three.js: {words}")
+
+
 def main():
     totebench, scene = sys.argv[1:3]
-    program = next((p for p in map(shutil.which, BROWSERS) if p), None)
+    program = find_browser()
     if program is None:
         print("Skipped: no Chromium here to open the page with (package chromium).")
         return SKIPPED
@@ -254,7 +260,11 @@ def main():
             target = browser.call("Target.createTarget", url="about:blank")["targetId"]
             browser.session = browser.call("Target.attachToTarget", targetId=target,
                                            flatten=True)["sessionId"]
-            use(browser, os.path.join(out, "report.html"), findings)
+            page = os.path.join(out, "report.html")
+            check_file(page)
+            use(browser, page, findings)
+            use_without_3d(browser, page)
+            check_events(browser)
         finally:
             browser.close()
     for failure in failures:
