@@ -12,6 +12,7 @@
 #include "app/hang_study.hpp"
 #include "app/report_page.hpp"
 #include "app/scene_job.hpp"
+#include "app/stitch_band.hpp"
 #include "app/watched.hpp"
 #include "scenes/reader.hpp"
 #include "viz/results.hpp"
@@ -43,7 +44,9 @@ int finish(const SceneJob& job, bool converged, const Result& result, const Writ
 
 int hang_tote_job(const SceneJob& job, BagField colour) {
   const HangResult result = watched(job.common, [&](const OnHangProgress& on_progress) {
-    return hang_tote(job.scene, job.library, on_progress);
+    HangResult hung = hang_tote(job.scene, job.library, on_progress);
+    if (!hung.stopped_early) hung.stitch_band = stitch_band(hung, on_progress);
+    return hung;
   });
   const Written written = write_tote_files(
       {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},

@@ -53,6 +53,7 @@ Json mesh_change(const Findings& fine, const Findings& coarse) {
           {"overall_lengthening_m", change(&Findings::overall_lengthening_m)},
           {"strap_drop_empty_m", change(&Findings::strap_drop_empty_m)},
           {"strap_drop_loaded_m", change(&Findings::strap_drop_loaded_m)},
+          {"strap_drop_lengthening_m", change(&Findings::strap_drop_lengthening_m)},
           {"peak_panel_force_N_per_m", change(&Findings::peak_panel_force_N_per_m)},
           {"peak_stitch_N", std::abs(peak_stitch(fine) - peak_stitch(coarse))}};
 }
@@ -122,6 +123,9 @@ std::string findings_json(const Scene& scene, const HangResult& result) {
       {"relative_error", found.weight_N > 0
                              ? number((found.loaded.reaction_N - weight).norm() / found.weight_N)
                              : Json(nullptr)}};
+  if (result.stitch_band) {
+    json["peak_stitch_band_N"] = {result.stitch_band->low_N, result.stitch_band->high_N};
+  }
   json["mesh_change"] =
       done && result.coarse_findings ? mesh_change(found, *result.coarse_findings) : Json(nullptr);
   json["bottom_sag_m"] = number(found.bottom_sag_m);
@@ -132,6 +136,7 @@ std::string findings_json(const Scene& scene, const HangResult& result) {
   json["peak_panel_force_N_per_m"] = number(found.peak_panel_force_N_per_m);
   json["peak_panel_where"] = done ? Json(found.peak_panel_where) : Json(nullptr);
   json["base_sheet_stress_Pa"] = number(found.base_sheet_stress_Pa);
+  json["hook_friction_needed"] = number(found.hook_friction_needed);
   json["fill_level_m"] = number(found.fill_level_m);
   json["strap_seams"] = Json::array();
   json["utilisation"] = Json::array();
@@ -158,6 +163,7 @@ std::string findings_json(const Scene& scene, const HangResult& result) {
   }
   if (other.found) {
     json["other_shape"]["bottom_sag_m"] = other.bottom_sag_m;
+    json["other_shape"]["strap_drop_m"] = other.strap_drop_m;
     json["other_shape"]["energy_J"] = other.energy_J;
     json["other_shape"]["energy_of_first_J"] = other.energy_of_first_J;
   }

@@ -32,13 +32,22 @@ std::string other_shape_text(const Findings& found, const std::string& units) {
                        length_text(other.sag_low_m, units), length_text(other.sag_high_m, units));
   }
   return fmt::format(
-      "This bag can also rest in another shape, with a bottom sag of {} ({} one by energy): shaken "
-      "or filled in another way it may go there.\n",
-      length_text(other.bottom_sag_m, units),
+      "This bag can also rest in another shape, with a bottom sag of {} and a strap drop of {} ({} "
+      "one by energy): shaken or filled in another way it may go there.\n",
+      length_text(other.bottom_sag_m, units), length_text(other.strap_drop_m, units),
       other.energy_J < other.energy_of_first_J ? "the lower" : "the higher");
 }
 
 }  // namespace
+
+std::string stitch_band_text(const HangResult& result, const std::string& units) {
+  if (!result.stitch_band) return "";
+  return fmt::format(
+      "The hardest pulled stitch carries {} to {} if stitches give twice or half as much as is "
+      "taken "
+      "here: their give is an estimate.\n",
+      force_text(result.stitch_band->low_N, units), force_text(result.stitch_band->high_N, units));
+}
 
 TextTable seam_rows(const Findings& found, const std::string& units) {
   const ShownUnit line = line_force_unit(units), force = force_unit(units);
@@ -104,11 +113,16 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
       length_row("overall lengthening", &Findings::overall_lengthening_m),
       length_row("strap drop, empty", &Findings::strap_drop_empty_m),
       length_row("strap drop, loaded", &Findings::strap_drop_loaded_m),
+      length_row("strap drop, longer by", &Findings::strap_drop_lengthening_m),
       {"peak force in a panel", line_force_text(found.peak_panel_force_N_per_m, units),
        found.peak_panel_where}};
   if (found.base_sheet_stress_Pa > 0) {
     rows.push_back({"bending stress in the base sheet",
                     number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa"});
+  }
+  if (found.hook_friction_needed > 0) {
+    rows.push_back({"friction the strap needs on the hook",
+                    fmt::format("{:.3f}", found.hook_friction_needed)});
   }
   if (found.fill_level_m > 0) rows.push_back({"filled to", length(found.fill_level_m)});
   if (!found.utilisation.empty()) {
@@ -119,6 +133,7 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
                   force_text(found.loaded.reaction_N.z(), units)});
   text += table_text(rows);
   if (!found.strap_seams.empty()) text += "\n" + table_text(seam_rows(found, units));
+  if (result.stitch_band) text += "\n" + stitch_band_text(result, units);
   if (two_meshes) {
     text += fmt::format(
         "\n+- is the change from the mesh before, of {} triangles. The scatter of "

@@ -13,10 +13,11 @@
 namespace totebench {
 namespace {
 
-constexpr double kOtherStartBump_m = 2e-3;   // amplitude of the shake of another start
-constexpr double kOtherShapeShare = 0.05;    // another shape sags differently by this share ...
-constexpr double kOtherShapeLeast_m = 1e-3;  // ... and by this length
-constexpr int kMostHalvings = 6;             // of a load step, before giving up
+constexpr double kOtherStartBump_m = 2e-3;  // amplitude of the shake of another start
+// Another shape sags, or lengthens its strap drop, differently by this share and by this length.
+constexpr double kOtherShapeShare = 0.05;
+constexpr double kOtherShapeLeast_m = 1e-3;
+constexpr int kMostHalvings = 6;  // of a load step, before giving up
 
 class Study {
  public:
@@ -94,11 +95,19 @@ Solved other_start(const Tote& tote, const Scene& scene, int start, Study& study
   return solved;
 }
 
+// By how much, where that is enough to tell two shapes apart, else 0.
+double differs(double value, double first) {
+  const double apart = std::abs(value - first);
+  return apart > kOtherShapeLeast_m && apart > kOtherShapeShare * std::abs(first) ? apart : 0;
+}
+
 // Does the bag also rest in another shape?
 Findings::OtherShape compare_shapes(const Tote& tote, const State& empty, const Solved& first,
                                     const std::vector<Solved>& others) {
   Findings::OtherShape other;
   const double sag = bottom_sag(tote, empty, first.state);
+  const double empty_drop = strap_drop(tote, empty);
+  const double drop = strap_drop(tote, first.state);
   other.energy_of_first_J = first.report.energy_J;
   other.sag_low_m = other.sag_high_m = sag;
   double furthest = 0;
@@ -107,13 +116,16 @@ Findings::OtherShape compare_shapes(const Tote& tote, const State& empty, const 
     ++other.starts_tried;
     if (!converged(solved.report) || !solved.report.stable) continue;
     const double its_sag = bottom_sag(tote, empty, solved.state);
+    const double its_drop = strap_drop(tote, solved.state);
     other.sag_low_m = std::min(other.sag_low_m, its_sag);
     other.sag_high_m = std::max(other.sag_high_m, its_sag);
-    const double apart = std::abs(its_sag - sag);
-    if (apart > furthest && apart > kOtherShapeLeast_m && apart > kOtherShapeShare * sag) {
+    const double apart =
+        std::max(differs(its_sag, sag), differs(its_drop - empty_drop, drop - empty_drop));
+    if (apart > furthest) {
       furthest = apart;
       other.found = true;
       other.bottom_sag_m = its_sag;
+      other.strap_drop_m = its_drop;
       other.energy_J = solved.report.energy_J;
     }
   }

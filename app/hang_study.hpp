@@ -33,6 +33,12 @@ struct HangEffort {
   double seconds = 0;
 };
 
+// The force on the hardest pulled stitch, see app/stitch_band.hpp.
+struct StitchBand {
+  double low_N = 0;
+  double high_N = 0;
+};
+
 struct HangResult {
   Tote tote;                    // on the mesh that `empty` and `loaded` belong to: the finest
                                 // reached, the coarse one when that already failed
@@ -41,6 +47,7 @@ struct HangResult {
   std::vector<LoadStep> steps;  // the load rising from empty (factor 0)
   Findings findings;
   std::optional<Findings> coarse_findings;  // on the coarse mesh, where that came to rest
+  std::optional<StitchBand> stitch_band;    // where it was asked for
   bool stopped_early = false;  // on request, with the finest mesh still to do; findings hold
   HangEffort effort;
 };

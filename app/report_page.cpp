@@ -111,12 +111,14 @@ std::vector<std::string> trust_paragraphs(const HangResult& result, const std::s
         coarse.triangles, length_text(coarse.bottom_sag_m, units), found.triangles,
         length_text(found.bottom_sag_m, units)));
   }
+  if (result.stitch_band) text.push_back(stitch_band_text(result, units));
   const auto& other = found.other_shape;
   if (other.found) {
     text.push_back(fmt::format(
-        "This bag can also rest in another shape, with a bottom sag of {}; it was found from {} "
-        "other starts.",
-        length_text(other.bottom_sag_m, units), other.starts_tried));
+        "This bag can also rest in another shape, with a bottom sag of {} and a strap drop of {}; "
+        "{} other starts were tried.",
+        length_text(other.bottom_sag_m, units), length_text(other.strap_drop_m, units),
+        other.starts_tried));
   } else if (other.starts_tried > 0) {
     text.push_back(fmt::format("From {} other start{} the sag came to {} to {}: the same shape.",
                                other.starts_tried, other.starts_tried == 1 ? "" : "s",

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "scenes/base_shape.hpp"
+#include "scenes/hook_grip.hpp"
 #include "scenes/strap_seams.hpp"
 #include "scenes/surface_crossings.hpp"
 #include "scenes/tote_mesh.hpp"
@@ -57,6 +58,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const State& empty,
   const ShellFields fields = shell_fields(model, loaded);
   const Eigen::Matrix3Xd panel_force = cloth_force(tote, fields);
   found.strap_seams = strap_seam_findings(tote, loaded, panel_force);
+  found.hook_friction_needed = hook_friction_needed(scene, found.strap_seams);
   for (int i = 0; i < mesh.n_triangles(); ++i) {
     if (!is_panel(mesh.triangles[i].region)) continue;
     const double force = largest_principal(panel_force.col(i));

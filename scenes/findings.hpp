@@ -50,6 +50,7 @@ struct Findings {
   double strap_drop_loaded_m = 0;
   double strap_drop_lengthening_m = 0;
   std::vector<StrapSeamFinding> strap_seams;
+  double hook_friction_needed = 0;  // coefficient, see hook_grip.hpp
   double peak_panel_force_N_per_m = 0;
   std::string peak_panel_where;
   double base_sheet_stress_Pa = 0;
@@ -57,10 +58,12 @@ struct Findings {
   std::vector<Utilisation> utilisation;  // most used up first
   int surface_crossings = 0;             // pairs of triangles that pass through each other
   std::string surface_crossings_where;
-  // Where another stable shape was found: its sag and energy against the first.
+  // Where another stable shape was found: its sag, strap drop and energy against the first, all on
+  // the coarse mesh.
   struct OtherShape {
     bool found = false;
     double bottom_sag_m = 0;
+    double strap_drop_m = 0;
     double energy_J = 0;
     double energy_of_first_J = 0;
     int starts_tried = 0;

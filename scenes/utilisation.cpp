@@ -13,6 +13,9 @@
 namespace totebench {
 namespace {
 
+// Almost any strap and hook have this much (estimate).
+constexpr double kFrictionToMention = 0.05;
+
 using Eigen::Vector2d;
 using Eigen::Vector3d;
 
@@ -277,10 +280,18 @@ std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Fi
         findings.surface_crossings, findings.surface_crossings_where));
   }
   if (findings.other_shape.found) {
+    add(fmt::format(
+        "A second stable shape was found, with a bottom sag of {:.0f} mm and a strap drop of "
+        "{:.0f} "
+        "mm instead of {:.0f} and {:.0f} mm; a real bag may take either.",
+        1e3 * findings.other_shape.bottom_sag_m, 1e3 * findings.other_shape.strap_drop_m,
+        1e3 * findings.bottom_sag_m, 1e3 * findings.strap_drop_loaded_m));
+  }
+  if (findings.hook_friction_needed > kFrictionToMention) {
     add(
-        fmt::format("A second stable shape was found, with a bottom sag of {:.0f} mm instead of "
-                    "{:.0f} mm; a real bag may take either.",
-                    1e3 * findings.other_shape.bottom_sag_m, 1e3 * findings.bottom_sag_m));
+        fmt::format("The strap is taken to stay where it lies on the hook. It slides unless the "
+                    "friction between them has a coefficient of {:.2f} or more.",
+                    findings.hook_friction_needed));
   }
   std::string unknown;
   const auto missing = [&unknown](const char* what) {

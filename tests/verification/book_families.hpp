@@ -52,8 +52,8 @@ inline constexpr Family kFamilies[] = {
      "How far the headline findings move when mesh, load steps, the residual at which the search "
      "stops, numerical stiffnesses or the start are chosen otherwise. From the last run of "
      "`tests/verification/book.sh --slow`. *Scatter of the material data* is on the coarse mesh, "
-     "every number of the library drawn from its own range. Where a finer mesh moves a finding by "
-     "more than the printed mesh band, that band alone is too narrow.",
+     "every number of the library drawn from its own range. The demo tote is held to the table: no "
+     "choice may move a finding by more than the band `hang` prints beside it.",
      false},
     {"calculix", "Another program",
      "The same meshes solved by a general-purpose program; *published* and *held to* are its "

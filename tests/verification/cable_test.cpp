@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "book_picture.hpp"
+#include "scenes/hook_grip.hpp"
 #include "sheet_case.hpp"
 
 namespace totebench::verification {
@@ -116,6 +117,59 @@ TEST(Strap, HangingUnderItsOwnWeight_IsAnElasticCatenary) {
   pull.expect_within(0.005);
   sag.expect_within(0.005);
   most.expect_within(0.005);
+}
+
+// VERIFICATION  StrapOverAHook
+// Reference   Euler and Eytelwein: T2/T1 = e^(mu beta), with a pressure T/R of the hook
+// Inputs      a strap 40 mm wide over half a turn of a hook of 20 mm radius, one end pulled with
+//             10 N; the hook presses with T/R and rubs with mu T/R, T = 10 N e^(-mu angle), mu 0.3;
+//             held at its other end
+// Expected    10 N / 2.5663 at the end that is held
+// Tolerance   0.5 %: the hook's forces are even over each triangle
+// Not covered a strap that slides
+TEST(Strap, OverAHook_RubsOffItsPull) {
+  const Source source = {"cables", "Euler and Eytelwein, e^(mu beta)",
+                         "the hook's forces are even over each triangle"};
+  const double radius = 0.02, width = 0.04, pulled = 10, friction = 0.3;
+  Refinement held(source, "strap over a hook, mu 0.3, pull left after half a turn (N)",
+                  pulled / 2.5663);
+  for (const double size : {0.02, 0.01, 0.005}) {
+    Scene scene;
+    SheetGeometry& g = scene.sheet.geometry;
+    g.shape = SheetShape::kCylinder;
+    g.radius_m = radius;
+    g.length_m = width;
+    g.from_angle_rad = -kPi / 2;
+    g.to_angle_rad = kPi / 2;
+    scene.sheet.plain = section_of(1e6, 1e-3, 0);
+    scene.mesh.size_m = size;
+    hold_edge(scene, "to");
+    add_edge_force(scene, "from", {0, 0, -pulled / width});
+    SheetModel sheet = built(scene);
+    const ShellMesh& mesh = sheet.model.mesh;
+    for (int t = 0; t < mesh.n_triangles(); ++t) {
+      const Eigen::Vector3d at = position_of(mesh, mesh.position, {t, 1.0 / 3, 1.0 / 3});
+      const double angle = std::atan2(at.y(), at.z());
+      const double pressure = pulled * std::exp(-friction * (angle + kPi / 2)) / radius / width;
+      const Eigen::Vector3d normal(0, std::sin(angle), std::cos(angle));
+      const Eigen::Vector3d against(0, std::cos(angle), -std::sin(angle));
+      sheet.model.payload_force_N += area_load(mesh, {t}, pressure * (normal + friction * against));
+    }
+    const Eigen::Vector3d applied = sheet.model.payload_force_N.rowwise().sum();
+    const Solved solved = solve(std::move(sheet), applied);
+    if (HasFatalFailure()) return;
+    held.add(size, solved.triangles(), solved.reaction_N.rowwise().sum().norm());
+  }
+  held.expect_within(0.005);
+
+  const std::pair<double, double> half_turn[] = {
+      {0.2, 1.8745}, {0.3, 2.5663}, {0.4, 3.5136}, {0.5, 4.8105}};
+  const std::pair<double, double> quarter_turn[] = {
+      {0.2, 1.3691}, {0.3, 1.6020}, {0.4, 1.8745}, {0.5, 2.1933}};
+  for (const auto& [mu, ratio] : half_turn) EXPECT_NEAR(friction_to_hold(1, ratio, kPi), mu, 1e-4);
+  for (const auto& [mu, ratio] : quarter_turn) {
+    EXPECT_NEAR(friction_to_hold(ratio, 1, kPi / 2), mu, 1e-4);
+  }
 }
 
 // VERIFICATION  LiquidFilledHammock
