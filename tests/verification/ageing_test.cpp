@@ -12,6 +12,7 @@
 #include <cmath>
 
 #include "book.hpp"
+#include "viz/svg_chart.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -43,13 +44,23 @@ TEST(Ageing, BaseSheetFollowsTheHandbook) {
                         "Plastics Pipe Institute, Handbook of PE Pipe, chapter 3, table B.1.1",
                         "a power law through rows that scatter by 2.5 %"};
   const double psi_MPa = 6.894757e-3;
+  LineChart chart{"polyethylene under load", "minutes, log10", "apparent modulus, MPa", {}};
+  Line handbook{"handbook", {}, {}}, ours{"ours", {}, {}};
   for (const auto& [hours, psi, text] : {std::tuple{0.5, 82000.0, "half an hour"},
                                          {12.0, 63000.0, "12 hours"},
                                          {100.0, 55000.0, "100 hours"},
                                          {365.25 * 24, 40000.0, "a year"}}) {
     expect_value(table, std::string("apparent modulus of polyethylene after ") + text + " (MPa)",
                  modulus_MPa(hours), psi * psi_MPa, 0.03);
+    handbook.x.push_back(std::log10(60 * hours));
+    handbook.y.push_back(psi * psi_MPa);
   }
+  for (double place = 1.5; place < 5.8; place += 0.25) {
+    ours.x.push_back(place);
+    ours.y.push_back(modulus_MPa(std::pow(10, place) / 60));
+  }
+  chart.lines = {handbook, ours};
+  leave_picture("ageing", line_chart_svg(chart));
   const Source fit = {"ageing", "power law of exponent 0.0744 fitted to the same table (PE3xxx)",
                       "exponents of the grades differ by 0.0012"};
   expect_value(fit, "sag after 100 hours over sag after one", modulus_MPa(1) / modulus_MPa(100),

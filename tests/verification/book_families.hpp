@@ -13,7 +13,7 @@ struct Family {
 // In the order of the page.
 inline constexpr Family kFamilies[] = {
     {"patch", "Patch tests", "Constant strain and constant curvature on distorted meshes."},
-    {"laminates", "Laminates", "Section stiffness A, B, D of layered sheets; no mesh.", false},
+    {"laminates", "Laminates", "Section stiffness A, B, D of layered sheets; no mesh."},
     {"plates-small", "Plates, small deflection",
      "Deflection a thousandth of the thickness, through the nonlinear solver. "
      "The picture is exaggerated."},
@@ -42,9 +42,8 @@ inline constexpr Family kFamilies[] = {
      "steps."},
     {"swatch", "Tests of a cloth, read back",
      "What a ruler would read on a strip of known stiffness, given to the fit: it must find the "
-     "stiffness.",
-     false},
-    {"ageing", "Time and repeated loading", "Fatigue lines and creep; no mesh.", false},
+     "stiffness."},
+    {"ageing", "Time and repeated loading", "Fatigue lines and creep; no mesh."},
     {"drape", "Drape of a disc of cloth",
      "A disc of cloth over a smaller disc, under its own weight. From the last run of "
      "`tests/verification/book.sh --slow`."},

@@ -4,6 +4,7 @@
 // formulation is in it. At folds it ties the solids with rigid bodies.
 #pragma once
 
+#include <map>
 #include <string>
 #include <vector>
 
@@ -27,6 +28,11 @@ struct NodeSpring {
   double stiffness_N_per_m = 0;
 };
 
+// A value at a point: that of the affine field that comes nearest to the means of triangles around.
+struct Probe {
+  std::map<int, double> weight;  // by triangle; they sum to 1
+};
+
 struct Problem {
   std::string name;  // of its files
   // Rest shape as placed. Of its loads only payload_pressure_Pa is passed on, and as a dead load
@@ -37,10 +43,10 @@ struct Problem {
   // Per triangle, or empty: these turn freely where they meet the others (an edge rule of the model
   // must say the same to us).
   std::vector<char> hinged;
-  int node = 0;                          // whose displacement is wanted
-  std::vector<int> supports;             // whose total reaction is wanted
-  std::vector<std::vector<int>> probes;  // triangles over which the membrane force is averaged
-  double first_share = 0.25;             // of the load, in the first step
+  int node = 0;               // whose displacement is wanted
+  std::vector<int> supports;  // whose total reaction is wanted
+  std::vector<Probe> probes;  // where the membrane force is wanted
+  double first_share = 0.25;  // of the load, in the first step
 };
 
 struct Answer {
@@ -68,7 +74,8 @@ void compare(const std::string& what, const double (&ours)[2], const double (&th
              const TwoMeshes& meshes);
 
 [[nodiscard]] int node_near(const ShellMesh& mesh, const Eigen::Vector3d& point);
-// All triangles of which `node` is a corner.
-[[nodiscard]] std::vector<int> triangles_at(const ShellMesh& mesh, int node);
+// At `point`, of the triangles whose middle lies within `half_width` of it along each axis.
+[[nodiscard]] Probe probe_at(const ShellMesh& mesh, const Eigen::Vector3d& point,
+                             double half_width);
 
 }  // namespace totebench::verification

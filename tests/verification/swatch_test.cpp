@@ -9,6 +9,7 @@
 #include "elastica.hpp"
 #include "scenes/coupon.hpp"
 #include "sheet_case.hpp"
+#include "viz/svg_chart.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -65,6 +66,20 @@ ElasticaTip hanging(double gamma) {
 // Ours        6, 8, 12 triangles along the strip at 41.5 deg: 0.99990, 1.00007, 1.00000 of it
 // Tolerance   0.2 %; a ruler's millimetre on these 62 mm makes 5 %
 TEST(Swatch, Overhang_GivesBackTheRigidity) {
+  Line exact{"elastica", {}, {}}, ours{"ours", {}, {}};
+  for (double gamma = 1; gamma <= 12; gamma += 0.5) {
+    const ElasticaTip tip = hanging(gamma);
+    exact.x.push_back(gamma);
+    exact.y.push_back(std::atan2(tip.drop, tip.along) / kDegree);
+    const auto angle = coupon_reading(canvas(StripTestKind::kOverhang, gamma), kRigidity);
+    ASSERT_TRUE(angle);
+    ours.x.push_back(gamma);
+    ours.y.push_back(*angle / kDegree);
+  }
+  leave_picture(
+      "swatch",
+      line_chart_svg(
+          {"a strip over an edge", "w L^3 / B", "chord below the horizontal, deg", {exact, ours}}));
   for (const auto& [degrees, gamma] :
        {std::pair{30.0, 4.920940}, std::pair{41.5, 8.004197}, std::pair{50.0, 11.437235}}) {
     const ElasticaTip tip = hanging(gamma);
