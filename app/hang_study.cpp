@@ -16,7 +16,7 @@ namespace {
 constexpr double kOtherStartBump_m = 2e-3;   // amplitude of the shake of another start
 constexpr double kOtherShapeShare = 0.05;    // another shape sags differently by this share ...
 constexpr double kOtherShapeLeast_m = 1e-3;  // ... and by this length
-constexpr int kMostHalvings = 6;             // of a load step, before giving up
+constexpr int kMostLoadHalvings = 6;         // of a load step, before giving up
 
 class Study {
  public:
@@ -57,7 +57,7 @@ class Study {
         if (done >= 1) return report;
         step = std::min(1.5 * step, whole);
       } else if (report.status == SolveStatus::kInterrupted ||
-                 step < whole / (1 << kMostHalvings)) {
+                 step < whole / (1 << kMostLoadHalvings)) {
         report.load_factor = done;
         return report;
       } else {

@@ -310,7 +310,7 @@ void ValueReader::take_expect(const json& value, const std::string& pointer, con
   std::vector<std::string> names;
   for (const ExpectKey& key : expect_keys()) names.push_back(key.key);
   for (const auto& item : value.items()) {
-    const std::string here = pointer + "/" + pointer_token(item.key());
+    const std::string here = child_pointer(pointer, item.key());
     Key key;
     key.name = item.key().substr(0, 60);
     key.type = KeyType::kQuantity;
