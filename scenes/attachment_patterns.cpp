@@ -175,10 +175,14 @@ std::vector<AttachmentFault> attachment_faults(const Strap& strap, const Bag& ba
   const double bar = tacks ? a.tack_width_m : a.rivet_cap_m;
   if ((tacks || a.pattern == AttachmentPattern::kRivets) &&
       a.rows * bar > a.length_m * (1 + 1e-9)) {
-    fault("rows",
-          fmt::format("{} {} of {:.1f} mm do not fit below each other in {:.1f} mm", a.rows,
-                      tacks ? "bartacks" : "rivets", in_mm(bar), in_mm(a.length_m)),
-          "use fewer, or a larger length");
+    const int most = static_cast<int>(a.length_m * (1 + 1e-9) / bar);
+    fault(
+        "rows",
+        fmt::format("{} {} of {:.1f} mm do not fit below each other in {:.1f} mm", a.rows,
+                    tacks ? "bartacks" : "rivets", in_mm(bar), in_mm(a.length_m)),
+        fmt::format("give {}\"length\" as {:.1f} mm or more; where they are not given, rows is 3 "
+                    "and length the strap's width, at least 25.4 mm",
+                    most > 0 ? fmt::format("\"rows\" as {} or ", most) : "", in_mm(a.rows * bar)));
   }
   if (a.pattern == AttachmentPattern::kRivets && a.rivet_cap_m > strap.width_m) {
     fault("rivet_cap",
