@@ -10,7 +10,9 @@
 namespace totebench {
 
 void add_common_options(CLI::App& command, Common& common) {
-  command.add_option("--out", common.out, "Folder for the results (default: out/<scene name>)");
+  command.add_option("--out", common.out, "Folder for the results (default: out/<scene name>)")
+      ->check(CLI::Validator(
+          [](const std::string& folder) { return folder.empty() ? "name a folder" : ""; }, ""));
   command.add_option("--units", common.units, "Show lengths and forces in: in, cm or si")
       ->check(CLI::IsMember({"in", "cm", "si"}));
   command.add_flag("--json", common.json, "Machine output on stdout, everything else on stderr");
