@@ -73,7 +73,7 @@ class SectionMaker {
  public:
   SectionMaker(const Scene& scene, const MaterialLibrary& library, const Pattern& pattern,
                const std::vector<Ribbon>& ribbons)
-      : scene_(scene), library_(library), pattern_(pattern), ribbons_(ribbons) {
+      : scene_(scene), pattern_(pattern), ribbons_(ribbons) {
     for (const int region : {kRegionUpper, kRegionLower, kRegionBase}) {
       const std::vector<Ply> plies = plies_of(layers_of(scene, region), library);
       Stack stack;
@@ -237,7 +237,6 @@ class SectionMaker {
   }
 
   const Scene& scene_;
-  const MaterialLibrary& library_;
   const Pattern& pattern_;
   const std::vector<Ribbon>& ribbons_;
   std::map<int, Stack> stacks_;  // by Region
