@@ -20,6 +20,11 @@ function(totebench_options target)
   endif()
 endfunction()
 
+# For code that only reads and says things: a third less to compile, and nothing runs slower.
+function(totebench_words target)
+  target_compile_options(${target} PRIVATE $<$<CONFIG:Release>:-O1>)
+endfunction()
+
 # One library per room: totebench_library(solver SOURCES ... PUBLIC deps... PRIVATE deps...)
 function(totebench_library name)
   cmake_parse_arguments(ARG "" "" "SOURCES;PUBLIC;PRIVATE" ${ARGN})

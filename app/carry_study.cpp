@@ -18,7 +18,7 @@ constexpr int kModes = 12;
 constexpr double kStepsPerBounce = 24;  // 0.6 % of period error by average acceleration
 constexpr double kLongestStep_s = 8e-3;
 constexpr double kShortestStep_s = 5e-4;
-constexpr int kMostHalvings = 5;
+constexpr int kMostStepHalvings = 5;
 
 // Harmonics of walking: 0.4, 0.1, 0.1 of the weight (footbridge guideline of Setra, 2006, after
 // Bachmann). Stairs: about 1 and 0.2 going down fast (Kerr and Bishop, Engineering Structures 23
@@ -115,7 +115,7 @@ CarryEventResult run(const CarryEvent& event, const HangResult& still, const Eig
     if (event.clearance_m) next.floor_m = lowest_m - event.clearance_m(motion.time_s() + h);
     const MotionReport report = motion.advance(h, next);
     if (report.status != SolveStatus::kConverged) {
-      if (++halvings > kMostHalvings) return result;
+      if (++halvings > kMostStepHalvings) return result;
       h /= 2;
       continue;
     }

@@ -25,8 +25,8 @@ bool within_others(const FoundBuild& found, const Figures& limits) {
   return true;
 }
 
-PageTable page_table(const std::string& caption, std::vector<std::vector<std::string>> rows,
-                     std::vector<bool> words) {
+PageTable captioned_table(const std::string& caption, std::vector<std::vector<std::string>> rows,
+                          std::vector<bool> words) {
   PageTable table{caption, std::move(rows.front()), {}, std::move(words)};
   table.rows.assign(std::make_move_iterator(std::next(rows.begin())),
                     std::make_move_iterator(rows.end()));
@@ -100,10 +100,10 @@ Page choose_page(const Scene& scene, const ChooseResult& r, const MaterialLibrar
       "Each mark is a build that was solved. No build within the other limits beats a numbered one "
       "both in cost and in bottom sag."};
   front.figures.push_back({choose_chart_svg(r, units), ""});
-  front.tables.push_back(page_table("", choose_rows(r, units), std::move(words)));
+  front.tables.push_back(captioned_table("", choose_rows(r, units), std::move(words)));
   PageSection limits;
   limits.title = "The limits";
-  limits.tables.push_back(page_table("", limit_rows(r, units), {true}));
+  limits.tables.push_back(captioned_table("", limit_rows(r, units), {true}));
   if (r.load.carries_kg > 0) {
     limits.paragraphs = {
         "Strength: the most used one, with the load times its factor hung in the bag. This is the "

@@ -133,6 +133,14 @@ std::vector<std::string> search_lines(const ChooseResult& r) {
         "{} builds found no equilibrium (or no known strength) and count as missing the limits.",
         lost));
   }
+  if (std::any_of(s.builds.begin(), s.builds.end(), [](const FoundBuild& build) {
+        return build.solved() && build.figures[kFigureSpoilsUse] == 0;
+      })) {
+    lines.emplace_back(
+        "A build without a known strength against being spoilt counts as not spoilt: that limit "
+        "was "
+        "not tested there (give the cloth its strength, and a base sheet its yield stress).");
+  }
   const auto none = std::find_if(r.builds.begin(), r.builds.end(),
                                  [](const ChooseBuild& b) { return !b.impossible.empty(); });
   if (none != r.builds.end()) {

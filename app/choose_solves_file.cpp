@@ -12,7 +12,7 @@
 namespace totebench {
 namespace {
 
-constexpr const char* kTitle = "totebench solves 2";
+constexpr const char* kSolvesTitle = "totebench solves 2";
 
 std::string word(const std::string& s) { return s.empty() ? "-" : s; }
 std::string unworded(const std::string& s) { return s == "-" ? "" : s; }
@@ -45,7 +45,7 @@ SolvesFile::SolvesFile(std::string file) : file_(std::move(file)) {
   {
     std::ifstream in(file_);
     std::string line;
-    good = std::getline(in, line) && line == kTitle;
+    good = std::getline(in, line) && line == kSolvesTitle;
     while (good && std::getline(in, line)) {
       std::istringstream words(line);
       std::string key;
@@ -60,7 +60,7 @@ SolvesFile::SolvesFile(std::string file) : file_(std::move(file)) {
       kept_[key] = std::move(solve);
     }
   }
-  if (!good) std::ofstream(file_, std::ios::trunc) << kTitle << "\n";
+  if (!good) std::ofstream(file_, std::ios::trunc) << kSolvesTitle << "\n";
 }
 
 std::optional<BuildSolve> SolvesFile::find(const std::string& key) const {

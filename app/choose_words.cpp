@@ -31,6 +31,7 @@ std::string figure_name(std::size_t figure) {
 
 std::string figure_text(std::size_t figure, double value, const std::string& units) {
   if (!std::isfinite(value)) return "-";
+  if (figure == kFigureSpoilsUse && value == 0) return "none known";
   switch (figure) {
     case kFigureDropsUse:
     case kFigureSpoilsUse:

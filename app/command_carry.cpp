@@ -41,7 +41,7 @@ int carry_job(const SceneJob& job, const CarryOptions& options) {
            table_text(carry_table(result, job.units)) + "\n" + carry_basis(result, options) +
            "\n\n" + written_text(written, job.folder) + "\n" +
            cautions_text(carry_cautions(result)));
-  return whole ? kExitDone : kExitNotConverged;
+  return exit_code(written, job.folder, whole ? kExitDone : kExitNotConverged);
 }
 
 // A range check lets "nan" pass.

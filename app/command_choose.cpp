@@ -51,7 +51,8 @@ int choose_job(const SceneJob& job, const std::string& file) {
   // A run that was stopped leaves earlier results alone.
   const Written written = result.interrupted ? Written{} : write_files(job, result, json);
   tell(job.common, json, choose_report(result, job.units, written, job.folder.string()));
-  return result.interrupted || result.shown() < 0 ? kExitNotConverged : kExitDone;
+  return exit_code(written, job.folder,
+                   result.interrupted || result.shown() < 0 ? kExitNotConverged : kExitDone);
 }
 
 }  // namespace

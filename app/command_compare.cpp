@@ -153,8 +153,8 @@ int compare(const std::vector<std::string>& files, bool handout, const Common& c
       std::any_of(comparison.bags.begin(), comparison.bags.end(),
                   [](const ComparedBag& bag) { return !bag.impossible.empty(); });
   if (any_impossible) return kExitBadInput;
-  return comparison.all_converged() && comparison.bags.size() == bags.size() ? kExitDone
-                                                                             : kExitNotConverged;
+  const bool done = comparison.all_converged() && comparison.bags.size() == bags.size();
+  return exit_code(written, folder, done ? kExitDone : kExitNotConverged);
 }
 
 }  // namespace

@@ -67,17 +67,24 @@ std::string cutlist_text(const Scene& scene, const std::vector<CutPiece>& pieces
          "common practice; nothing is added for shrinking, nap or matching a print.\n";
 }
 
-// The drawing in pages; returns what went wrong.
-std::string write_pdf(const SceneJob& job, const FlatDrawing& drawing, const std::string& paper) {
-  std::string error;
-  const WritePdf write = pdf_module(error);
-  if (write == nullptr) return error;
+// The drawing in pages. Where no PDF can be made at all that is a note.
+void write_pdf(const SceneJob& job, const FlatDrawing& drawing, const std::string& paper,
+               Written& written) {
+  std::string problem;
+  const WritePdf write = pdf_module(problem);
+  if (write == nullptr) {
+    written.problems.push_back("cutlist.pdf is missing: " + problem);
+    return;
+  }
   const std::string name =
       "pieces of " + (job.scene.name.empty() ? std::string("the tote") : job.scene.name);
   const std::vector<PrintPage> pages = print_pages(drawing, paper_named(paper), name);
-  return write_atomically(job.folder / "cutlist.pdf", [&](const std::filesystem::path& path) {
+  problem = write_atomically(job.folder / "cutlist.pdf", [&](const std::filesystem::path& path) {
     return write(drawing, pages, path.string());
   });
+  if (problem.empty()) return;
+  written.problems.push_back("cutlist.pdf is missing: " + problem);
+  written.failed = true;
 }
 
 int cutlist(const std::string& file, const Common& common, const std::string& paper_wanted) {
@@ -92,22 +99,20 @@ int cutlist(const std::string& file, const Common& common, const std::string& pa
   }
   const std::string json = cutlist_json(job->scene, pieces);
   std::string told = cutlist_text(job->scene, pieces, job->library, job->units);
-  const auto note = [&](const char* name, const std::string& problem) {
-    if (!problem.empty()) told += fmt::format("Note: {} is missing: {}\n", name, problem);
-  };
   const FlatDrawing drawing = cutlist_drawing(pieces, job->library, job->units);
   const std::string paper =
       !paper_wanted.empty() ? paper_wanted : (job->units == "in" ? "letter" : "a4");
-  note("cutlist.json", write_text_atomically(job->folder / "cutlist.json", json));
-  note("cutlist.svg", write_text_atomically(job->folder / "cutlist.svg", svg_text(drawing)));
-  note("cutlist.pdf", write_pdf(*job, drawing, paper));
+  Written written =
+      write_texts(job->folder, {{"cutlist.json", json}, {"cutlist.svg", svg_text(drawing)}});
+  write_pdf(*job, drawing, paper, written);
+  for (const std::string& problem : written.problems) told += "Note: " + problem + "\n";
   told += fmt::format(
       "{0}/cutlist.pdf is the drawing in pages of {1} paper to print and glue, {0}/cutlist.svg the "
       "same in one, both true to scale with a square to check it; {0}/cutlist.json holds every "
       "outline.\n",
       job->folder.string(), paper_named(paper).name);
   tell(common, json, told);
-  return kExitDone;
+  return exit_code(written, job->folder, kExitDone);
 }
 
 }  // namespace

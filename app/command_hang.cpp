@@ -39,7 +39,7 @@ int finish(const SceneJob& job, bool converged, const Result& result, const Writ
   if (job.common.json && job.common.quiet) {
     for (const std::string& problem : written.problems) complain("Note: " + problem);
   }
-  return converged ? kExitDone : kExitNotConverged;
+  return exit_code(written, job.folder, converged ? kExitDone : kExitNotConverged);
 }
 
 int hang_tote_job(const SceneJob& job, BagField colour) {

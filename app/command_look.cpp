@@ -51,13 +51,13 @@ std::vector<BagMoment> stride(const CarryResult& carried, BagField field,
   return moments;
 }
 
-struct Solved {
+struct Looked {
   HangResult hung;
   std::optional<CarryResult> carried;
 };
 
 // Within the caller's InterruptGuard.
-int write_films(const SceneJob& job, const Solved& solved, BagField field,
+int write_films(const SceneJob& job, const Looked& solved, BagField field,
                 const std::vector<Picture>& frames) {
   const auto go_on = [] { return !InterruptGuard::asked_to_stop(); };
   Written written = write_film("load", frames, kLoadFrames_Hz, job.folder, go_on);
@@ -107,7 +107,7 @@ int open_window(const SceneJob& job, const std::vector<Picture>& frames) {
 }
 
 int look_job(const SceneJob& job, bool film, BagField field) {
-  Solved solved;
+  Looked solved;
   std::optional<InterruptGuard> guard(std::in_place);
   {
     ProgressLine line(job.common.quiet);

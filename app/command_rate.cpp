@@ -42,7 +42,7 @@ int rate_job(const SceneJob& job, const RateArguments& arguments) {
     written = write_texts(job.folder, texts);
   }
   tell(job.common, json, rate_report(job.scene, result, job.units, written, job.folder.string()));
-  return result.rated() ? kExitDone : kExitNotConverged;
+  return exit_code(written, job.folder, result.rated() ? kExitDone : kExitNotConverged);
 }
 
 }  // namespace

@@ -20,20 +20,13 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// Writes the files and adds to `told` what became of each.
-void write_all(const fs::path& folder,
-               const std::vector<std::pair<std::string, std::string>>& files, std::string& told) {
-  std::string written, problems;
-  for (const auto& [name, text] : files) {
-    const std::string problem = write_text_atomically(folder / name, text);
-    if (problem.empty()) {
-      written += (written.empty() ? "" : ", ") + (folder / name).string();
-    } else {
-      problems += "Note: " + problem + "\n";
-    }
-  }
-  if (!written.empty()) told += "\nWritten: " + written + "\n";
-  told += problems;
+// Writes the files, adds to `told` what became of each, and returns them.
+Written write_all(const fs::path& folder,
+                  const std::vector<std::pair<std::string, std::string>>& files,
+                  std::string& told) {
+  Written written = write_texts(folder, files);
+  told += "\n" + written_text(written, folder);
+  return written;
 }
 
 int fit_file(const std::string& file, const Common& common) {
@@ -70,13 +63,13 @@ int fit_file(const std::string& file, const Common& common) {
   const std::string material = fit.material.id + ".material.json";
   std::string told = swatch_report(swatch, fit, *library, units, material);
   const Page page = swatch_page(swatch, fit, *library, units, material);
-  write_all(folder,
-            {{material, swatch_material_file(swatch, fit)},
-             {"report.html", page_html(page)},
-             {"swatch.json", json}},
-            told);
+  const Written written = write_all(folder,
+                                    {{material, swatch_material_file(swatch, fit)},
+                                     {"report.html", page_html(page)},
+                                     {"swatch.json", json}},
+                                    told);
   tell(common, json, told);
-  return kExitDone;
+  return exit_code(written, folder, kExitDone);
 }
 
 int print_worksheets(const std::string& test, const Common& common) {
@@ -91,9 +84,9 @@ int print_worksheets(const std::string& test, const Common& common) {
     files.emplace_back(name + ".svg", worksheet_svg(name, common.units));
   }
   std::string told = "Print at 100 %, not fitted to the page.\n";
-  write_all(folder, files, told);
+  const Written written = write_all(folder, files, told);
   std::fputs(told.c_str(), common.json ? stderr : stdout);
-  return kExitDone;
+  return exit_code(written, folder, kExitDone);
 }
 
 int swatch(const std::string& file, const std::string& test, const Common& common) {

@@ -41,7 +41,7 @@ int wear_job(const SceneJob& job) {
   tell(job.common, json,
        report_of(job, result) + "\n" + written_text(written, job.folder) + "\n" +
            cautions_text(wear_cautions(result)));
-  return kExitDone;
+  return exit_code(written, job.folder, kExitDone);
 }
 
 }  // namespace

@@ -1,11 +1,11 @@
 // What every command of `totebench` shares: its options, its exit codes, and how it joins the
 // command line. A command is one file command_<name>.cpp with one function
-// add_<name>_command(app, common, exit_code); main.cpp calls them all.
+// add_<name>_command(app, common, exit_code); command_line.cpp calls them all.
 #pragma once
 
 #include <string>
 
-namespace CLI {
+namespace CLI {  // NOLINT(readability-identifier-naming): the library's own name
 class App;
 }
 
@@ -24,6 +24,9 @@ enum ExitCode : int {
   kExitBadInput = 2,     // the scene, the command line or the output folder
   kExitNotConverged = 3  // no equilibrium; the last good state is written
 };
+
+// Does what the command line asks for. Never throws.
+[[nodiscard]] int run_command_line(int argc, char** argv);
 
 // Adds --out, --units, --json and --quiet to one subcommand.
 void add_common_options(CLI::App& command, Common& common);

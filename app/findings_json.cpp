@@ -8,7 +8,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr int kSchemaVersion = 1;
+constexpr int kFindingsVersion = 1;
 
 Json vector(const Eigen::Vector3d& v) { return {v.x(), v.y(), v.z()}; }
 
@@ -105,7 +105,7 @@ std::string findings_json(const Scene& scene, const HangResult& result) {
   const bool done = found.converged();
   const auto number = [&](double value) { return done ? Json(value) : Json(nullptr); };
   Json json;
-  json["schema_version"] = kSchemaVersion;
+  json["schema_version"] = kFindingsVersion;
   json["kind"] = "tote";
   json["name"] = scene.name;
   json["status"] = status_text(done);
@@ -176,7 +176,7 @@ std::string findings_json(const Scene& scene, const SheetHangResult& result) {
   const Model& model = result.sheet.model;
   const bool done = result.report.status == SolveStatus::kConverged;
   Json json;
-  json["schema_version"] = kSchemaVersion;
+  json["schema_version"] = kFindingsVersion;
   json["kind"] = "sheet";
   json["name"] = scene.name;
   json["status"] = status_text(done);

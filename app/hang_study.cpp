@@ -17,7 +17,7 @@ constexpr double kOtherStartBump_m = 2e-3;  // amplitude of the shake of another
 // Another shape sags, or lengthens its strap drop, differently by this share and by this length.
 constexpr double kOtherShapeShare = 0.05;
 constexpr double kOtherShapeLeast_m = 1e-3;
-constexpr int kMostHalvings = 6;  // of a load step, before giving up
+constexpr int kMostLoadHalvings = 6;  // of a load step, before giving up
 
 class Study {
  public:
@@ -58,7 +58,7 @@ class Study {
         if (done >= 1) return report;
         step = std::min(1.5 * step, whole);
       } else if (report.status == SolveStatus::kInterrupted ||
-                 step < whole / (1 << kMostHalvings)) {
+                 step < whole / (1 << kMostLoadHalvings)) {
         report.load_factor = done;
         return report;
       } else {

@@ -9,7 +9,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr int kSchemaVersion = 1;
+constexpr int kRatingVersion = 1;
 
 Json use_part(const Utilisation& use) {
   return {{"mode", use.mode},         {"what", use.what},   {"demand", use.demand},
@@ -80,7 +80,7 @@ std::string rating_json(const Scene& scene, const RateResult& result) {
   const Rating& r = result.rating;
   const bool done = result.rated();
   Json json;
-  json["schema_version"] = kSchemaVersion;
+  json["schema_version"] = kRatingVersion;
   json["name"] = scene.name;
   json["status"] = done ? "rated" : "not_rated";
   json["interrupted"] = result.interrupted;

@@ -10,14 +10,14 @@
 namespace totebench {
 namespace {
 
-constexpr const char* kTitle = "totebench samples 1";
+constexpr const char* kSamplesTitle = "totebench samples 1";
 
 // FNV-1a.
 void mix(std::uint64_t& hash, const std::string& text) {
   for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211ull;
 }
 
-std::string heading(std::uint64_t key) { return fmt::format("{} {:016x}", kTitle, key); }
+std::string heading(std::uint64_t key) { return fmt::format("{} {:016x}", kSamplesTitle, key); }
 
 }  // namespace
 

@@ -131,8 +131,8 @@ std::vector<std::vector<double>> draw_bags(const std::vector<ScatterInput>& inpu
   return bags;
 }
 
-Band band_of(std::vector<double> values) {
-  Band band;
+SampleBand band_of(std::vector<double> values) {
+  SampleBand band;
   band.count = static_cast<int>(values.size());
   if (values.empty()) return band;
   std::sort(values.begin(), values.end());

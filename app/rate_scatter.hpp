@@ -42,7 +42,7 @@ struct ScatterInput {
 [[nodiscard]] std::vector<std::vector<double>> draw_bags(const std::vector<ScatterInput>& inputs,
                                                          int n, unsigned seed);
 
-struct Band {
+struct SampleBand {
   int count = 0;
   double low = 0;  // 5 % lie below
   double middle = 0;
@@ -51,7 +51,7 @@ struct Band {
   double deviation = 0;  // standard deviation
 };
 // Quantiles by linear interpolation between order statistics. Empty input: all zero.
-[[nodiscard]] Band band_of(std::vector<double> values);
+[[nodiscard]] SampleBand band_of(std::vector<double> values);
 
 // First order about the values: deviation^2 = sum (slope_i^2 variance_i).
 struct FirstOrder {

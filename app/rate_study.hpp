@@ -42,7 +42,7 @@ struct SampledBag {
 
 // Scatter of one failure load, as sampled and to first order. Loads in kg of contents.
 struct Spread {
-  Band sampled_kg;
+  SampleBand sampled_kg;
   FirstOrder first_order;     // slopes in kg per unit of the input
   double first_order_kg = 0;  // standard deviation of the governing mode's load
   std::vector<std::pair<std::string, int>> governed_by;  // mode and number of bags, most first

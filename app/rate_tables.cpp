@@ -128,7 +128,7 @@ TextTable failures_table(const Rating& r, const std::string& units) {
       rows.push_back({what, "none up to " + load_of(*f, r, units), "", "", "", "", f->why_not});
       continue;
     }
-    const Band& band = spread->sampled_kg;
+    const SampleBand& band = spread->sampled_kg;
     const auto sampled = [&](double kg) {
       return band.count > 0 ? mass_text(kg, units) : std::string("-");
     };
@@ -147,7 +147,7 @@ std::vector<std::string> spread_lines(const Rating& r) {
   std::vector<std::string> lines;
   for (const auto& [what, spread] :
        {std::pair("dropped", &r.drops_spread), std::pair("spoilt", &r.spoilt_spread)}) {
-    const Band& band = spread->sampled_kg;
+    const SampleBand& band = spread->sampled_kg;
     if (band.count == 0) continue;
     std::string parts;
     for (const auto& [mode, count] : spread->governed_by) {

@@ -66,7 +66,7 @@ PageSection layers_section(const std::vector<const Scene*>& scenes,
           !(scene->layers.at("lower") == it->second)) {
         title = "upper walls";
       }
-      if (scenes.size() > 1) title = scene->name + ", " + title;
+      if (scenes.size() > 1) title.insert(0, scene->name + ", ");
       section.figures.push_back({layers_svg(title, it->second, library), ""});
     }
     if (scene->kind == SceneKind::kSheet && !scene->sheet.layers.empty()) {

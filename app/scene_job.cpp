@@ -40,7 +40,8 @@ Written write_texts(const fs::path& folder,
     if (problem.empty()) {
       written.files.push_back(name);
     } else {
-      written.problems.push_back(name + " is missing: " + problem);
+      written.problems.push_back(fmt::format("{} is missing: {}", name, problem));
+      written.failed = true;
     }
   }
   return written;
@@ -49,6 +50,14 @@ Written write_texts(const fs::path& folder,
 void add(Written& written, const Written& more) {
   written.files.insert(written.files.end(), more.files.begin(), more.files.end());
   written.problems.insert(written.problems.end(), more.problems.begin(), more.problems.end());
+  written.failed = written.failed || more.failed;
+}
+
+int exit_code(const Written& written, const fs::path& folder, int code) {
+  if (!written.failed) return code;
+  complain(fmt::format("{}: error: not all results could be written:", folder.string()));
+  for (const std::string& problem : written.problems) complain("    " + problem);
+  return kExitBadInput;
 }
 
 std::string written_text(const Written& written, const fs::path& folder) {

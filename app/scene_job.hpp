@@ -32,6 +32,8 @@ void tell(const Common& common, const std::string& json, const std::string& repo
 [[nodiscard]] Written write_texts(const std::filesystem::path& folder,
                                   const std::vector<std::pair<std::string, std::string>>& texts);
 void add(Written& written, const Written& more);
+// `code`, or kExitBadInput with the reasons on stderr where a result could not be written.
+[[nodiscard]] int exit_code(const Written& written, const std::filesystem::path& folder, int code);
 // "Written in out/demo: a, b" and a note on each that is missing, a line each.
 [[nodiscard]] std::string written_text(const Written& written, const std::filesystem::path& folder);
 

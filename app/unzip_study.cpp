@@ -15,14 +15,15 @@
 namespace totebench {
 namespace {
 
-constexpr double kUsedUp = 5e-3;      // a fastening goes when its share is this close to 1
-constexpr int kMostTries = 40;        // to bring one fastening there
-constexpr double kLargestStep = 1.7;  // load over the last load, before the first break
-constexpr double kFineStep = 1.12;    // and after it: the work is summed over these steps
-constexpr double kLeastSlope = 0.4;   // of log share by log load, for the next try
-constexpr double kLargestSlope = 3;
-constexpr double kJump = 0.05;    // share of a step's work that is lost where the shape jumps
-constexpr double kEaseOff = 0.9;  // load tried where the bag finds no rest at the one of the break
+constexpr double kUsedUp = 5e-3;          // a fastening goes when its share is this close to 1
+constexpr int kMostTries = 40;            // to bring one fastening there
+constexpr double kCoarseStep = 1.7;       // load over the last load, before the first break
+constexpr double kFineStep = 1.12;        // and after it: the work is summed over these steps
+constexpr double kLeastShareSlope = 0.4;  // of log share by log load, for the next try
+constexpr double kLargestShareSlope = 3;
+constexpr double kJump = 0.05;  // share of a step's work that is lost where the shape jumps
+constexpr double kEasedLoad =
+    0.9;  // load tried where the bag finds no rest at the one of the break
 
 struct Weakest {
   int stitch = -1;
@@ -165,14 +166,14 @@ class Unzip {
       }
       if (last_load > 0 && std::abs(std::log(load / last_load)) > 1e-9) {
         slope_ = std::clamp(std::log(weakest.share / last_share) / std::log(load / last_load),
-                            kLeastSlope, kLargestSlope);
+                            kLeastShareSlope, kLargestShareSlope);
       }
       last_load = load;
       last_share = weakest.share;
       if (load >= limit && weakest.share < 1) {
         return end(fmt::format("nothing came loose below {:.0f} kg", kLargestMass_kg));
       }
-      const double step = result_.breaks.empty() ? kLargestStep : kFineStep;
+      const double step = result_.breaks.empty() ? kCoarseStep : kFineStep;
       load *= std::clamp(std::pow(weakest.share, -1 / slope_), 1 / step, step);
       load = std::min(load, limit);
     }
@@ -202,7 +203,7 @@ class Unzip {
         return;
       }
       result_.energy_known = false;
-      if (climb.to(kEaseOff * now.load_factor) == nullptr) {
+      if (climb.to(kEasedLoad * now.load_factor) == nullptr) {
         result_.why_ended =
             fmt::format("no rest was found without {} fastenings", result_.breaks.size() + 1);
         return;

@@ -18,7 +18,7 @@ void collect_places(const json& patch, const std::string& pointer, std::set<std:
     return;
   }
   for (const auto& item : patch.items()) {
-    collect_places(item.value(), pointer + "/" + pointer_token(item.key()), out);
+    collect_places(item.value(), child_pointer(pointer, item.key()), out);
   }
 }
 

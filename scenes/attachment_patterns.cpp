@@ -6,12 +6,13 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "scenes/units.hpp"
+
 namespace totebench {
 namespace {
 
 using Eigen::Vector2d;
 
-constexpr double kPi = 3.14159265358979323846;
 constexpr double kThreadDensity_kg_per_m3 = 850;
 constexpr double kThreadsPerStitch = 5;
 
@@ -105,8 +106,6 @@ double reach_m(const Attachment& a) {
   return a.pattern == AttachmentPattern::kRivets ? a.rivet_cap_m / 2 : 0.0;
 }
 
-double mm(double metres) { return 1e3 * metres; }
-
 }  // namespace
 
 double fastening_spacing_m(const Strap& strap) {
@@ -130,7 +129,7 @@ double overlap_of_pattern(const Strap& strap, const Bag& bag) {
 }
 
 double thread_diameter_m(double tex) {
-  return std::sqrt(4 * tex * 1e-6 / (kPi * kThreadDensity_kg_per_m3));
+  return std::sqrt(4 * tex * 1e-6 / (M_PI * kThreadDensity_kg_per_m3));
 }
 
 double shortest_stitch_m(double tex) { return kThreadsPerStitch * thread_diameter_m(tex); }
@@ -146,7 +145,7 @@ StitchRows attachment_points(const Strap& strap) {
       throw std::invalid_argument(fmt::format(
           "a fastening of the strap leaves it: {:.1f} mm below the opening and {:.1f} mm beside "
           "the middle of a strap {:.1f} mm wide that ends {:.1f} mm below the opening",
-          mm(below), mm(p.y()), mm(strap.width_m), mm(strap.overlap_m)));
+          in_mm(below), in_mm(p.y()), in_mm(strap.width_m), in_mm(strap.overlap_m)));
     }
   }
   return rows;
@@ -158,9 +157,9 @@ std::optional<AttachmentFault> thread_fault(double tex, double stitch_length_m) 
       "stitch_length",
       fmt::format("a thread of Tex {:.0f} ({:.2f} mm thick) is too thick for stitches of {:.1f} "
                   "mm: the needle cuts more cloth along the line than it leaves",
-                  tex, mm(thread_diameter_m(tex)), mm(stitch_length_m)),
+                  tex, in_mm(thread_diameter_m(tex)), in_mm(stitch_length_m)),
       fmt::format("stitches of at least {:.1f} mm, or a thinner thread",
-                  std::ceil(10 * mm(shortest_stitch_m(tex))) / 10)};
+                  std::ceil(10 * in_mm(shortest_stitch_m(tex))) / 10)};
 }
 
 std::vector<AttachmentFault> attachment_faults(const Strap& strap, const Bag& bag, double tex) {
@@ -176,21 +175,25 @@ std::vector<AttachmentFault> attachment_faults(const Strap& strap, const Bag& ba
   const double bar = tacks ? a.tack_width_m : a.rivet_cap_m;
   if ((tacks || a.pattern == AttachmentPattern::kRivets) &&
       a.rows * bar > a.length_m * (1 + 1e-9)) {
-    fault("rows",
-          fmt::format("{} {} of {:.1f} mm do not fit below each other in {:.1f} mm", a.rows,
-                      tacks ? "bartacks" : "rivets", mm(bar), mm(a.length_m)),
-          "use fewer, or a larger length");
+    const int most = static_cast<int>(a.length_m * (1 + 1e-9) / bar);
+    fault(
+        "rows",
+        fmt::format("{} {} of {:.1f} mm do not fit below each other in {:.1f} mm", a.rows,
+                    tacks ? "bartacks" : "rivets", in_mm(bar), in_mm(a.length_m)),
+        fmt::format("give {}\"length\" as {:.1f} mm or more; where they are not given, rows is 3 "
+                    "and length the strap's width, at least 25.4 mm",
+                    most > 0 ? fmt::format("\"rows\" as {} or ", most) : "", in_mm(a.rows * bar)));
   }
   if (a.pattern == AttachmentPattern::kRivets && a.rivet_cap_m > strap.width_m) {
     fault("rivet_cap",
-          fmt::format("a rivet cap of {:.1f} mm leaves a strap {:.1f} mm wide", mm(a.rivet_cap_m),
-                      mm(strap.width_m)),
+          fmt::format("a rivet cap of {:.1f} mm leaves a strap {:.1f} mm wide",
+                      in_mm(a.rivet_cap_m), in_mm(strap.width_m)),
           "use a smaller rivet or a wider strap");
   }
   if (tacks && strap.width_m / a.tack_stitches < 0.0003) {
     fault("tack_stitches",
           fmt::format("{} stitches do not fit in a bartack across a strap of {:.1f} mm",
-                      a.tack_stitches, mm(strap.width_m)),
+                      a.tack_stitches, in_mm(strap.width_m)),
           "28 to 42 stitches are usual");
   }
   if (a.pattern == AttachmentPattern::kInHem) {
@@ -201,7 +204,7 @@ std::vector<AttachmentFault> attachment_faults(const Strap& strap, const Bag& ba
       fault("length",
             fmt::format("the stitching reaches {:.1f} mm below the opening, past a hem of {:.1f} "
                         "mm",
-                        mm(a.top_offset_m + a.length_m), mm(bag.hem_m)),
+                        in_mm(a.top_offset_m + a.length_m), in_mm(bag.hem_m)),
             "make the hem deeper, or length or top_offset less");
     }
   }

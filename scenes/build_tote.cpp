@@ -18,8 +18,6 @@ namespace {
 
 using Eigen::Vector3d;
 
-constexpr double kPi = 3.14159265358979323846;
-
 // A stitch as a spring: two legs of thread (needle and bobbin), each of the thickness sewn through,
 //   k = 2 EA / thickness,  EA = breaking strength / elongation at break of the thread (secant),
 // kept within what measured and estimated seam slip allows (estimate).
@@ -49,7 +47,7 @@ double inside_volume(const Bag& bag) {
   }
   const double w = std::min(bag.width_m, bag.height_m);
   const double h = std::max(bag.width_m, bag.height_m);
-  return w * w * w * (h / (kPi * w) - 0.142 * (1 - std::pow(10.0, -h / w)));
+  return w * w * w * (h / (M_PI * w) - 0.142 * (1 - std::pow(10.0, -h / w)));
 }
 
 // Everything about a tote that does not depend on the mesh level.

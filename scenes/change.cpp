@@ -17,10 +17,6 @@ using nlohmann::json;
 constexpr const char* kFixed[] = {"$schema", "schema_version", "kind",  "name",
                                   "note",    "variants",       "choose"};
 
-std::string child(const std::string& pointer, const std::string& key) {
-  return pointer + "/" + pointer_token(key);
-}
-
 std::vector<std::string> keys_of(const json& object) {
   std::vector<std::string> keys;
   for (const auto& item : object.items()) keys.push_back(item.key());
@@ -31,7 +27,8 @@ void check_fixed(const json& patch, const std::string& pointer, const std::strin
                  SceneReport& report) {
   for (const char* key : kFixed) {
     if (!patch.contains(key)) continue;
-    report.error_at_key(child(pointer, key), fmt::format("{} cannot change \"{}\"", who, key),
+    report.error_at_key(child_pointer(pointer, key),
+                        fmt::format("{} cannot change \"{}\"", who, key),
                         "what is changed has a name of its own, beside \"change\"");
   }
 }
@@ -53,13 +50,13 @@ void check_entries(const json& list, const json& patch, const std::string& point
     const std::size_t i = entry_of(item.key(), list);
     if (i == list.size()) {
       report.error_at_key(
-          child(pointer, item.key()),
+          child_pointer(pointer, item.key()),
           fmt::format("the list has no entry \"{}\"", item.key().substr(0, 60)),
           fmt::format("its entries are numbered from \"1\" to \"{}\"; to replace the whole list "
                       "write a list",
                       list.size()));
     } else if (item.value().is_object()) {
-      check_reach(list[i], item.value(), child(pointer, item.key()), report);
+      check_reach(list[i], item.value(), child_pointer(pointer, item.key()), report);
     }
   }
 }
@@ -69,7 +66,7 @@ void check_reach(const json& value, const json& patch, const std::string& pointe
                  SceneReport& report) {
   for (const auto& item : patch.items()) {
     const bool there = value.is_object() && value.contains(item.key());
-    const std::string here = child(pointer, item.key());
+    const std::string here = child_pointer(pointer, item.key());
     if (item.value().is_null() && !there) {
       const std::string near = value.is_object() ? nearest(item.key(), keys_of(value)) : "";
       report.error_at_key(

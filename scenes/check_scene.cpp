@@ -7,26 +7,13 @@
 
 #include "materials/stack.hpp"
 #include "scenes/resolve.hpp"
+#include "scenes/tote_sections.hpp"
 
 namespace totebench {
 namespace {
 
 constexpr double kMostTriangles = 300000;  // memory of the factorisation runs out about here
 constexpr double kSlowTriangles = 15000;
-
-Join join_of(LayerJoin join) {
-  switch (join) {
-    case LayerJoin::kFused:
-      return Join::kFused;
-    case LayerJoin::kStitchedGrid:
-      return Join::kStitchedGrid;
-    case LayerJoin::kSewnAtEdges:
-      return Join::kSewnAtEdges;
-    case LayerJoin::kLoose:
-      return Join::kLoose;
-  }
-  return Join::kLoose;
-}
 
 }  // namespace
 
@@ -56,8 +43,7 @@ void check_layers(const std::vector<Layer>& layers, const std::string& pointer,
                    "use it under straps; layers are cloth, interfacing or stabilizer");
       complete = false;
     }
-    plies.push_back({material, layer.thickness_m, layer.warp_angle_rad, join_of(layer.join),
-                     layer.grid_pitch_m});
+    plies.push_back(ply_of(layer, material));
   }
   if (!complete) return;
   try {

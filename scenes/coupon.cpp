@@ -6,12 +6,11 @@
 #include "materials/stack.hpp"
 #include "scenes/build.hpp"
 #include "scenes/scene.hpp"
+#include "scenes/units.hpp"
 
 namespace totebench {
 namespace {
 
-constexpr double kGravity = 9.80665;  // m/s2, as Model has it
-constexpr double kPi = 3.14159265358979323846;
 constexpr double kSameReading = 1e-5;  // relative
 constexpr int kMostSolves = 40;
 constexpr double kFarthest = 50;  // the beam formula is 13 times off for the steepest droop read
@@ -62,10 +61,10 @@ SheetLoad pull_at_end(const Eigen::Vector3d& force_N_per_m) {
 // slopes they are to hold.
 Eigen::Vector2d heart_start(double t) {
   const double up = 0.2;
-  const double radius = (1 - up) / (1 + 1.5 * kPi);  // and the way back is as long
+  const double radius = (1 - up) / (1 + 1.5 * M_PI);  // and the way back is as long
   if (t < up) return {0, t};
   const double turned = (t - up) / radius;
-  if (turned > 1.5 * kPi) return {1 - t, up - radius};
+  if (turned > 1.5 * M_PI) return {1 - t, up - radius};
   return {radius * (1 - std::cos(turned)), up + radius * std::sin(turned)};
 }
 
@@ -100,14 +99,15 @@ Scene scene_of(const Coupon& coupon) {
       // Between pencil marks away from the grips the strip is free to narrow.
       sheet.supports = {held("x0", true, false, true, false), held("x1", false, false, true, false),
                         corner};
-      sheet.loads = {pull_at_end({coupon.weight_kg * kGravity / width, 0, 0})};
+      sheet.loads = {pull_at_end({coupon.weight_kg * kStandardGravity / width, 0, 0})};
       break;
     case StripTestKind::kGap:
       sheet.supports = {held("x0", false, false, true, false), held("x1", true, false, false, true),
                         corner};
       sheet.loads = {gravity()};
       if (coupon.weight_kg > 0) {
-        sheet.loads.push_back(pull_at_end({0, 0, -0.5 * coupon.weight_kg * kGravity / width}));
+        sheet.loads.push_back(
+            pull_at_end({0, 0, -0.5 * coupon.weight_kg * kStandardGravity / width}));
       }
       break;
   }
@@ -191,8 +191,8 @@ class CouponModel {
 }  // namespace
 
 double formula_stiffness(const Coupon& coupon, double reading_m) {
-  const double weight = coupon.areal_mass_kg_per_m2 * kGravity;
-  const double pull = coupon.weight_kg * kGravity / coupon.width_m;
+  const double weight = coupon.areal_mass_kg_per_m2 * kStandardGravity;
+  const double pull = coupon.weight_kg * kStandardGravity / coupon.width_m;
   const double length = coupon.length_m;
   switch (coupon.kind) {
     case StripTestKind::kOverhang:
@@ -202,7 +202,7 @@ double formula_stiffness(const Coupon& coupon, double reading_m) {
       return weight * std::pow(length, 4) / (8 * reading_m);
     case StripTestKind::kLoop: {
       const double light = 0.1337 * length;
-      const double turn = 32.85 * kPi / 180 * (reading_m - light) / light;
+      const double turn = 32.85 * M_PI / 180 * (reading_m - light) / light;
       return weight * std::pow(light, 3) * std::cos(turn) / std::tan(turn);
     }
     case StripTestKind::kGap:

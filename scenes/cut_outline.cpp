@@ -8,8 +8,7 @@ namespace {
 
 using Eigen::Vector2d;
 
-constexpr double kPi = 3.14159265358979323846;
-constexpr double kArcStep_rad = kPi / 180;
+constexpr double kArcStep_rad = M_PI / 180;
 
 }  // namespace
 
@@ -99,15 +98,15 @@ Outline boxed_panel(const Bag& bag) {
 Outline flat_face(const Bag& bag) {
   const double w = bag.width_m / 2, r = bag.shape == BagShape::kRounded ? bag.corner_radius_m : 0;
   Outline p;
-  const int steps = r > 0 ? static_cast<int>(std::ceil(kPi / 2 / kArcStep_rad)) : 0;
+  const int steps = r > 0 ? static_cast<int>(std::ceil(M_PI / 2 / kArcStep_rad)) : 0;
   const auto corner = [&](double centre_u, double from) {
     for (int i = 0; i <= steps; ++i) {
-      const double angle = from + kPi / 2 * i / std::max(1, steps);
+      const double angle = from + M_PI / 2 * i / std::max(1, steps);
       p.add({centre_u + r * std::cos(angle), r + r * std::sin(angle)}, Border::kSewn);
     }
   };
-  corner(-w + r, -kPi);
-  corner(w - r, -kPi / 2);
+  corner(-w + r, -M_PI);
+  corner(w - r, -M_PI / 2);
   p.add({w, bag.height_m}, Border::kOpening);
   p.add({-w, bag.height_m}, Border::kSewn);
   return p;

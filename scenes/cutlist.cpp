@@ -14,8 +14,6 @@ namespace {
 
 using Eigen::Vector2d;
 
-constexpr double kPi = 3.14159265358979323846;
-
 class CutList {
  public:
   CutList(const Scene& scene, const MaterialLibrary& library)
@@ -71,7 +69,7 @@ class CutList {
 
   // One wall face: cut apart at the crosswise seam and at the lengthwise seams.
   void add_face(const std::string& what, int count, const Outline& face, bool lengthwise) {
-    const double grain = kPi / 2 + bag_.warp_angle_rad;
+    const double grain = M_PI / 2 + bag_.warp_angle_rad;
     const double across = bag_.upper_height_m > 0 ? bag_.height_m - bag_.upper_height_m : 0;
     std::vector<std::pair<std::string, Outline>> bands;
     if (across > 0) {
@@ -174,7 +172,7 @@ class CutList {
       piece.material = layer.material;
       piece.count = bag_.shape == BagShape::kRounded ? 2 : 1;
       piece.cut_m = unfolded();
-      piece.grain_rad = kPi / 2 + bag_.warp_angle_rad + layer.warp_angle_rad;
+      piece.grain_rad = M_PI / 2 + bag_.warp_angle_rad + layer.warp_angle_rad;
       piece.note = bag_.shape == BagShape::kRounded ? "without allowances"
                                                     : "in one piece, without allowances";
       pieces_.push_back(std::move(piece));
@@ -194,7 +192,7 @@ class CutList {
     for (int k = 0; k < 4; ++k) {
       const int steps = r > 0 ? 90 : 0;
       for (int i = 0; i <= steps; ++i) {
-        const double angle = kPi / 2 * (k - 1 + (steps > 0 ? double(i) / steps : 0));
+        const double angle = M_PI / 2 * (k - 1 + (steps > 0 ? double(i) / steps : 0));
         piece.cut_m.push_back(centre[k] + r * Vector2d(std::cos(angle), std::sin(angle)));
       }
     }
@@ -253,7 +251,7 @@ class CutList {
       patch.count = strap.style == StrapStyle::kTwoHandles ? 4 : 2;
       const double s = bag_.seam_allowance_m;
       patch.cut_m = rectangle_points(strap.width_m + 2 * s, strap.attachment.length_m + 2 * s);
-      patch.grain_rad = kPi / 2;
+      patch.grain_rad = M_PI / 2;
       pieces_.push_back(std::move(patch));
     }
   }

@@ -6,8 +6,6 @@
 namespace totebench {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
-
 // Length along the ellipse (cos a, ratio sin a) from a = 0, by Simpson's rule.
 double ellipse_length(double angle, double ratio) {
   constexpr int kIntervals = 64;
@@ -21,7 +19,7 @@ double ellipse_length(double angle, double ratio) {
 // The angle at which that length is reached.
 double ellipse_angle(double length, double ratio) {
   double low = 0;
-  double high = kPi;
+  double high = M_PI;
   for (int i = 0; i < 50; ++i) {
     const double middle = 0.5 * (low + high);
     (ellipse_length(middle, ratio) < length ? low : high) = middle;
@@ -43,7 +41,7 @@ Placement bulged_face(const FlatOutline& outline, double amplitude_m, bool front
   return [=](const Eigen::Vector2d& uv) -> Eigen::Vector3d {
     const double half = std::max(outline.half_width_at(uv.y()), 1e-12);
     const double across = std::max(0.0, 1 - (uv.x() / half) * (uv.x() / half));
-    const double up = std::sin(0.5 * kPi * std::max(uv.y(), 0.0) / outline.height_m);
+    const double up = std::sin(0.5 * M_PI * std::max(uv.y(), 0.0) / outline.height_m);
     return {-side * uv.x(), side * amplitude_m * across * up, uv.y()};
   };
 }
@@ -52,10 +50,10 @@ Placement opened_face(const FlatOutline& outline, double ratio, bool front) {
   const double side = front ? 1 : -1;
   return [=](const Eigen::Vector2d& uv) -> Eigen::Vector3d {
     const double half = outline.half_width_at(uv.y());
-    const double up = std::sin(0.5 * kPi * std::max(uv.y(), 0.0) / outline.height_m);
+    const double up = std::sin(0.5 * M_PI * std::max(uv.y(), 0.0) / outline.height_m);
     // Rounded corners narrow the face too fast to be opened there as well.
     const double r = ratio * up * up * half / outline.half_width_m;
-    const double semi_axis = 2 * half / ellipse_length(kPi, r);
+    const double semi_axis = 2 * half / ellipse_length(M_PI, r);
     const double inside = std::clamp(uv.x(), -half, half);
     const double angle = half > 0 ? ellipse_angle((inside + half) / semi_axis, r) : 0;
     return {side * semi_axis * std::cos(angle), side * r * semi_axis * std::sin(angle), uv.y()};

@@ -6,14 +6,14 @@
 namespace totebench {
 namespace {
 
-constexpr std::size_t kLongestName = 64;  // longer input is not a slip of a known name
+constexpr std::size_t kLongestSlip = 64;  // longer input is not a slip of a known name
 
 char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
 
 // Spaces, hyphens and underscores are the same to someone who remembers a name by ear.
 std::string plain(std::string_view text) {
   std::string out;
-  for (const char c : text.substr(0, kLongestName)) {
+  for (const char c : text.substr(0, kLongestSlip)) {
     out += c == '-' || c == '_' ? ' ' : lower(c);
   }
   return out;
@@ -66,7 +66,7 @@ int edit_distance(std::string_view a, std::string_view b) {
 }
 
 std::string nearest(std::string_view typed, const std::vector<std::string>& known) {
-  if (typed.empty() || typed.size() > kLongestName) return "";
+  if (typed.empty() || typed.size() > kLongestSlip) return "";
   const std::string wanted = plain(typed);
   std::string best;
   int best_score = most_edits(wanted.size()) + 1;

@@ -16,8 +16,6 @@ namespace {
 using Eigen::Vector2d;
 using Eigen::Vector3d;
 
-constexpr double kPi = 3.14159265358979323846;
-
 struct Side {
   int label = 0;
   bool sewn = false;
@@ -40,7 +38,7 @@ class PatternMaker {
     face.wall = wall;
     face.outline = outline;
     // Walls: warp against the vertical (v). Base: against the width (u).
-    face.warp_angle_rad = wall ? kPi / 2 + bag_.warp_angle_rad : bag_.base_warp_angle_rad;
+    face.warp_angle_rad = wall ? M_PI / 2 + bag_.warp_angle_rad : bag_.base_warp_angle_rad;
     face.place = std::move(placement);
     for (const Vector2d& uv : outline) face.corners.push_back(corner(face.place(uv)));
     for (std::size_t i = 0; i < outline.size(); ++i) {
@@ -228,14 +226,14 @@ Pattern flat(const Scene& scene, double radius, double size_m) {
   maker.pattern().base_strip_m = strip;
 
   // Chords may cut off up to 0.2 % of the face in all, and are never coarser than 4 % of a corner.
-  const double corners_share = kPi / 2 * radius * radius / (2 * w * h);
+  const double corners_share = M_PI / 2 * radius * radius / (2 * w * h);
   const double area_share = std::min(0.04, 0.002 / std::max(corners_share, 1e-6));
   std::vector<Vector2d> outline;
   const auto arc = [&](const Vector2d& centre, double from, double to) {
     // A border of the base strip that meets the arc must find a corner there.
     const double cut = -std::asin(std::clamp((radius - strip) / radius, 0.0, 1.0));
     std::vector<double> stops{from, to};
-    if (strip < radius) stops = {from, from < -kPi / 2 ? -kPi - cut : cut, to};
+    if (strip < radius) stops = {from, from < -M_PI / 2 ? -M_PI - cut : cut, to};
     for (std::size_t i = 1; i < stops.size(); ++i) {
       for (const Vector2d& p : arc_points(centre, radius, stops[i - 1], stops[i], area_share)) {
         if (outline.empty() || (outline.back() - p).norm() > 1e-9 * w) outline.push_back(p);
@@ -243,8 +241,8 @@ Pattern flat(const Scene& scene, double radius, double size_m) {
     }
   };
   if (radius > 0) {
-    arc({-w + radius, radius}, -kPi, -kPi / 2);
-    arc({w - radius, radius}, -kPi / 2, 0);
+    arc({-w + radius, radius}, -M_PI, -M_PI / 2);
+    arc({w - radius, radius}, -M_PI / 2, 0);
   } else {
     outline = {{-w, 0}, {w, 0}};
   }

@@ -14,7 +14,7 @@ namespace {
 using Eigen::Vector2d;
 using Eigen::Vector3d;
 
-constexpr int kMostRounds = 30;
+constexpr int kMostSplits = 30;
 constexpr double kSameShare = 1e-7;  // two shares of an edge nearer than this are one point
 
 // Share of an edge, counted from its corner `a`, of a share counted along side `side` of a face.
@@ -33,7 +33,7 @@ class MatchedMesher {
         meshes_(pattern.faces.size()) {}
 
   PatternMesh run() {
-    for (int round = 0; round < kMostRounds; ++round) {
+    for (int round = 0; round < kMostSplits; ++round) {
       for (std::size_t f = 0; f < pattern_.faces.size(); ++f) mesh_face(f);
       const bool new_splits = collect_splits();
       if (new_splits) continue;

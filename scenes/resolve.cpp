@@ -8,7 +8,6 @@
 namespace totebench {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
 constexpr double kToteTriangles = 1200;  // before those around the strap seams
 constexpr double kSheetTriangles = 600;
 constexpr double kLeastStitchedLength_m = 0.0254;
@@ -79,7 +78,7 @@ double sheet_area_m2(const SheetGeometry& g) {
     case SheetShape::kRectangle:
       return g.length_m * g.width_m;
     case SheetShape::kDisc:
-      return kPi * g.radius_m * g.radius_m;
+      return M_PI * g.radius_m * g.radius_m;
     case SheetShape::kAnnulus:
       return turn / 2 * (g.radius_m * g.radius_m - g.inner_radius_m * g.inner_radius_m);
     case SheetShape::kCylinder:
@@ -101,7 +100,7 @@ double rough_volume_m3(const Bag& bag) {
   if (has_flat_base(bag)) return bag.width_m * bag.depth_m * bag.height_m;
   const double w = std::min(bag.width_m, 2 * bag.height_m);
   const double h = std::max(bag.width_m, 2 * bag.height_m);
-  return w * w * w * (h / (kPi * w) - 0.142 * (1 - std::pow(10.0, -h / w))) / 2;
+  return w * w * w * (h / (M_PI * w) - 0.142 * (1 - std::pow(10.0, -h / w))) / 2;
 }
 
 void fill_derived(Scene& scene) {

@@ -17,7 +17,7 @@ constexpr double kSameRow_m = 1e-9;
 constexpr double kLeanShare =
     0.25;  // of the stitched width: a strap that leans less stands upright
 constexpr double kLongestOverSize = 1.5;  // longest edge of a triangle of the size wanted
-constexpr int kMostRounds = 8;            // of halving: from metres to millimetres
+constexpr int kMostHalvings = 8;          // of halving: from metres to millimetres
 
 struct Corner {
   Vector3d at;
@@ -158,7 +158,7 @@ ToteMesh refine_seams(const ToteMesh& fine, double size_m, bool stiff_base) {
     foci.push_back(focus_of(fine, static_cast<int>(a), size_m));
   }
   ToteMesh tote = fine;
-  for (int round = 0; round < kMostRounds; ++round) {
+  for (int round = 0; round < kMostHalvings; ++round) {
     std::vector<char> large(tote.mesh.triangles.size(), 0);
     for (int t = 0; t < tote.mesh.n_triangles(); ++t) large[t] = too_large(tote, t, foci) ? 1 : 0;
     if (std::find(large.begin(), large.end(), 1) == large.end()) break;

@@ -10,8 +10,7 @@
 namespace totebench {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
-constexpr double kFullTurn = 2 * kPi;
+constexpr double kFullTurn = 2 * M_PI;
 constexpr double kOnSurface = 1e-6;  // share of the extent within which a point is on the sheet
 
 void require(bool held, const std::string& sentence) {
@@ -23,7 +22,7 @@ void require_sector(const SheetGeometry& g) {
   require(turn > 0 && turn <= kFullTurn * (1 + 1e-9),
           fmt::format("the sector of a sheet must run from a smaller to a larger angle, by at most "
                       "one full turn; it runs from {:.4g} to {:.4g} degrees",
-                      g.from_angle_rad * 180 / kPi, g.to_angle_rad * 180 / kPi));
+                      g.from_angle_rad * 180 / M_PI, g.to_angle_rad * 180 / M_PI));
 }
 
 }  // namespace
@@ -62,7 +61,7 @@ SheetChart::SheetChart(const SheetGeometry& g) : geometry_(g) {
     case SheetShape::kSphere: {
       require(g.radius_m > 0, "a sphere patch needs a radius");
       require_sector(g);
-      const double limit = 89 * kPi / 180;
+      const double limit = 89 * M_PI / 180;
       require(-limit <= g.from_latitude_rad && g.from_latitude_rad < g.to_latitude_rad &&
                   g.to_latitude_rad <= limit,
               "a sphere patch must run from a lower to a higher latitude, both within 89 degrees "

@@ -18,7 +18,7 @@ namespace {
 
 constexpr int kFirstSideLabel = 1;
 constexpr int kCreaseLabel = 100;
-constexpr std::size_t kMostTriangles = 400000;  // beyond this a mesh size is taken for a slip
+constexpr std::size_t kSlipTriangles = 400000;  // beyond this a mesh size is taken for a slip
 
 std::string as_text(const Eigen::Vector3d& p) {
   return fmt::format("({:.4g}, {:.4g}, {:.4g}) m", p.x(), p.y(), p.z());
@@ -189,7 +189,7 @@ SheetMesh mesh_file(const SheetGeometry& geometry, double size_m, double warp_an
   };
   // Halving the edges brings them within a factor sqrt(2) of the size asked for.
   while (mean_edge() > size_m * std::sqrt(2.0) &&
-         4 * mesh.shell.triangles.size() <= kMostTriangles) {
+         4 * mesh.shell.triangles.size() <= kSlipTriangles) {
     mesh.shell = split(mesh.shell);
   }
 
@@ -235,10 +235,10 @@ SheetMesh mesh_sheet(const SheetGeometry& geometry, double size_m, double warp_a
     return mesh_file(geometry, size_m, warp_angle_rad, named);
   }
   const double triangles = std::pow(SheetChart(geometry).extent_m() / size_m, 2);
-  if (triangles > static_cast<double>(kMostTriangles)) {
+  if (triangles > static_cast<double>(kSlipTriangles)) {
     throw std::invalid_argument(
         fmt::format("a mesh size of {:.3g} mm would cut this sheet into more than {} triangles",
-                    size_m * 1e3, kMostTriangles));
+                    size_m * 1e3, kSlipTriangles));
   }
   return mesh_chart(geometry, size_m, warp_angle_rad, named, face_down);
 }

@@ -5,23 +5,10 @@
 #include <stdexcept>
 
 #include "materials/stack.hpp"
+#include "scenes/tote_sections.hpp"
 
 namespace totebench {
 namespace {
-
-Join join_of(LayerJoin join) {
-  switch (join) {
-    case LayerJoin::kFused:
-      return Join::kFused;
-    case LayerJoin::kStitchedGrid:
-      return Join::kStitchedGrid;
-    case LayerJoin::kSewnAtEdges:
-      return Join::kSewnAtEdges;
-    case LayerJoin::kLoose:
-      return Join::kLoose;
-  }
-  throw std::logic_error("a layer joint that this build does not know");
-}
 
 // Plate of one isotropic material: A = E h / (1 - nu^2) [1 nu 0; nu 1 0; 0 0 (1 - nu)/2],
 // D = A h^2 / 12 (Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed., art. 2).
@@ -54,21 +41,7 @@ Section sheet_section(const SheetScene& sheet, const MaterialLibrary& library, b
   }
   if (sheet.plain) return plain_section(*sheet.plain);
 
-  std::vector<Ply> plies;
-  for (const Layer& layer : sheet.layers) {
-    Ply ply;
-    ply.material = library.find(layer.material);
-    if (ply.material == nullptr) {
-      throw std::invalid_argument(fmt::format("there is no material \"{}\"; did you mean \"{}\"?",
-                                              layer.material, library.closest(layer.material)));
-    }
-    ply.thickness_m = layer.thickness_m;
-    ply.warp_angle_rad = layer.warp_angle_rad;
-    ply.join = join_of(layer.join);
-    ply.grid_pitch_m = layer.grid_pitch_m;
-    plies.push_back(ply);
-  }
-  const StackSection stack = stack_section(library, plies);
+  const StackSection stack = stack_section(library, plies_of(sheet.layers, library));
   Section section;
   section.A = stack.A;
   section.B = face_down ? Eigen::Matrix3d(-stack.B) : stack.B;

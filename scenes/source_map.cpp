@@ -278,6 +278,10 @@ std::string pointer_token(std::string_view key) {
   return out;
 }
 
+std::string child_pointer(const std::string& pointer, std::string_view key) {
+  return pointer + "/" + pointer_token(key);
+}
+
 int nesting_depth(std::string_view text, int limit) {
   int depth = 0;
   int deepest = 0;

@@ -60,6 +60,9 @@ class SourceMap {
 // One token of a JSON pointer, with ~ and / escaped (RFC 6901).
 [[nodiscard]] std::string pointer_token(std::string_view key);
 
+// Pointer to what `key` of the object at `pointer` holds.
+[[nodiscard]] std::string child_pointer(const std::string& pointer, std::string_view key);
+
 // Deepest nesting of brackets outside strings, stopping as soon as `limit` is passed.
 [[nodiscard]] int nesting_depth(std::string_view text, int limit);
 

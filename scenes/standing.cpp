@@ -8,11 +8,11 @@
 #include "materials/stack.hpp"
 #include "scenes/build.hpp"
 #include "scenes/tote_sections.hpp"
+#include "scenes/units.hpp"
 
 namespace totebench {
 namespace {
 
-constexpr double kGravity = 9.80665;
 constexpr double kGreenhill = 7.837;
 constexpr double kEuler = M_PI * M_PI / 4;
 
@@ -23,7 +23,7 @@ double strap_weight_N(const Scene& scene, const MaterialLibrary& library) {
     const int ribbons = strap.style == StrapStyle::kTwoHandles ? 2 : 1;
     length += ribbons * (strap.length_m + 2 * strap.overlap_m);
   }
-  return kGravity * areal * scene.straps.front().width_m * length;
+  return kStandardGravity * areal * scene.straps.front().width_m * length;
 }
 
 }  // namespace
@@ -50,7 +50,8 @@ double standing_height_m(const Scene& scene, const MaterialLibrary& library) {
     const StackSection wall = stack_section(library, plies_of(layers_of(scene, region), library));
     const Eigen::Matrix3d compliance = wall.free_bending_rigidity().inverse();
     const double rigidity = 1 / std::max(compliance(0, 0), compliance(1, 1));
-    least = std::min(least, standing_height_m(rigidity, kGravity * wall.areal_mass_kg_per_m2, top));
+    least = std::min(
+        least, standing_height_m(rigidity, kStandardGravity * wall.areal_mass_kg_per_m2, top));
   }
   return least;
 }

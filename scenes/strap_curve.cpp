@@ -16,7 +16,7 @@ using Eigen::VectorXd;
 
 constexpr int kSteps = 60;  // of the integration along the curve
 constexpr int kKnots = 13;  // of each rate, linear between them
-constexpr int kMostRounds = 200;
+constexpr int kMostCorrections = 200;
 constexpr double kEndTolerance = 1e-12;
 
 // Rates (times length) at share q of the curve. rates: twist, bend, side at each knot.
@@ -85,7 +85,7 @@ StrapCurve::StrapCurve(const RibbonFrame& start, const RibbonFrame& end, double 
   Eigen::Matrix<double, 5, 1> wrong = end_of(rates);
   double change = 1;
   double penalty = 0;
-  for (int round = 0; round < kMostRounds && (wrong.norm() > kEndTolerance || change > 1e-6);
+  for (int round = 0; round < kMostCorrections && (wrong.norm() > kEndTolerance || change > 1e-6);
        ++round) {
     MatrixXd jacobian(5, rates.size());
     for (Eigen::Index i = 0; i < rates.size(); ++i) {

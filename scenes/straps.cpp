@@ -12,8 +12,6 @@ namespace {
 using Eigen::Vector2d;
 using Eigen::Vector3d;
 
-constexpr double kPi = 3.14159265358979323846;
-
 int face_called(const Pattern& pattern, const std::string& part) {
   for (std::size_t f = 0; f < pattern.faces.size(); ++f) {
     if (pattern.faces[f].part == part) return static_cast<int>(f);
@@ -95,7 +93,7 @@ Vector3d Ribbon::place(const Vector2d& st) const {
   if (s >= held_from_m && s <= held_to_m) {
     const Vector3d across = Vector3d::UnitZ().cross(along_);
     if (peg_radius_m_ > 0) {
-      const double angle = kPi * (s - held_from_m) / (held_to_m - held_from_m);
+      const double angle = M_PI * (s - held_from_m) / (held_to_m - held_from_m);
       return hold_ + st.y() * across +
              peg_radius_m_ * (-std::cos(angle) * along_ + std::sin(angle) * Vector3d::UnitZ());
     }
@@ -114,7 +112,7 @@ void Ribbon::lay(const Pattern& pattern, const Support& support, double hold_y_m
   along_ = Vector3d(finish.centre.x() > start.centre.x() ? 1 : -1, 0, 0);
   const bool hook = support.kind == SupportKind::kHook;
   peg_radius_m_ = hook ? 0.5 * (support.diameter_m + thickness_m) : 0;
-  const double held = hook ? kPi * peg_radius_m_ : support.grip_width_m;
+  const double held = hook ? M_PI * peg_radius_m_ : support.grip_width_m;
   const double reach = hook ? peg_radius_m_ : 0.5 * support.grip_width_m;  // middle to hold's end
   const double leg = 0.5 * (length_m - held) - overlap_m;
   if (leg <= width_m) {

@@ -9,11 +9,10 @@
 #include "materials/stack.hpp"
 #include "scenes/coupon.hpp"
 #include "scenes/swatch_material.hpp"
+#include "scenes/units.hpp"
 
 namespace totebench {
 namespace {
-
-constexpr double kGravity = 9.80665;  // m/s2
 
 double mean(const std::vector<double>& v) {
   return std::accumulate(v.begin(), v.end(), 0.0) / static_cast<double>(v.size());
@@ -139,7 +138,7 @@ class SwatchFitter {
     out.what = fmt::format("{}{}{}", test_name(test.kind), kAlong[static_cast<int>(test.along)],
                            kFace[static_cast<int>(test.face)]);
     if (test.kind == StripTestKind::kStretch) {
-      out.pull_N_per_m = test.weight_kg * kGravity / test.width_m;
+      out.pull_N_per_m = test.weight_kg * kStandardGravity / test.width_m;
     }
     double reading = 0;
     const Coupon usual = coupon(test, 0, reading);

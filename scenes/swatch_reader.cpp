@@ -27,7 +27,7 @@ constexpr double kLongestStretch = 0.5;
 constexpr double kDeepestSag = 0.05;                                     // of the gap
 constexpr double kWidestStrip = 2, kWidestLoop = 0.5, kWidestSheet = 4;  // times the length tested
 
-std::string mm(double length_m) { return fmt::format("{:.4g} mm", 1e3 * length_m); }
+std::string mm_text(double length_m) { return fmt::format("{:.4g} mm", 1e3 * length_m); }
 
 // What contradicts itself. Comparisons with a size that could not be read (NaN) stay silent.
 class SwatchCheck {
@@ -160,7 +160,7 @@ class SwatchCheck {
         if (reading <= error_m_) {
           report_.error(pointer,
                         fmt::format("a reading of {} is no more than the ruler's error of {}",
-                                    mm(reading), mm(error_m_)),
+                                    mm_text(reading), mm_text(error_m_)),
                         "take a longer strip, so that there is more to read");
         } else {
           (this->*check)(tests[i], reading, pointer);
@@ -192,21 +192,21 @@ class SwatchCheck {
                                                             : kWidestStrip;
     if (test.width_m > most * span) {
       report_.error(at + "/width",
-                    fmt::format("a strip {} wide is no strip over a length of {}", mm(test.width_m),
-                                mm(span)),
+                    fmt::format("a strip {} wide is no strip over a length of {}",
+                                mm_text(test.width_m), mm_text(span)),
                     "cut it narrower; \"width\" is that of the strip");
     } else if (overhang && test.width_m > span) {
-      report_.warning(
-          at + "/overhang",
-          fmt::format("{} is less than the strip is wide, {}", mm(span), mm(test.width_m)),
-          "for cloth this limp use the loop test, or narrower strips");
+      report_.warning(at + "/overhang",
+                      fmt::format("{} is less than the strip is wide, {}", mm_text(span),
+                                  mm_text(test.width_m)),
+                      "for cloth this limp use the loop test, or narrower strips");
     }
   }
 
   void too_long(double overhang, const StripTest& test, const std::string& pointer) {
     report_.error(pointer,
-                  fmt::format("{} of overhang is longer than the strip itself, {}", mm(overhang),
-                              mm(test.strip_length_m)),
+                  fmt::format("{} of overhang is longer than the strip itself, {}",
+                              mm_text(overhang), mm_text(test.strip_length_m)),
                   "measure from the edge to the tip; give \"strip\" if yours is longer");
   }
 
@@ -217,8 +217,8 @@ class SwatchCheck {
   void drop(const StripTest& test, double reading, const std::string& pointer) {
     if (reading >= test.span_m) {
       report_.error(pointer,
-                    fmt::format("a tip {} beyond the edge cannot hang {} below it", mm(test.span_m),
-                                mm(reading)),
+                    fmt::format("a tip {} beyond the edge cannot hang {} below it",
+                                mm_text(test.span_m), mm_text(reading)),
                     "measure straight down from the height of the table top");
     } else if (reading + error_m_ > kSteepestDrop * (test.span_m - error_m_)) {
       report_.error(pointer, "the strip hangs nearly straight down, so its stiffness hardly shows",
@@ -230,13 +230,13 @@ class SwatchCheck {
     if (reading >= 0.5 * test.span_m) {
       report_.error(pointer,
                     fmt::format("a loop of {} cannot hang lower than half of that, {}",
-                                mm(test.span_m), mm(0.5 * test.span_m)),
+                                mm_text(test.span_m), mm_text(0.5 * test.span_m)),
                     "measure from the grip to the lowest point");
     } else if (reading - error_m_ <= kStiffestLoop * kWeightlessLoop * test.span_m) {
       report_.error(pointer,
                     fmt::format("a loop of {} that weighed nothing would be {} high: this one "
                                 "hardly sags, so its stiffness does not show",
-                                mm(test.span_m), mm(kWeightlessLoop * test.span_m)),
+                                mm_text(test.span_m), mm_text(kWeightlessLoop * test.span_m)),
                     "take a longer strip, or use the overhang test");
     } else if (reading + error_m_ > kLimpestLoop * test.span_m) {
       report_.error(pointer, "the loop hangs nearly straight down, so its stiffness hardly shows",
@@ -248,7 +248,8 @@ class SwatchCheck {
     if (!(reading > kLongestStretch * test.span_m)) return;
     report_.error(
         pointer,
-        fmt::format("{} is more than half of the gauge length, {}", mm(reading), mm(test.span_m)),
+        fmt::format("{} is more than half of the gauge length, {}", mm_text(reading),
+                    mm_text(test.span_m)),
         "give how much longer it became, not how long; for a stretchy cloth hang on less");
   }
 
@@ -257,7 +258,7 @@ class SwatchCheck {
     report_.error(
         pointer,
         fmt::format("a sag of {} is more than a twentieth of the gap, {}: the strip slides in",
-                    mm(reading), mm(test.span_m)),
+                    mm_text(reading), mm_text(test.span_m)),
         "take a narrower gap or less weight; for cloth use the overhang test");
   }
 

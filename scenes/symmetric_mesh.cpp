@@ -11,7 +11,7 @@ namespace {
 
 using Eigen::Vector2d;
 
-constexpr double kSameShare = 1e-9;  // of the region's size: nearer points are one
+constexpr double kSamePoint = 1e-9;  // of the region's size: nearer points are one
 
 Vector2d mirrored(Vector2d p, int axis) {
   p[axis] = -p[axis];
@@ -26,7 +26,7 @@ double size_of(const PlanarRegion& region) {
 
 // Does every point, and every segment, have its mirror image?
 bool mirrors(const PlanarRegion& region, int axis) {
-  const double near = kSameShare * size_of(region);
+  const double near = kSamePoint * size_of(region);
   std::vector<std::vector<int>> images(region.points.size());  // points at the image of each
   for (std::size_t i = 0; i < region.points.size(); ++i) {
     const Vector2d image = mirrored(region.points[i], axis);
@@ -51,12 +51,12 @@ bool mostly_negative(const PlanarRegion& region, int axis) {
   for (const PlanarSegment& s : region.segments) {
     sum += region.points[s.a][axis] + region.points[s.b][axis];
   }
-  return sum < -kSameShare * size_of(region);
+  return sum < -kSamePoint * size_of(region);
 }
 
 // The part of the region with positive coordinates, closed along the axis of symmetry.
 PlanarRegion positive_half(const PlanarRegion& region, int axis) {
-  const double near = kSameShare * size_of(region);
+  const double near = kSamePoint * size_of(region);
   PlanarRegion half;
   double low = 1e300;
   double high = -1e300;
@@ -109,7 +109,7 @@ PlanarMesh with_mirror_image(const PlanarMesh& half, int axis) {
 
 // Renews the pieces from the edges they name, as pieces of the segments of `region`.
 void name_pieces(const PlanarRegion& region, PlanarMesh& mesh) {
-  const double near = 10 * kSameShare * size_of(region);
+  const double near = 10 * kSamePoint * size_of(region);
   std::set<std::pair<int, int>> edges;
   for (const PlanarMesh::SegmentPiece& p : mesh.pieces) edges.insert(std::minmax(p.a, p.b));
   mesh.pieces.clear();

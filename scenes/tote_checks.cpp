@@ -7,13 +7,13 @@
 #include <string>
 #include <vector>
 
+#include "scenes/units.hpp"
+
 namespace totebench {
 namespace {
 
 // Cloth left between a strap's end and the next edge, and between two ends.
 constexpr double kStrapMargin_m = 0.004;
-
-double mm(double metres) { return 1e3 * metres; }
 
 class Checker {
  public:
@@ -51,16 +51,16 @@ class Checker {
     if (flat()) {
       require(b.depth_m / 2 < 0.9 * b.height_m,
               "Half the bag's depth ({:.0f} mm) leaves nothing of its height ({:.0f} mm).",
-              mm(b.depth_m / 2), mm(b.height_m));
+              in_mm(b.depth_m / 2), in_mm(b.height_m));
     }
     require(b.hem_m >= 0 && b.hem_m < b.height_m, "The hem ({:.0f} mm) is as deep as the bag.",
-            mm(b.hem_m));
+            in_mm(b.hem_m));
     require(b.upper_height_m >= 0 && b.upper_height_m < b.height_m,
             "The upper section ({:.0f} mm) must be lower than the bag ({:.0f} mm).",
-            mm(b.upper_height_m), mm(b.height_m));
+            in_mm(b.upper_height_m), in_mm(b.height_m));
     require(b.upper_height_m == 0 || b.upper_height_m > b.hem_m,
             "The crosswise seam ({:.0f} mm down) lies in the hem ({:.0f} mm deep).",
-            mm(b.upper_height_m), mm(b.hem_m));
+            in_mm(b.upper_height_m), in_mm(b.hem_m));
     require(b.lengthwise_seams >= 0 && b.lengthwise_seams <= 20,
             "Between 0 and 20 lengthwise seams can be set, not {}.", b.lengthwise_seams);
     require(b.seam_allowance_m >= 0, "The seam allowance is below zero.");
@@ -70,7 +70,7 @@ class Checker {
               b.corner_radius_m <= 0.95 * (b.height_m - b.hem_m),
           "The corner radius ({:.0f} mm) must be above zero and fit into half the width and the "
           "height below the hem.",
-          mm(b.corner_radius_m));
+          in_mm(b.corner_radius_m));
     }
   }
 
@@ -89,32 +89,33 @@ class Checker {
     if (handles) {
       require(s.spacing_m + s.width_m <= b.width_m - 2 * kStrapMargin_m,
               "Strap ends {:.0f} mm apart and {:.0f} mm wide do not fit on a bag {:.0f} mm wide.",
-              mm(s.spacing_m), mm(s.width_m), mm(b.width_m));
+              in_mm(s.spacing_m), in_mm(s.width_m), in_mm(b.width_m));
       require(s.spacing_m >= s.width_m + kStrapMargin_m,
               "The two ends of a handle touch or lie on each other: they are {:.0f} mm apart, "
               "centre to "
               "centre, and {:.0f} mm wide.",
-              mm(s.spacing_m), mm(s.width_m));
+              in_mm(s.spacing_m), in_mm(s.width_m));
     } else if (flat()) {
       require(s.width_m < 0.5 * b.width_m, "The strap ({:.0f} mm) is too wide for the bag.",
-              mm(s.width_m));
+              in_mm(s.width_m));
     } else {
       require(s.width_m <= b.depth_m - 2 * kStrapMargin_m,
               "A shoulder strap {:.0f} mm wide does not fit on sides {:.0f} mm deep.",
-              mm(s.width_m), mm(b.depth_m));
+              in_mm(s.width_m), in_mm(b.depth_m));
     }
     const double straight =
         b.shape == BagShape::kRounded ? b.height_m - b.corner_radius_m : b.height_m;
     const bool to_base = s.attachment.pattern == AttachmentPattern::kToBase;
     require(s.overlap_m < 0.9 * straight || (to_base && s.overlap_m <= straight),
-            "The strap overlaps the panel by {:.0f} mm, more than the panel has.", mm(s.overlap_m));
+            "The strap overlaps the panel by {:.0f} mm, more than the panel has.",
+            in_mm(s.overlap_m));
     const Attachment& a = s.attachment;
     require(a.stitch_length_m > 0, "The strap's stitching needs a stitch length above zero.");
     require(
         a.top_offset_m >= 0 && a.top_offset_m + a.length_m <= s.overlap_m + 1e-9,
         "The stitched part of the strap reaches {:.0f} mm below the opening, but the strap ends "
         "{:.0f} mm below it.",
-        mm(a.top_offset_m + a.length_m), mm(s.overlap_m));
+        in_mm(a.top_offset_m + a.length_m), in_mm(s.overlap_m));
     if (a.pattern == AttachmentPattern::kRows) {
       require(a.rows >= 1, "The strap is stitched on with no row of stitches.");
       require(a.rows <= 1 || a.length_m > 0,
@@ -135,12 +136,12 @@ class Checker {
       const double side = std::min(b.width_m, b.depth_m) - 2 * sheet.clearance_m;
       require(sheet.clearance_m >= 0,
               "The base sheet is larger than the bag's base (clearance {:.1f} mm).",
-              mm(sheet.clearance_m));
+              in_mm(sheet.clearance_m));
       require(side > 0.01, "The base sheet's clearance ({:.1f} mm) leaves no sheet.",
-              mm(sheet.clearance_m));
+              in_mm(sheet.clearance_m));
       require(sheet.corner_radius_m >= 0 && sheet.corner_radius_m <= side / 2,
               "The base sheet's corner radius ({:.0f} mm) is more than half its side.",
-              mm(sheet.corner_radius_m));
+              in_mm(sheet.corner_radius_m));
     }
     const Feet& feet = scene_.feet;
     require(feet.count == 0 || feet.count == 4 || feet.count == 5,
@@ -148,7 +149,7 @@ class Checker {
     if (feet.count > 0) {
       require(!flat(), "A bag that is flat when empty has no base to put feet on.");
       require(flat() || (feet.inset_m > 0 && 2 * feet.inset_m < std::min(b.width_m, b.depth_m)),
-              "Feet set in {:.0f} mm from the edges do not fit on the base.", mm(feet.inset_m));
+              "Feet set in {:.0f} mm from the edges do not fit on the base.", in_mm(feet.inset_m));
     }
   }
 

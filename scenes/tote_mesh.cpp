@@ -16,7 +16,6 @@ namespace {
 using Eigen::Vector2d;
 using Eigen::Vector3d;
 
-constexpr double kPi = 3.14159265358979323846;
 // Free straps: elements this many times longer than the strap is wide at most, and a half turn over
 // a peg in so many, for second-order triangles to follow it to a few thousandths of its radius.
 constexpr double kStrapAspect = 1.6;
@@ -329,17 +328,17 @@ void add_base_sheet(const BaseOutline& outline, double offset_m, double size_m,
     }
     const Vector2d centre(u - std::copysign(r, u), v - std::copysign(r, v));
     // The sheet's area is the outline's to 0.3 % however large the corners.
-    const double share = std::min(0.04, 0.002 * 4 * w * d / (kPi * r * r));
-    for (const Vector2d& p : arc_points(centre, r, from, from + kPi / 2, share)) {
+    const double share = std::min(0.04, 0.002 * 4 * w * d / (M_PI * r * r));
+    for (const Vector2d& p : arc_points(centre, r, from, from + M_PI / 2, share)) {
       if (region.points.empty() || (region.points.back() - p).norm() > 1e-9 * w) {
         region.points.push_back(p);
       }
     }
   };
-  corner(w, -d, -kPi / 2);
+  corner(w, -d, -M_PI / 2);
   corner(w, d, 0);
-  corner(-w, d, kPi / 2);
-  corner(-w, -d, kPi);
+  corner(-w, d, M_PI / 2);
+  corner(-w, -d, M_PI);
   if ((region.points.front() - region.points.back()).norm() < 1e-9 * w) region.points.pop_back();
   const int n = static_cast<int>(region.points.size());
   for (int i = 0; i < n; ++i) region.segments.push_back({i, (i + 1) % n});

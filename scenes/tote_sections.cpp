@@ -73,7 +73,7 @@ class SectionMaker {
  public:
   SectionMaker(const Scene& scene, const MaterialLibrary& library, const Pattern& pattern,
                const std::vector<Ribbon>& ribbons)
-      : scene_(scene), library_(library), pattern_(pattern), ribbons_(ribbons) {
+      : scene_(scene), pattern_(pattern), ribbons_(ribbons) {
     for (const int region : {kRegionUpper, kRegionLower, kRegionBase}) {
       const std::vector<Ply> plies = plies_of(layers_of(scene, region), library);
       Stack stack;
@@ -237,7 +237,6 @@ class SectionMaker {
   }
 
   const Scene& scene_;
-  const MaterialLibrary& library_;
   const Pattern& pattern_;
   const std::vector<Ribbon>& ribbons_;
   std::map<int, Stack> stacks_;  // by Region
@@ -248,35 +247,36 @@ class SectionMaker {
   std::vector<std::vector<PatternLine>> seam_lines_;  // per face
 };
 
+Join join_of(LayerJoin join) {
+  switch (join) {
+    case LayerJoin::kFused:
+      return Join::kFused;
+    case LayerJoin::kStitchedGrid:
+      return Join::kStitchedGrid;
+    case LayerJoin::kSewnAtEdges:
+      return Join::kSewnAtEdges;
+    case LayerJoin::kLoose:
+      return Join::kLoose;
+  }
+  throw std::logic_error("a layer joint that this build does not know");
+}
+
 }  // namespace
+
+Ply ply_of(const Layer& layer, const Material* material) {
+  return {material, layer.thickness_m, layer.warp_angle_rad, join_of(layer.join),
+          layer.grid_pitch_m};
+}
 
 std::vector<Ply> plies_of(const std::vector<Layer>& layers, const MaterialLibrary& library) {
   std::vector<Ply> plies;
   for (const Layer& layer : layers) {
-    Ply ply;
-    ply.material = library.find(layer.material);
-    if (ply.material == nullptr) {
+    const Material* material = library.find(layer.material);
+    if (material == nullptr) {
       throw std::invalid_argument(fmt::format("there is no material called \"{}\"; nearest: \"{}\"",
                                               layer.material, library.closest(layer.material)));
     }
-    ply.thickness_m = layer.thickness_m;
-    ply.warp_angle_rad = layer.warp_angle_rad;
-    ply.grid_pitch_m = layer.grid_pitch_m;
-    switch (layer.join) {
-      case LayerJoin::kFused:
-        ply.join = Join::kFused;
-        break;
-      case LayerJoin::kStitchedGrid:
-        ply.join = Join::kStitchedGrid;
-        break;
-      case LayerJoin::kSewnAtEdges:
-        ply.join = Join::kSewnAtEdges;
-        break;
-      case LayerJoin::kLoose:
-        ply.join = Join::kLoose;
-        break;
-    }
-    plies.push_back(ply);
+    plies.push_back(ply_of(layer, material));
   }
   return plies;
 }

@@ -24,6 +24,9 @@ namespace totebench {
 
 inline constexpr double kPatchMargin_m = 0.010;
 
+// One layer of a scene as a ply of `material`.
+[[nodiscard]] Ply ply_of(const Layer& layer, const Material* material);
+
 // Plies of a scene's layer list. Throws std::invalid_argument naming an unknown material.
 [[nodiscard]] std::vector<Ply> plies_of(const std::vector<Layer>& layers,
                                         const MaterialLibrary& library);

@@ -8,12 +8,11 @@
 #include "materials/strength.hpp"
 #include "scenes/attachment_patterns.hpp"
 #include "scenes/tote_sections.hpp"
+#include "scenes/units.hpp"
 
 namespace totebench {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
-constexpr double kGravity = 9.80665;
 // Face stress, elastic, at which a plate's whole depth yields: moment s t^2 / 4 against s t^2 / 6.
 constexpr double kPlasticOverElastic = 1.5;
 
@@ -60,7 +59,7 @@ HeldCloth held_by_cloth(const Scene& scene, const MaterialLibrary& library, bool
   if (!is_stitched(strap.attachment.pattern)) {
     const double cap_m = strap.attachment.rivet_cap_m;
     const Quantity rim = product(cloth, library.rule("pull_through_share"), "N/m");
-    return {capacity_of(times(cloth, cap_m, "N")), capacity_of(times(rim, kPi * cap_m, "N"))};
+    return {capacity_of(times(cloth, cap_m, "N")), capacity_of(times(rim, M_PI * cap_m, "N"))};
   }
   const Capacity beside = capacity_of(
       times(product(cloth, kept_beside_needle(library), "N/m"), fastening_spacing_m(strap), "N"));
@@ -121,8 +120,8 @@ void add_base(const Scene& scene, const MaterialLibrary& library, ToteStrength& 
     const Quantity rim =
         product(weaker(base.warp, base.weft), library.rule("foot_washer_diameter"), "N");
     out.foot_N =
-        capacity_of(times(product(rim, library.rule("pull_through_share"), "N"), kPi, "N"));
-    out.foot_force_N = scene.feet.mass_each_kg * kGravity;
+        capacity_of(times(product(rim, library.rule("pull_through_share"), "N"), M_PI, "N"));
+    out.foot_force_N = scene.feet.mass_each_kg * kStandardGravity;
   }
 }
 

@@ -11,10 +11,8 @@
 namespace totebench {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
 constexpr double kPound = 0.45359237;  // kg, international avoirdupois pound, exact
-constexpr double kGravity = 9.80665;   // m/s2, standard gravity, exact
-constexpr double kPoundForce = kPound * kGravity;
+constexpr double kPoundForce = kPound * kStandardGravity;
 
 const std::vector<Unit> kLengthUnits = {{"in", 254, 10000},      {"cm", 1, 100},
                                         {"mm", 1, 1000},         {"m", 1, 1},
@@ -36,8 +34,8 @@ const std::vector<Unit> kMassUnits = {
     {"kilograms", 1, 1}};
 
 const std::vector<Unit> kAngleUnits = {
-    {"deg", kPi, 180},     {"rad", 1, 1},    {"°", kPi, 180},  {"degree", kPi, 180},
-    {"degrees", kPi, 180}, {"radian", 1, 1}, {"radians", 1, 1}};
+    {"deg", M_PI, 180},     {"rad", 1, 1},    {"°", M_PI, 180}, {"degree", M_PI, 180},
+    {"degrees", M_PI, 180}, {"radian", 1, 1}, {"radians", 1, 1}};
 
 constexpr double kSquareYard = 0.9144 * 0.9144;  // m2
 const std::vector<Unit> kArealMassUnits = {
@@ -73,16 +71,19 @@ const std::vector<Unit> kPressureUnits = {{"MPa", 1e6, 1},
                                           {"N/m^2", 1, 1},
                                           {"N/m²", 1, 1}};
 
-const std::vector<Unit> kForceUnits = {{"N", 1, 1},          {"kN", 1000, 1},
-                                       {"mN", 1, 1000},      {"lbf", kPoundForce, 1},
-                                       {"kgf", kGravity, 1}, {"gf", kGravity, 1000}};
+const std::vector<Unit> kForceUnits = {{"N", 1, 1},
+                                       {"kN", 1000, 1},
+                                       {"mN", 1, 1000},
+                                       {"lbf", kPoundForce, 1},
+                                       {"kgf", kStandardGravity, 1},
+                                       {"gf", kStandardGravity, 1000}};
 
 const std::vector<Unit> kForcePerLengthUnits = {{"N/m", 1, 1},
                                                 {"N/mm", 1000, 1},
                                                 {"kN/m", 1000, 1},
                                                 {"N/cm", 100, 1},
                                                 {"lbf/in", kPoundForce, 0.0254},
-                                                {"gf/cm", kGravity, 10},
+                                                {"gf/cm", kStandardGravity, 10},
                                                 {"mN/m", 1, 1000}};
 
 const std::vector<Unit> kMomentPerLengthUnits = {{"N", 1, 1},
@@ -99,10 +100,10 @@ const std::vector<Unit> kBendingUnits = {{"mN m", 1, 1000},
                                          {"uN m", 1, 1e6},
                                          {"N m", 1, 1},
                                          {"N mm", 1, 1000},
-                                         {"gf cm2/cm", kGravity, 1e5},
+                                         {"gf cm2/cm", kStandardGravity, 1e5},
                                          {"µN m", 1, 1e6},
-                                         {"gf cm^2/cm", kGravity, 1e5},
-                                         {"gf cm²/cm", kGravity, 1e5}};
+                                         {"gf cm^2/cm", kStandardGravity, 1e5},
+                                         {"gf cm²/cm", kStandardGravity, 1e5}};
 
 const std::vector<Unit> kNoUnits = {};
 
@@ -412,8 +413,8 @@ std::optional<double> to_si(double number, std::string_view unit, Dimension dime
 std::string quantity_text(double si, Dimension dimension) {
   if (dimension == Dimension::kAngle) {
     // 35 deg is what a person wrote; keep it when it comes back to the very same number.
-    const double degrees = std::round(si * 180.0 / kPi * 1e9) / 1e9;
-    if (degrees * kPi / 180.0 == si) return fmt::format("{} deg", degrees);
+    const double degrees = std::round(si * 180.0 / M_PI * 1e9) / 1e9;
+    if (degrees * M_PI / 180.0 == si) return fmt::format("{} deg", degrees);
   }
   const std::string_view unit = si_unit(dimension);
   return unit.empty() ? fmt::format("{}", si) : fmt::format("{} {}", si, unit);

@@ -9,6 +9,8 @@
 
 namespace totebench {
 
+inline constexpr double kStandardGravity = 9.80665;  // m/s2, exact by definition
+
 enum class Dimension {
   kNone,             // a plain number
   kLength,           // m
@@ -54,6 +56,8 @@ struct QuantityResult {
 // SI value of `number` in a unit of the dimension, nothing when the unit is not one of them.
 [[nodiscard]] std::optional<double> to_si(double number, std::string_view unit,
                                           Dimension dimension);
+
+[[nodiscard]] constexpr double in_mm(double metres) { return 1e3 * metres; }
 
 // Shortest text in SI that reads back to exactly the same double: "0.381 m". Angles are given in
 // degrees where that is exact.

@@ -15,10 +15,6 @@ namespace {
 
 using nlohmann::json;
 
-std::string child(const std::string& pointer, const std::string& key) {
-  return pointer + "/" + pointer_token(key);
-}
-
 std::string object_name(const std::string& pointer, const KeyTable& whole) {
   return pointer.empty() ? "the " + whole.name : pointer;
 }
@@ -126,7 +122,7 @@ bool ValueReader::applies(const Key& key, const Choices& choices) const {
 
 void ValueReader::read_key(const json& object_json, const Key& key, const std::string& pointer,
                            void* object, Choices& choices) {
-  const std::string here = child(pointer, key.name);
+  const std::string here = child_pointer(pointer, key.name);
   if (!applies(key, choices) && !undecided(key, choices)) {
     const auto it = choices.find(key.when.key);
     const std::string found = it == choices.end() ? "not given" : fmt::format("\"{}\"", it->second);
@@ -152,7 +148,7 @@ void ValueReader::read_absent(const Key& key, const std::string& pointer, void* 
     **quantity = std::numeric_limits<double>::quiet_NaN();
   }
   if (key.presence == Presence::kDefault) {
-    take_value(default_json(key), key, child(pointer, key.name), slot, choices);
+    take_value(default_json(key), key, child_pointer(pointer, key.name), slot, choices);
   } else if (key.presence == Presence::kRequired) {
     if (key.type == KeyType::kChoice) choices[key.name] = "";
     report_.error(pointer,
@@ -167,7 +163,7 @@ void ValueReader::report_unknown(const json& object_json, const KeyTable& table,
   for (const auto& item : object_json.items()) {
     if (table.find(item.key()) != nullptr) continue;
     const std::string hint = report_.is_full() ? "" : cure_of_unknown(item.key(), table, *whole_);
-    report_.error_at_key(child(pointer, item.key()),
+    report_.error_at_key(child_pointer(pointer, item.key()),
                          fmt::format("unknown key \"{}\" in {}", item.key().substr(0, 60),
                                      object_name(pointer, *whole_)),
                          hint);

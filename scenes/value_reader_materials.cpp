@@ -32,7 +32,7 @@ void ValueReader::take_property(const json& value, const Key& key, const std::st
   }
   Quantity q = Quantity::own(number(value.at("value"), pointer + "/value"), unit);
   for (const auto& item : value.items()) {
-    const std::string here = pointer + "/" + pointer_token(item.key());
+    const std::string here = child_pointer(pointer, item.key());
     const std::vector<std::string> texts = {"source", "grade", "note", "bound"};
     if (item.key() == "low") {
       q.low = number(item.value(), here);
@@ -110,7 +110,7 @@ void ValueReader::take_named(const json& value, const Key& key, const std::strin
   if (!value.is_object()) return wrong_type(value, key, pointer);
   const auto& named = std::get<NamedSlot>(slot);
   for (const auto& item : value.items()) {
-    const std::string here = pointer + "/" + pointer_token(item.key());
+    const std::string here = child_pointer(pointer, item.key());
     if (!item.value().is_object()) {
       report_.error(here, "each material should be an object in curly braces", "");
       continue;

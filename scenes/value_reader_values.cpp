@@ -52,6 +52,30 @@ std::string usual_readings(double number, const Key& key, std::string_view excep
   return out;
 }
 
+// The first sign of the text that is not seen but turns text around (Unicode's marks and overrides
+// of direction, UAX 9) or is a control code other than a line's end or tab, as "U+202E"; else
+// empty.
+std::string hidden_sign(const std::string& text) {
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = [&](std::size_t k) {
+      return i + k < text.size() ? static_cast<unsigned char>(text[i + k]) : 0u;
+    };
+    unsigned sign = byte(0);
+    if (sign >> 5 == 6) {
+      sign = (sign & 31) << 6 | (byte(1) & 63);
+    } else if (sign >> 4 == 14) {
+      sign = (sign & 15) << 12 | (byte(1) & 63) << 6 | (byte(2) & 63);
+    } else if (sign > 127) {
+      continue;  // of a sign that is seen, or within one that was looked at
+    }
+    const bool control = (sign < 32 && sign != '\n' && sign != '\t') || (sign >= 127 && sign < 160);
+    const bool turns = sign == 0x61c || sign == 0x200e || sign == 0x200f ||
+                       (sign >= 0x202a && sign <= 0x202e) || (sign >= 0x2066 && sign <= 0x2069);
+    if (control || turns) return fmt::format("U+{:04X}", sign);
+  }
+  return "";
+}
+
 }  // namespace
 
 std::string expected_text(const Key& key) {
@@ -240,6 +264,14 @@ void ValueReader::take_text(const json& value, const Key& key, const std::string
                   "shorten it");
     return;
   }
+  if (const std::string sign = hidden_sign(text); key.type == KeyType::kText && !sign.empty()) {
+    report_.error(
+        pointer,
+        fmt::format("\"{}\" holds {}, a sign that is not seen and can turn the text around",
+                    key.name, sign),
+        "write it anew without that sign");
+    return;
+  }
   const auto unknown = [&](const char* what, const std::string& meant, const char* list) {
     report_.error(pointer, fmt::format("unknown {} \"{}\"", what, text.substr(0, 60)),
                   meant.empty() ? fmt::format("{} lists them", list)
@@ -310,7 +342,7 @@ void ValueReader::take_expect(const json& value, const std::string& pointer, con
   std::vector<std::string> names;
   for (const ExpectKey& key : expect_keys()) names.push_back(key.key);
   for (const auto& item : value.items()) {
-    const std::string here = pointer + "/" + pointer_token(item.key());
+    const std::string here = child_pointer(pointer, item.key());
     Key key;
     key.name = item.key().substr(0, 60);
     key.type = KeyType::kQuantity;

@@ -9,8 +9,8 @@ namespace totebench {
 namespace {
 
 // In pixels. Sides are even, as encoders of films want them.
-constexpr int kWidth = 960, kHeight = 1080;
-constexpr double kMargin = 60, kBar = 260, kFoot = 120;
+constexpr int kFrameWidth = 960, kFrameHeight = 1080;
+constexpr double kFrameMargin = 60, kBar = 260, kFrameFoot = 120;
 
 CornerValues between(const CornerValues& a, const CornerValues& b, double share) {
   CornerValues out = a;
@@ -62,15 +62,16 @@ std::vector<Picture> bag_frames(const Tote& tote, const std::vector<BagMoment>& 
     box.add(its.low);
     box.add(its.high);
   }
-  const double mpp = std::max(box.width() / (kWidth - 2 * kMargin - kBar),
-                              box.height() / (kHeight - 2 * kMargin - kFoot));
+  const double mpp = std::max(box.width() / (kFrameWidth - 2 * kFrameMargin - kBar),
+                              box.height() / (kFrameHeight - 2 * kFrameMargin - kFrameFoot));
   std::vector<Picture> frames;
   for (std::size_t i = 0; i < bags.size(); ++i) {
     Picture picture;
     picture.view = view;
-    picture.width_px = kWidth;
-    picture.low_m = {box.low.x() - kMargin * mpp, box.high.y() - (kHeight - kMargin) * mpp};
-    picture.high_m = picture.low_m + mpp * Eigen::Vector2d(kWidth, kHeight);
+    picture.width_px = kFrameWidth;
+    picture.low_m = {box.low.x() - kFrameMargin * mpp,
+                     box.high.y() - (kFrameHeight - kFrameMargin) * mpp};
+    picture.high_m = picture.low_m + mpp * Eigen::Vector2d(kFrameWidth, kFrameHeight);
     add_bag(picture, bags[i]);
     picture.bar.low = 0;
     picture.bar.high = top > 0 ? top : 1;
@@ -78,12 +79,12 @@ std::vector<Picture> bag_frames(const Tote& tote, const std::vector<BagMoment>& 
     picture.bar.title = bar_title;
     picture.bar.size_m = {26 * mpp, 420 * mpp};
     picture.bar.corner_m = {picture.high_m.x() - kBar * mpp,
-                            picture.high_m.y() - kMargin * mpp - picture.bar.size_m.y()};
+                            picture.high_m.y() - kFrameMargin * mpp - picture.bar.size_m.y()};
     picture.bar.shown = true;
     Drafting pen(picture);
     pen.label_colour_bar();
     const double foot = picture.low_m.y() + 40 * mpp;
-    pen.scale_bar({picture.low_m.x() + kMargin * mpp, foot}, 150, units);
+    pen.scale_bar({picture.low_m.x() + kFrameMargin * mpp, foot}, 150, units);
     pen.text({0.5 * (box.low.x() + box.high.x()), foot + 62 * mpp}, moments[i].caption, 28, 0, 0,
              true);
     frames.push_back(std::move(picture));

@@ -11,7 +11,7 @@ namespace totebench {
 namespace {
 
 // In pixels: margins, gaps and lettering, which do not scale with the bags.
-constexpr double kLeft = 70, kRight = 340, kGap = 70, kTop = 40, kFoot = 80;
+constexpr double kLeft = 70, kRight = 340, kBagGap = 70, kTop = 40, kFoot = 80;
 constexpr double kCaption = 150;  // between a bag and its cut
 constexpr double kBelowCut = 70;  // between one row of bags and the next
 constexpr double kLetter = 13.5;  // mean width of a letter of the labels
@@ -80,9 +80,9 @@ Picture compare_picture(const std::vector<ComparedView>& views, const std::strin
   }
   // Few bags are not blown up beyond what is easy to look at.
   const double n = static_cast<double>(n_across);
-  const double room = (picture.width_px - kLeft - kRight - (n - 1) * kGap) / n;
+  const double room = (picture.width_px - kLeft - kRight - (n - 1) * kBagGap) / n;
   const double column_px = std::min(room, 520.0);
-  picture.width_px = static_cast<int>(kLeft + kRight + n * column_px + (n - 1) * kGap);
+  picture.width_px = static_cast<int>(kLeft + kRight + n * column_px + (n - 1) * kBagGap);
   const double mpp = widest / column_px;
   const double row_m = tallest_bag + tallest_cut + (kCaption + kBelowCut) * mpp;
   picture.low_m = {0, 0};
@@ -93,7 +93,7 @@ Picture compare_picture(const std::vector<ComparedView>& views, const std::strin
   for (std::size_t i = 0; i < columns.size(); ++i) {
     Column& column = columns[i];
     const double across = static_cast<double>(i % n_across);
-    const double centre = (kLeft + 0.5 * column_px + across * (column_px + kGap)) * mpp;
+    const double centre = (kLeft + 0.5 * column_px + across * (column_px + kBagGap)) * mpp;
     const double top = picture.high_m.y() - kTop * mpp - static_cast<double>(i / n_across) * row_m;
     // All bags of a row hang from one level.
     column.bag.move((centre - 0.5 * (column.bag_box.low.x() + column.bag_box.high.x())) *
@@ -101,7 +101,7 @@ Picture compare_picture(const std::vector<ComparedView>& views, const std::strin
                     (top - column.bag_box.high.y()) * view.up);
     add_bag(picture, column.bag);
     const double caption = top - tallest_bag - 22 * mpp;
-    const auto letters = static_cast<std::size_t>((column_px + 0.8 * kGap) / kLetter);
+    const auto letters = static_cast<std::size_t>((column_px + 0.8 * kBagGap) / kLetter);
     const std::string label = wrapped(views[i].label, letters, 2);
     pen.text({centre, caption}, label, 23, 0, 1, true);
     const double below =

@@ -8,7 +8,7 @@
 namespace totebench {
 namespace {
 
-constexpr double kMargin = 15, kGap = 14, kLabel = 5, kLine = 7;  // mm
+constexpr double kPieceMargin = 15, kPieceGap = 14, kLabel = 5, kLine = 7;  // mm
 constexpr Rgb kCutInk = 0x222225, kSewInk = 0x9c3d1e, kGrainInk = 0x4c4c52, kClothFill = 0xfaf7f0;
 
 // Pieces cut to one outline on one grain are drawn once, with the words of each below.
@@ -67,20 +67,20 @@ std::vector<Placed> outlines(const std::vector<CutPiece>& pieces) {
 
 // Returns the y below the last row.
 double place_in_rows(double strip_mm, double top_mm, std::vector<Placed>& drawn) {
-  double x = kMargin, y = top_mm, tallest = 0;
+  double x = kPieceMargin, y = top_mm, tallest = 0;
   for (Placed& at : drawn) {
     const double room = std::max(at.width, label_width(at));
-    if (x > kMargin && x + room > strip_mm - kMargin) {
-      y += tallest + kGap;
-      x = kMargin;
+    if (x > kPieceMargin && x + room > strip_mm - kPieceMargin) {
+      y += tallest + kPieceGap;
+      x = kPieceMargin;
       tallest = 0;
     }
     at.x = x;
     at.y = y;
-    x += room + kGap;
+    x += room + kPieceGap;
     tallest = std::max(tallest, at.height + at.words_height());
   }
-  return y + tallest + kGap;
+  return y + tallest + kPieceGap;
 }
 
 // An arrow along the warp through the middle, where there is room for one.
@@ -127,19 +127,21 @@ FlatDrawing cutlist_drawing(const std::vector<CutPiece>& pieces, const MaterialL
   std::vector<Placed> drawn = outlines(pieces);
   for (const Placed& at : drawn) {
     drawing.width_mm =
-        std::max(drawing.width_mm, 2 * kMargin + std::max(at.width, label_width(at)));
+        std::max(drawing.width_mm, 2 * kPieceMargin + std::max(at.width, label_width(at)));
   }
-  drawing.height_mm = place_in_rows(drawing.width_mm, kMargin + square + kGap, drawn);
+  drawing.height_mm = place_in_rows(drawing.width_mm, kPieceMargin + square + kPieceGap, drawn);
   const auto words = [&](double x, double y, const std::string& text, double size,
                          bool bold = false) {
     drawing.words.push_back({{x, y}, text, size, bold});
   };
-  drawing.paths.push_back(flat_rectangle("test-square", {kMargin, kMargin}, square, square));
-  words(kMargin + 5, kMargin + 12, inch ? "4 in by 4 in" : "10 cm by 10 cm", kLabel, true);
-  words(kMargin + 5, kMargin + 20, "Measure this square before cutting:", 4);
-  words(kMargin + 5, kMargin + 26, "print at 100 %, not fitted to a page.", 4);
-  words(kMargin + 5, kMargin + 38, "full line: cut      dashed: sew", 4);
-  words(kMargin + 5, kMargin + 44, "arrow: along the warp", 4);
+  drawing.paths.push_back(
+      flat_rectangle("test-square", {kPieceMargin, kPieceMargin}, square, square));
+  words(kPieceMargin + 5, kPieceMargin + 12, inch ? "4 in by 4 in" : "10 cm by 10 cm", kLabel,
+        true);
+  words(kPieceMargin + 5, kPieceMargin + 20, "Measure this square before cutting:", 4);
+  words(kPieceMargin + 5, kPieceMargin + 26, "print at 100 %, not fitted to a page.", 4);
+  words(kPieceMargin + 5, kPieceMargin + 38, "full line: cut      dashed: sew", 4);
+  words(kPieceMargin + 5, kPieceMargin + 44, "arrow: along the warp", 4);
   for (const Placed& at : drawn) {
     const CutPiece& piece = *at.pieces.front();
     Eigen::Vector2d low = piece.cut_m.front();

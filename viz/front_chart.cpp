@@ -11,7 +11,8 @@
 namespace totebench {
 namespace {
 
-constexpr double kWidth = 640, kHeight = 430, kLeft = 72, kRight = 24, kTop = 44, kBottom = 104;
+constexpr double kFrontWidth = 640, kFrontHeight = 430, kFrontLeft = 72, kFrontRight = 24,
+                 kFrontTop = 44, kFrontBottom = 104;
 constexpr const char* kFrontInk = svg::kSeries[0];
 constexpr const char* kChosenInk = svg::kSeries[1];
 
@@ -60,15 +61,15 @@ std::string legend(const FrontChart& chart) {
       {FrontMark::kBeaten, "beaten in both"},
       {FrontMark::kMisses, chart.misses_text}};
   std::string out;
-  double x = kLeft;
-  double y = kHeight - 36;
+  double x = kFrontLeft;
+  double y = kFrontHeight - 36;
   for (const auto& [mark, words] : entries) {
     const bool any = std::any_of(chart.points.begin(), chart.points.end(),
                                  [m = mark](const FrontPoint& p) { return p.mark == m; });
     if (!any) continue;
     const double wide = 40 + 7.0 * static_cast<double>(words.size());
-    if (x > kLeft && x + wide > kWidth) {
-      x = kLeft;
+    if (x > kFrontLeft && x + wide > kFrontWidth) {
+      x = kFrontLeft;
       y += 24;
     }
     out += mark_svg(mark, x + 8, y - 5) + svg::text(x + 24, y, words, "start", 13);
@@ -93,33 +94,37 @@ std::string front_chart_svg(const FrontChart& chart) {
     up.hold(std::fmin(south->y, chart.y_limit), std::fmax(north->y, chart.y_limit), true);
   }
   const auto px = [&](double x) {
-    return kLeft + (kWidth - kLeft - kRight) * (x - across.low) / (across.high - across.low);
+    return kFrontLeft +
+           (kFrontWidth - kFrontLeft - kFrontRight) * (x - across.low) / (across.high - across.low);
   };
   const auto py = [&](double y) {
-    return kHeight - kBottom - (kHeight - kTop - kBottom) * (y - up.low) / (up.high - up.low);
+    return kFrontHeight - kFrontBottom -
+           (kFrontHeight - kFrontTop - kFrontBottom) * (y - up.low) / (up.high - up.low);
   };
-  std::string out = svg::begin(kWidth, kHeight, chart.title);
+  std::string out = svg::begin(kFrontWidth, kFrontHeight, chart.title);
   out += svg::text(0, 18, chart.title, "start", 16, svg::kInkText, true);
   for (double y = up.low; y <= up.high + 0.01 * up.step; y += up.step) {
-    out += svg::line(kLeft, py(y), kWidth - kRight, py(y), svg::kGridInk, 1);
-    out += svg::text(kLeft - 8, py(y) + 5, svg::tick_text(std::abs(y) < 1e-12 ? 0 : y, up.step),
-                     "end", 13, svg::kSoftText);
+    out += svg::line(kFrontLeft, py(y), kFrontWidth - kFrontRight, py(y), svg::kGridInk, 1);
+    out +=
+        svg::text(kFrontLeft - 8, py(y) + 5, svg::tick_text(std::abs(y) < 1e-12 ? 0 : y, up.step),
+                  "end", 13, svg::kSoftText);
   }
   for (double x = across.low; x <= across.high + 0.01 * across.step; x += across.step) {
-    out += svg::line(px(x), kHeight - kBottom, px(x), kHeight - kBottom + 5, svg::kInkText, 1);
-    out += svg::text(px(x), kHeight - kBottom + 21, svg::tick_text(x, across.step), "middle", 13,
-                     svg::kSoftText);
+    out += svg::line(px(x), kFrontHeight - kFrontBottom, px(x), kFrontHeight - kFrontBottom + 5,
+                     svg::kInkText, 1);
+    out += svg::text(px(x), kFrontHeight - kFrontBottom + 21, svg::tick_text(x, across.step),
+                     "middle", 13, svg::kSoftText);
   }
-  out +=
-      svg::line(kLeft, kHeight - kBottom, kWidth - kRight, kHeight - kBottom, svg::kInkText, 1.4);
-  out +=
-      svg::text(0.5 * (kLeft + kWidth - kRight), kHeight - kBottom + 42, chart.x_title, "middle");
-  out += svg::upright(16, 0.5 * (kTop + kHeight - kBottom), chart.y_title);
+  out += svg::line(kFrontLeft, kFrontHeight - kFrontBottom, kFrontWidth - kFrontRight,
+                   kFrontHeight - kFrontBottom, svg::kInkText, 1.4);
+  out += svg::text(0.5 * (kFrontLeft + kFrontWidth - kFrontRight), kFrontHeight - kFrontBottom + 42,
+                   chart.x_title, "middle");
+  out += svg::upright(16, 0.5 * (kFrontTop + kFrontHeight - kFrontBottom), chart.y_title);
   if (std::isfinite(chart.y_limit)) {
-    out += svg::line(kLeft, py(chart.y_limit), kWidth - kRight, py(chart.y_limit), kChosenInk, 1.6,
-                     "9 5");
-    out += svg::text(kWidth - kRight - 4, py(chart.y_limit) - 6, chart.limit_label, "end", 13,
-                     kChosenInk, true);
+    out += svg::line(kFrontLeft, py(chart.y_limit), kFrontWidth - kFrontRight, py(chart.y_limit),
+                     kChosenInk, 1.6, "9 5");
+    out += svg::text(kFrontWidth - kFrontRight - 4, py(chart.y_limit) - 6, chart.limit_label, "end",
+                     13, kChosenInk, true);
   }
   std::string stair;
   double last_y = 0;

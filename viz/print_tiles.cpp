@@ -15,10 +15,10 @@ namespace {
 constexpr double kDiamond_mm = 4;  // half its width
 constexpr double kLabel_mm = 3;
 constexpr double kHair_mm = 0.2;
-constexpr Rgb kSoftInk = 0x6b6b73, kGuideInk = 0x1f5a96, kLeftOutFill = 0xe4e4e8;
+constexpr Rgb kFaintInk = 0x6b6b73, kGuideInk = 0x1f5a96, kLeftOutFill = 0xe4e4e8;
 
 // The cells of the drawing, each as large as the frame of a page, as far as it has any ink.
-struct Grid {
+struct TileGrid {
   double width_mm, height_mm;  // of a tile
   int rows, columns;
   std::vector<bool> printed;
@@ -31,8 +31,8 @@ struct Grid {
   }
 };
 
-Grid grid_of(const FlatDrawing& drawing, const Paper& paper) {
-  Grid grid{};
+TileGrid tile_grid(const FlatDrawing& drawing, const Paper& paper) {
+  TileGrid grid{};
   grid.width_mm = paper.width_mm - 2 * kPaperMargin_mm - kOverlap_mm;
   grid.height_mm = paper.height_mm - kPaperMargin_mm - kFootMargin_mm - kOverlap_mm;
   if (grid.width_mm <= kOverlap_mm || grid.height_mm <= kOverlap_mm) {
@@ -84,7 +84,7 @@ void add_mark(const Mm& at, bool upright, const std::string& before, const std::
   }
 }
 
-PrintPage tile_page(const Grid& grid, int row, int column, const Paper& paper,
+PrintPage tile_page(const TileGrid& grid, int row, int column, const Paper& paper,
                     const std::string& name) {
   PrintPage page{paper.width_mm,
                  paper.height_mm,
@@ -118,11 +118,11 @@ PrintPage tile_page(const Grid& grid, int row, int column, const Paper& paper,
        4,
        true,
        -1});
-  page.own.words.push_back({{left + page.shown_width_mm, foot}, name, 3.2, false, 1, kSoftInk});
+  page.own.words.push_back({{left + page.shown_width_mm, foot}, name, 3.2, false, 1, kFaintInk});
   return page;
 }
 
-PrintPage overview_page(const Grid& grid, const Paper& paper, const std::string& name) {
+PrintPage overview_page(const TileGrid& grid, const Paper& paper, const std::string& name) {
   PrintPage page{paper.width_mm, paper.height_mm, {0, 0}, {kPaperMargin_mm, 0}};
   const double room = paper.width_mm - 2 * kPaperMargin_mm;
   double y = kPaperMargin_mm + 6;
@@ -223,7 +223,7 @@ bool has_ink(const FlatDrawing& drawing, const MmBox& box) {
 
 std::vector<PrintPage> print_pages(const FlatDrawing& drawing, const Paper& paper,
                                    const std::string& name) {
-  const Grid grid = grid_of(drawing, paper);
+  const TileGrid grid = tile_grid(drawing, paper);
   std::vector<PrintPage> pages{overview_page(grid, paper, name)};
   for (int row = 1; row <= grid.rows; ++row) {
     for (int column = 1; column <= grid.columns; ++column) {

@@ -68,7 +68,7 @@ std::vector<std::uint32_t> borders(const PageModel& model, Vertices& vertices) {
   return out;
 }
 
-struct Grid {
+struct CountGrid {
   Eigen::Vector3d low;
   double metres_per_count;
   [[nodiscard]] std::uint16_t count(double value, int axis) const {
@@ -85,7 +85,7 @@ struct Grid {
   }
 };
 
-Grid grid_of(const PageModel& model) {
+CountGrid grid_of(const PageModel& model) {
   Eigen::Vector3d low = Eigen::Vector3d::Constant(std::numeric_limits<double>::infinity());
   Eigen::Vector3d high = -low;
   for (const PageStep& step : model.steps) {
@@ -178,7 +178,7 @@ std::string page_model_json(const PageModel& model) {
                      {"coloured", part.coloured}});
   }
   const std::vector<std::uint32_t> edges = borders(model, vertices);
-  const Grid grid = grid_of(model);
+  const CountGrid grid = grid_of(model);
 
   Json json = {{"name", model.name},
                {"origin_m", {grid.low.x(), grid.low.y(), grid.low.z()}},

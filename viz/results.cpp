@@ -28,10 +28,13 @@ class Folder {
     put(name, [&](const fs::path& part) { return vtk_->write_points(data, part.string()); });
   }
   void picture(const std::string& name, const Picture& picture) {
-    put(name, [&](const fs::path& part) { return vtk_->draw(picture, part.string()); });
+    if (vtk_ == nullptr) return;
+    note(name, write_atomically(path_ / name, [&](const fs::path& part) {
+           return vtk_->draw(picture, part.string());
+         }));
   }
   void text(const std::string& name, const std::string& content) {
-    note(name, write_text_atomically(path_ / name, content));
+    must(name, write_text_atomically(path_ / name, content));
   }
   // `data_of(step)` gives the surface of one step.
   template <class DataOf>
@@ -68,7 +71,11 @@ class Folder {
   template <class Write>
   void put(const std::string& name, const Write& write) {
     if (vtk_ == nullptr) return;
-    note(name, write_atomically(path_ / name, write));
+    must(name, write_atomically(path_ / name, write));
+  }
+  void must(const std::string& name, const std::string& problem) {
+    if (!problem.empty()) written_.failed = true;
+    note(name, problem);
   }
   void note(const std::string& name, const std::string& problem) {
     if (problem.empty()) {

@@ -32,6 +32,7 @@ struct LoadStep {
 struct Written {
   std::vector<std::string> files;     // names within the folder
   std::vector<std::string> problems;  // one sentence for each file that is missing
+  bool failed = false;  // one was to be written and could not (a picture may lack but a display)
 };
 
 // The loaded state belongs to the last step, or to the whole load where there are none.

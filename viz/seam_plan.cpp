@@ -20,7 +20,7 @@ constexpr Shade kShades[] = {{"#fdf0e3", "#222225"},
                              {"#e39a5c", "#222225"},
                              {"#b4622b", "#ffffff"},
                              {"#73340f", "#ffffff"}};
-constexpr double kWidth = 420, kMargin = 30, kTop = 64, kTallest = 1100;
+constexpr double kPlanWidth = 420, kPlanMargin = 30, kPlanTop = 64, kTallest = 1100;
 constexpr double kRoomForNumber = 15;  // px of a fastening's own
 
 }  // namespace
@@ -29,8 +29,8 @@ std::string seam_plan_svg(const SeamPlan& plan) {
   double longest = 0;
   for (const auto& p : plan.points_m) longest = std::max(longest, p.x());
   const double tall_m = plan.top_offset_m + longest + 0.15 * plan.strap_width_m;
-  const double scale =
-      std::min((kWidth - 2 * kMargin) / plan.strap_width_m, kTallest / std::max(tall_m, 1e-6));
+  const double scale = std::min((kPlanWidth - 2 * kPlanMargin) / plan.strap_width_m,
+                                kTallest / std::max(tall_m, 1e-6));
   double apart = 1e9;
   for (std::size_t i = 0; i < plan.points_m.size(); ++i) {
     for (std::size_t k = 0; k < i; ++k) {
@@ -39,10 +39,10 @@ std::string seam_plan_svg(const SeamPlan& plan) {
   }
   // Where lines of stitching cross, two fastenings nearly lie on each other.
   const double radius = std::clamp(0.5 * apart * scale, 4.0, 13.0);
-  const double height = kTop + tall_m * scale + 40;
-  const double centre = kWidth / 2;
-  const double top = kTop;
-  std::string drawn = svg::begin(kWidth, std::round(height), plan.title);
+  const double height = kPlanTop + tall_m * scale + 40;
+  const double centre = kPlanWidth / 2;
+  const double top = kPlanTop;
+  std::string drawn = svg::begin(kPlanWidth, std::round(height), plan.title);
   drawn += svg::text(0, 18, plan.title, "start", 16, svg::kInkText, true);
   drawn += svg::text(0, 40, "1 goes first, pale early, dark late", "start", 13, svg::kSoftText);
   const double half = 0.5 * plan.strap_width_m * scale;
@@ -50,8 +50,8 @@ std::string seam_plan_svg(const SeamPlan& plan) {
       "<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" fill=\"#eceae6\" "
       "stroke=\"#56565c\"/>\n",
       centre - half, top, 2 * half, tall_m * scale);
-  drawn += svg::line(4, top, kWidth - 4, top, svg::kInkText, 2.5);
-  drawn += svg::text(kWidth - 6, top - 5, "top edge", "end", 12, svg::kSoftText);
+  drawn += svg::line(4, top, kPlanWidth - 4, top, svg::kInkText, 2.5);
+  drawn += svg::text(kPlanWidth - 6, top - 5, "top edge", "end", 12, svg::kSoftText);
   int n = 1;
   for (const int order : plan.order) n = std::max(n, order);
   std::vector<std::size_t> last_first(plan.points_m.size());  // late ones below

@@ -11,8 +11,8 @@
 namespace totebench {
 namespace {
 
-constexpr double kRow = 9;             // mm, high enough to write in
-constexpr double kLetterShare = 0.56;  // mean width of a letter over its size, on the safe side
+constexpr double kRow = 9;            // mm, high enough to write in
+constexpr double kMeanLetter = 0.56;  // mean width of a letter over its size, on the safe side
 
 const char* stroke(Pen pen) {
   switch (pen) {
@@ -56,7 +56,7 @@ void SvgPage::words(Mm at, const std::string& text, double size_mm, int anchor, 
 }
 
 double SvgPage::paragraph(Mm at, double width_mm, const std::string& text, double size_mm) {
-  const auto most = static_cast<std::size_t>(width_mm / (kLetterShare * size_mm));
+  const auto most = static_cast<std::size_t>(width_mm / (kMeanLetter * size_mm));
   std::istringstream in(text);
   std::string row, word;
   const auto flush = [&] {

@@ -9,7 +9,7 @@
 namespace totebench {
 namespace {
 
-constexpr double kMargin = 14, kTextWidth = 182;  // mm
+constexpr double kSheetMargin = 14, kTextWidth = 182;  // mm
 
 struct Worksheet {
   std::string name, title, purpose;
@@ -160,23 +160,23 @@ std::string worksheet_svg(const std::string& name, const std::string& units) {
   if (found == all.end()) throw std::invalid_argument("there is no worksheet \"" + name + "\"");
   const Worksheet& sheet = *found;
   SvgPage page(inch ? 215.9 : 210, inch ? 279.4 : 297, sheet.title);
-  page.words({kMargin, 19}, sheet.title, 7.5, -1, true);
-  page.words({kMargin, 27}, sheet.purpose, 4);
-  draw_test(page, name, {kMargin, 34});
+  page.words({kSheetMargin, 19}, sheet.title, 7.5, -1, true);
+  page.words({kSheetMargin, 27}, sheet.purpose, 4);
+  draw_test(page, name, {kSheetMargin, 34});
   double y = 34 + kDrawingHeight + 9;
   for (std::size_t i = 0; i < sheet.steps.size(); ++i) {
-    page.words({kMargin, y}, std::to_string(i + 1), 4, -1, true);
-    y = page.paragraph({kMargin + 6, y}, kTextWidth - 6, sheet.steps[i], 3.7) + 1.2;
+    page.words({kSheetMargin, y}, std::to_string(i + 1), 4, -1, true);
+    y = page.paragraph({kSheetMargin + 6, y}, kTextWidth - 6, sheet.steps[i], 3.7) + 1.2;
   }
-  y = blank_line(page, {kMargin, y + 5}, {"cloth", "date"});
-  y = blank_line(page, {kMargin, y}, sheet.sizes);
+  y = blank_line(page, {kSheetMargin, y + 5}, {"cloth", "date"});
+  y = blank_line(page, {kSheetMargin, y}, sheet.sizes);
   std::vector<std::string> heads = {sheet.rows_head};
   for (int i = 1; i <= 4; ++i) heads.push_back(std::to_string(i));
-  y = page.blanks({kMargin, y - 3}, heads, sheet.rows, 50, 32) + 7;
-  page.words({kMargin, y}, "In the swatch file:", 3.4);
+  y = page.blanks({kSheetMargin, y - 3}, heads, sheet.rows, 50, 32) + 7;
+  page.words({kSheetMargin, y}, "In the swatch file:", 3.4);
   for (const std::string& line : sheet.typed) {
     y += 5;
-    page.words({kMargin, y}, line, 3.2, -1, false, true);
+    page.words({kSheetMargin, y}, line, 3.2, -1, false, true);
   }
   return page.svg();
 }

@@ -76,6 +76,9 @@ refuse "output folder is a file" "taken is a file" hang "$demo" --out taken
 refuse "output folder below a file" "cannot make the folder" hang "$demo" --out taken/below
 refuse "output folder of a swatch is a file" "taken is a file" swatch "$swatch" --out taken
 refuse "output folder in /proc" "cannot make the folder" hang "$demo" --out /proc/totebench
+refuse "no name for the output folder" "name a folder" hang "$demo" --out ""
+mkdir -p blocked/cutlist.json/in-the-way
+refuse "a result that cannot be written" "cutlist.json is missing" cutlist "$demo" --out blocked
 [[ "$(cat taken)" == "in the way" ]] || {
   echo "the file in the way was changed" >&2
   failures=$((failures + 1))

@@ -5,17 +5,13 @@
 #include <limits>
 
 #include "materials/ageing.hpp"
+#include "tests/unit/shipped_library.hpp"
 
 namespace totebench {
 namespace {
 
 constexpr double kHour_s = 3600;
 constexpr double kYear_s = 365.25 * 24 * kHour_s;
-
-const MaterialLibrary& library() {
-  static const MaterialLibrary loaded = MaterialLibrary::load();
-  return loaded;
-}
 
 double modulus_after(double seconds) {
   return aged(library(), seconds).find("hdpe_sheet")->get("youngs_modulus").value;

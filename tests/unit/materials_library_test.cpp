@@ -9,14 +9,10 @@
 #include "materials/stack.hpp"
 #include "materials/strength.hpp"
 #include "materials/units.hpp"
+#include "tests/unit/shipped_library.hpp"
 
 namespace totebench {
 namespace {
-
-const MaterialLibrary& library() {
-  static const MaterialLibrary loaded = MaterialLibrary::load();
-  return loaded;
-}
 
 // Calls check(name, quantity) for every number of the library.
 template <class Check>

@@ -5,17 +5,13 @@
 #include <cmath>
 
 #include "materials/stack.hpp"
+#include "tests/unit/shipped_library.hpp"
 
 namespace totebench {
 namespace {
 
 using Eigen::Matrix3d;
 constexpr double kDegree = 3.14159265358979323846 / 180.0;
-
-const MaterialLibrary& library() {
-  static const MaterialLibrary loaded = MaterialLibrary::load();
-  return loaded;
-}
 
 Ply ply(const char* id, Join join = Join::kFused, double pitch_m = 0, double angle_deg = 0) {
   Ply p;

@@ -4,17 +4,13 @@
 #include <cmath>
 
 #include "materials/strength.hpp"
+#include "tests/unit/shipped_library.hpp"
 
 namespace totebench {
 namespace {
 
 constexpr double kPoundN = 4.4482216;
 constexpr double kInchM = 0.0254;
-
-const MaterialLibrary& library() {
-  static const MaterialLibrary loaded = MaterialLibrary::load();
-  return loaded;
-}
 
 Thread thread_of(double strength_N) {
   Thread t;

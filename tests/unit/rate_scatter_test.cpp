@@ -70,7 +70,7 @@ TEST(Spread, SampledAgreesWithFirstOrderOnALinearCase) {
   const std::vector<ScatterInput> inputs = {input(1, 2, 6), input(0, 4, 5)};
   std::vector<double> y;
   for (const auto& bag : draw_bags(inputs, 400, 1)) y.push_back(3 * bag[0] - 2 * bag[1] + 7);
-  const Band band = band_of(y);
+  const SampleBand band = band_of(y);
   const FirstOrder first = first_order(inputs, {3, -2});
   const double exact = std::sqrt(9 * inputs[0].variance() + 4 * inputs[1].variance());
   EXPECT_NEAR(first.deviation, exact, 1e-12);
@@ -86,7 +86,7 @@ TEST(Spread, BandOfOneInputIsItsTriangle) {
   const ScatterInput in = input(1, 2, 6);
   std::vector<double> y;
   for (const auto& bag : draw_bags({in}, 1000, 5)) y.push_back(bag[0]);
-  const Band band = band_of(y);
+  const SampleBand band = band_of(y);
   EXPECT_NEAR(band.low, triangle_quantile(in, 0.05), 0.01);
   EXPECT_NEAR(band.middle, triangle_quantile(in, 0.5), 0.01);
   EXPECT_NEAR(band.high, triangle_quantile(in, 0.95), 0.02);
@@ -113,7 +113,7 @@ TEST(Spread, OfAStitchAgreesWithTheExactProductAndFirstOrderIsNear) {
   const double a = mean(two[0]) * mean(two[0]);
   const double b = mean(two[1]) * mean(two[1]);
   const double exact = std::sqrt((two[0].variance() + a) * (two[1].variance() + b) - a * b);
-  const Band band = band_of(held);
+  const SampleBand band = band_of(held);
   EXPECT_NEAR(band.deviation, exact, 0.05 * exact);
   EXPECT_NEAR(band.mean, mean(two[0]) * mean(two[1]), 0.02 * exact);
   const FirstOrder first = first_order(two, {two[1].value, two[0].value});

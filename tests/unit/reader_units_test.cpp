@@ -1,12 +1,12 @@
 // Quantities as people write them: every spelling that is taken, and what is said of the others.
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "scenes/units.hpp"
 
 namespace totebench {
 namespace {
-
-constexpr double kPi = 3.14159265358979323846;
 
 double si(const std::string& text, Dimension dimension) {
   const QuantityResult result = parse_quantity(text, dimension);
@@ -50,8 +50,8 @@ TEST(Units, NumbersInEveryDress) {
 TEST(Units, EveryDimensionAgainstItsDefinition) {
   EXPECT_DOUBLE_EQ(si("22 lb", Dimension::kMass), 22 * 0.45359237);
   EXPECT_DOUBLE_EQ(si("16 oz", Dimension::kMass), 0.45359237);
-  EXPECT_DOUBLE_EQ(si("35 deg", Dimension::kAngle), 35 * kPi / 180);
-  EXPECT_DOUBLE_EQ(si("35°", Dimension::kAngle), 35 * kPi / 180);
+  EXPECT_DOUBLE_EQ(si("35 deg", Dimension::kAngle), 35 * M_PI / 180);
+  EXPECT_DOUBLE_EQ(si("35°", Dimension::kAngle), 35 * M_PI / 180);
   // 1 oz/yd2 = 33.90575 g/m2
   EXPECT_NEAR(si("8 oz/yd2", Dimension::kArealMass), 8 * 0.03390575, 1e-7);
   EXPECT_DOUBLE_EQ(si("240 g/m2", Dimension::kArealMass), 0.240);
@@ -110,7 +110,7 @@ TEST(Units, WrittenTextReadsBackToTheSameDouble) {
     }
   }
   EXPECT_EQ(quantity_text(0.381, Dimension::kLength), "0.381 m");
-  EXPECT_EQ(quantity_text(35 * kPi / 180, Dimension::kAngle), "35 deg");
+  EXPECT_EQ(quantity_text(35 * M_PI / 180, Dimension::kAngle), "35 deg");
   EXPECT_EQ(quantity_in(0.381, "in", Dimension::kLength), "15 in");
 }
 

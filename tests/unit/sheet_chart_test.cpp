@@ -10,9 +10,7 @@
 namespace totebench {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
-
-SheetGeometry geometry_of(SheetShape shape) {
+SheetGeometry chart_geometry(SheetShape shape) {
   SheetGeometry g;
   g.shape = shape;
   g.length_m = 0.4;
@@ -28,7 +26,7 @@ SheetGeometry geometry_of(SheetShape shape) {
 
 class EveryChart : public testing::TestWithParam<SheetShape> {
  protected:
-  SheetChart chart_{geometry_of(GetParam())};
+  SheetChart chart_{chart_geometry(GetParam())};
 
   std::vector<Eigen::Vector2d> inner_points() const {
     // Between the corners of the outline and its middle: all charts are convex.
@@ -88,9 +86,9 @@ INSTANTIATE_TEST_SUITE_P(Shapes, EveryChart,
                                          SheetShape::kCylinder, SheetShape::kSphere));
 
 TEST(SheetChart, OnASlit_ThePointOfTheToSideIsMeant) {
-  SheetGeometry g = geometry_of(SheetShape::kAnnulus);
+  SheetGeometry g = chart_geometry(SheetShape::kAnnulus);
   g.from_angle_rad = 0;
-  g.to_angle_rad = 2 * kPi;
+  g.to_angle_rad = 2 * M_PI;
   const SheetChart chart(g);
   const auto uv = chart.parameters_of({0.25, 0, 0});
   ASSERT_TRUE(uv.has_value());
@@ -98,22 +96,22 @@ TEST(SheetChart, OnASlit_ThePointOfTheToSideIsMeant) {
 }
 
 TEST(SheetChart, CylinderHasItsTopAtAngleZeroAndItsAxisAlongX) {
-  const SheetChart chart(geometry_of(SheetShape::kCylinder));
+  const SheetChart chart(chart_geometry(SheetShape::kCylinder));
   EXPECT_LT((chart.place({0.1, 0}) - Eigen::Vector3d(0.1, 0, 0.25)).norm(), 1e-15);
   EXPECT_LT((chart.normal({0.1, 0}) - Eigen::Vector3d::UnitZ()).norm(), 1e-15);
 }
 
 TEST(SheetChart, ImpossibleSizes_AreRefused) {
-  SheetGeometry g = geometry_of(SheetShape::kAnnulus);
+  SheetGeometry g = chart_geometry(SheetShape::kAnnulus);
   g.inner_radius_m = 0.3;  // larger than the outer radius
   EXPECT_THROW(SheetChart{g}, std::invalid_argument);
-  g = geometry_of(SheetShape::kAnnulus);
-  g.to_angle_rad = g.from_angle_rad + 2.1 * kPi;
+  g = chart_geometry(SheetShape::kAnnulus);
+  g.to_angle_rad = g.from_angle_rad + 2.1 * M_PI;
   EXPECT_THROW(SheetChart{g}, std::invalid_argument);
-  g = geometry_of(SheetShape::kSphere);
-  g.to_latitude_rad = kPi / 2;
+  g = chart_geometry(SheetShape::kSphere);
+  g.to_latitude_rad = M_PI / 2;
   EXPECT_THROW(SheetChart{g}, std::invalid_argument);
-  g = geometry_of(SheetShape::kStrip);
+  g = chart_geometry(SheetShape::kStrip);
   g.width_m = 0;
   EXPECT_THROW(SheetChart{g}, std::invalid_argument);
 }

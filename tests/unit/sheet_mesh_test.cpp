@@ -13,8 +13,6 @@
 namespace totebench {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
-
 SheetGeometry geometry_of(SheetShape shape) {
   SheetGeometry g;
   g.shape = shape;
@@ -39,7 +37,7 @@ double exact_area(const SheetGeometry& g) {
   const double turn = g.to_angle_rad - g.from_angle_rad;
   switch (g.shape) {
     case SheetShape::kDisc:
-      return kPi * g.radius_m * g.radius_m;
+      return M_PI * g.radius_m * g.radius_m;
     case SheetShape::kAnnulus:
       return turn / 2 * (g.radius_m * g.radius_m - g.inner_radius_m * g.inner_radius_m);
     case SheetShape::kCylinder:
@@ -71,7 +69,7 @@ TEST_P(EveryShape, EveryBorderEdgeBelongsToTheSideItLiesOn) {
   const double turn = g.to_angle_rad - g.from_angle_rad;
   switch (g.shape) {
     case SheetShape::kDisc:
-      EXPECT_NEAR(length.at("outer"), 2 * kPi * g.radius_m, 1e-5);
+      EXPECT_NEAR(length.at("outer"), 2 * M_PI * g.radius_m, 1e-5);
       break;
     case SheetShape::kAnnulus:
       EXPECT_NEAR(length.at("inner"), turn * g.inner_radius_m, 1e-5);
@@ -138,7 +136,7 @@ TEST(SheetMesh, MidEdgeNodesOfACurvedPatch_LieOnTheTrueSurface) {
 TEST(SheetMesh, Slit_KeepsItsTwoSidesApart) {
   SheetGeometry g = geometry_of(SheetShape::kAnnulus);
   g.from_angle_rad = 0;
-  g.to_angle_rad = 2 * kPi;
+  g.to_angle_rad = 2 * M_PI;
   const Eigen::Vector3d corner(g.radius_m, 0, 0);
   const SheetMesh mesh = mesh_sheet(g, 0.05, 0, {corner}, false);
   int there = 0;
@@ -152,9 +150,9 @@ TEST(SheetMesh, Slit_KeepsItsTwoSidesApart) {
 }
 
 TEST(SheetMesh, WarpAngle_TurnsTheWarpInTheSheet) {
-  const SheetMesh mesh = mesh_sheet(geometry_of(SheetShape::kStrip), 0.1, kPi / 6, {}, false);
+  const SheetMesh mesh = mesh_sheet(geometry_of(SheetShape::kStrip), 0.1, M_PI / 6, {}, false);
   for (const Eigen::Vector3d& warp : mesh.shell.warp) {
-    EXPECT_LT((warp - Eigen::Vector3d(std::cos(kPi / 6), 0.5, 0)).norm(), 1e-14);
+    EXPECT_LT((warp - Eigen::Vector3d(std::cos(M_PI / 6), 0.5, 0)).norm(), 1e-14);
   }
 }
 

@@ -16,14 +16,14 @@ namespace {
 // expected stresses follow from the prescribed fields).
 const Source kPatch = {"patch", "MacNeal and Harder, FE Anal. Des. 1 (1985) 3-20, patch tests",
                        "exact but for terms of large strain and of double curvature"};
-constexpr double kLength = 0.24;
-constexpr double kWidth = 0.12;
+constexpr double kPatchLength = 0.24;
+constexpr double kPatchWidth = 0.12;
 constexpr double kModulus = 1e6;
 constexpr double kPoisson = 0.25;
-constexpr double kThickness = 0.001;
+constexpr double kPatchThickness = 0.001;
 
 Section patch_section() {
-  const Scene scene = flat_sheet(1, 1, {kModulus, kPoisson, kThickness, 0}, 1);
+  const Scene scene = flat_sheet(1, 1, {kModulus, kPoisson, kPatchThickness, 0}, 1);
   Scene held = scene;
   hold_edge(held, "border");
   return built(held).model.sections[0];
@@ -53,7 +53,8 @@ Model published_patch() {
 
 // The same plate, meshed like any coupon, with the warp turned so that axes do not help.
 Model unstructured_patch() {
-  Scene scene = flat_sheet(kLength, kWidth, {kModulus, kPoisson, kThickness, 0}, 0.03);
+  Scene scene =
+      flat_sheet(kPatchLength, kPatchWidth, {kModulus, kPoisson, kPatchThickness, 0}, 0.03);
   hold_edge(scene, "border");
   scene.sheet.warp_angle_rad = 0.4;
   return built(scene).model;
@@ -61,7 +62,7 @@ Model unstructured_patch() {
 
 bool on_border(const Eigen::Vector3d& p) {
   const double tiny = 1e-9;
-  return p.x() < tiny || p.y() < tiny || p.x() > kLength - tiny || p.y() > kWidth - tiny;
+  return p.x() < tiny || p.y() < tiny || p.x() > kPatchLength - tiny || p.y() > kPatchWidth - tiny;
 }
 
 // Holds the border where `field` puts it, starts the inner nodes elsewhere, solves.
@@ -146,7 +147,7 @@ void membrane_patch(Model model, const std::string& mesh) {
   for (int t = 0; t < model.mesh.n_triangles(); ++t) {
     for (int q = 0; q < 3; ++q) {
       const Eigen::Vector3d stress =
-          along_xy(fields.membrane_force[t].col(q), angle) / kThickness / share;
+          along_xy(fields.membrane_force[t].col(q), angle) / kPatchThickness / share;
       if (std::abs(stress[0] - 4000.0 / 3) > std::abs(worst - 4000.0 / 3)) worst = stress[0];
       EXPECT_NEAR(stress[0], 4000.0 / 3, 2e-6 * 1333);
       EXPECT_NEAR(stress[1], 4000.0 / 3, 2e-6 * 1333);

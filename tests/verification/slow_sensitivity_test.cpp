@@ -146,7 +146,7 @@ Headline scatter(const Bench& bench) {
   }
   Headline half;
   for (int k = 0; k < 3; ++k) {
-    const Band band = band_of(values[k]);
+    const SampleBand band = band_of(values[k]);
     half[k] = (band.high - band.low) / 2 / band.middle;
   }
   return half;

@@ -17,9 +17,9 @@ const Source kRows = {"stitches", "Volkersen's shear lag (1938, formula from mem
 const Source kLadder = {"stitches", "exact spring ladder, from the stated recurrence",
                         "one-dimensional: any mesh holds the exact solution"};
 
-constexpr double kPitch = 0.01;  // m, between rows
-constexpr double kWidth = 0.02;  // m
-constexpr double kPly = 1e4;     // N/m, stiffness of ply A over one pitch
+constexpr double kPitch = 0.01;     // m, between rows
+constexpr double kRowWidth = 0.02;  // m
+constexpr double kPly = 1e4;        // N/m, stiffness of ply A over one pitch
 
 // Shares of n rows by the exact spring ladder: (F_i+1 - F_i)/kf = P_B,i/k_B - P_A,i/k_A, with
 // P_A what is left in ply A after row i and P_B what ply B has taken up.
@@ -43,7 +43,7 @@ void add_ply(int first, int columns, int section, std::vector<Eigen::Vector3d>& 
   const int base = static_cast<int>(points.size());
   for (int c = 0; c <= columns; ++c) {
     points.emplace_back((first + c) * kPitch, 0, 0);
-    points.emplace_back((first + c) * kPitch, kWidth, 0);
+    points.emplace_back((first + c) * kPitch, kRowWidth, 0);
   }
   for (int c = 0; c < columns; ++c) {
     const int p = base + 2 * c;
@@ -72,7 +72,7 @@ Eigen::VectorXd shares(int n, double kf_over_kA, double kB_over_kA) {
   model.mesh = second_order_mesh(position, corners);
   model.mesh.warp.assign(corners.size(), Eigen::Vector3d::UnitX());
   for (std::size_t t = 0; t < corners.size(); ++t) model.mesh.triangles[t].section = sections[t];
-  const double membrane = kPly * kPitch / kWidth;
+  const double membrane = kPly * kPitch / kRowWidth;
   for (const double stiffness : {1.0, kB_over_kA}) {
     Section section;
     section.A.diagonal() << membrane * stiffness, membrane * stiffness, membrane * stiffness / 2;
@@ -102,7 +102,8 @@ Eigen::VectorXd shares(int n, double kf_over_kA, double kB_over_kA) {
     model.fixed.push_back({i, 2});
     if (std::abs(p.x() - right) < 1e-9) model.fixed.push_back({i, 0});
     if (std::abs(p.x() - left) < 1e-9) {
-      model.payload_force_N(0, i) = -force * (std::abs(p.y() - kWidth / 2) < 1e-9 ? 4.0 : 1.0) / 6;
+      model.payload_force_N(0, i) =
+          -force * (std::abs(p.y() - kRowWidth / 2) < 1e-9 ? 4.0 : 1.0) / 6;
     }
   }
   SheetModel sheet;
