@@ -391,21 +391,23 @@ void compare(const std::string& what, const double (&ours)[2], const double (&th
 }
 
 Probe probe_at(const ShellMesh& mesh, const Eigen::Vector3d& point, double half_width) {
+  using Basis = Eigen::Vector<double, 10>;
   std::vector<int> near;
-  std::vector<Eigen::Vector4d> basis;
+  std::vector<Basis> basis;
   for (int t = 0; t < mesh.n_triangles(); ++t) {
-    const Eigen::Vector3d from = position_of(mesh, mesh.position, {t, 1.0 / 3, 1.0 / 3}) - point;
-    if (from.lpNorm<Eigen::Infinity>() > half_width) continue;
+    const Eigen::Vector3d d =
+        (position_of(mesh, mesh.position, {t, 1.0 / 3, 1.0 / 3}) - point) / half_width;
+    if (d.lpNorm<Eigen::Infinity>() > 1) continue;
     near.push_back(t);
-    basis.emplace_back(1, from.x(), from.y(), from.z());
+    basis.emplace_back(Basis{{1, d.x(), d.y(), d.z(), d.x() * d.x(), d.y() * d.y(), d.z() * d.z(),
+                              d.x() * d.y(), d.y() * d.z(), d.z() * d.x()}});
   }
-  // Least squares, each triangle by its area; of least norm, for there is no slope across a plane.
-  Eigen::Matrix4d normal = Eigen::Matrix4d::Zero();
+  // Least squares, each triangle by its area; of least norm, for nothing varies across a plane.
+  Eigen::Matrix<double, 10, 10> normal = Eigen::Matrix<double, 10, 10>::Zero();
   for (std::size_t i = 0; i < near.size(); ++i) {
     normal += rest_area(mesh, near[i]) * basis[i] * basis[i].transpose();
   }
-  const Eigen::Vector4d value =
-      normal.completeOrthogonalDecomposition().solve(Eigen::Vector4d::Unit(0));
+  const Basis value = normal.completeOrthogonalDecomposition().solve(Basis::Unit(0));
   Probe probe;
   for (std::size_t i = 0; i < near.size(); ++i) {
     probe.weight[near[i]] = rest_area(mesh, near[i]) * value.dot(basis[i]);

@@ -28,7 +28,8 @@ struct NodeSpring {
   double stiffness_N_per_m = 0;
 };
 
-// A value at a point: that of the affine field that comes nearest to the means of triangles around.
+// A value at a point: that of the quadratic field that comes nearest to the means of triangles
+// around.
 struct Probe {
   std::map<int, double> weight;  // by triangle; they sum to 1
 };

@@ -177,15 +177,13 @@ TEST(SlowCalculix, A_StiffWalledBox) {
       if (p.x() > 0 && p.y() > 0) problem.supports.push_back(i);
     }
     problem.node = node_near(model.mesh, {0, 0, 0});
-    for (const Eigen::Vector3d& at :
-         {Eigen::Vector3d(0, -0.1, 0.15), {0.15, 0.05, 0.1}, {0, 0, 0}}) {
-      problem.probes.push_back(probe_at(model.mesh, at, 0.03));
+    for (const Eigen::Vector3d& at : {Eigen::Vector3d(0, -0.1, 0.1), {0.15, 0, 0.05}, {0, 0, 0}}) {
+      problem.probes.push_back(probe_at(model.mesh, at, 0.05));
     }
     box.solve(level, problem, size);
   }
-  box.hold(
-      "stiff-walled box hung from its corners",
-      {"high in the long wall", "beside a corner of the end wall", "in the middle of its base"});
+  box.hold("stiff-walled box hung from its corners",
+           {"in the middle of the long wall", "low in the end wall", "in the middle of its base"});
 }
 
 // The demo tote without the hand: its straps stand straight up from where they are sewn on and are
