@@ -2,7 +2,8 @@
 //
 // Ours        see the table "Another program" of the verification book
 // Tolerance   3 %; and each program may differ from itself on a finer mesh by 1 %
-// Not covered the tote's own weight, its stitches one by one, the hand that draws its straps
+// Not covered membrane force where a wall bends (the other's tensor holds the shear across it as
+//             well); the tote's own weight, its stitches one by one, the hand that draws its straps
 //             together; orthotropic and unsymmetric sections (calculix_test.cpp has those)
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -177,13 +178,14 @@ TEST(SlowCalculix, A_StiffWalledBox) {
       if (p.x() > 0 && p.y() > 0) problem.supports.push_back(i);
     }
     problem.node = node_near(model.mesh, {0, 0, 0});
-    for (const Eigen::Vector3d& at : {Eigen::Vector3d(0, -0.1, 0.1), {0.15, 0, 0.05}, {0, 0, 0}}) {
+    for (const Eigen::Vector3d& at : {Eigen::Vector3d(0, -0.1, 0.1), {0, 0, 0}, {0.1, 0, 0}}) {
       problem.probes.push_back(probe_at(model.mesh, at, 0.05));
     }
     box.solve(level, problem, size);
   }
   box.hold("stiff-walled box hung from its corners",
-           {"in the middle of the long wall", "low in the end wall", "in the middle of its base"});
+           {"in the middle of the long wall", "in the middle of its base",
+            "off the middle of its base"});
 }
 
 // The demo tote without the hand: its straps stand straight up from where they are sewn on and are
