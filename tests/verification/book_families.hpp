@@ -13,7 +13,7 @@ struct Family {
 // In the order of the page.
 inline constexpr Family kFamilies[] = {
     {"patch", "Patch tests", "Constant strain and constant curvature on distorted meshes."},
-    {"laminates", "Laminates", "Section stiffness A, B, D of layered sheets; no mesh."},
+    {"laminates", "Laminates", "Section stiffness A, B, D of layered sheets; no mesh.", false},
     {"plates-small", "Plates, small deflection",
      "Deflection a thousandth of the thickness, through the nonlinear solver. "
      "The picture is exaggerated."},
@@ -52,7 +52,8 @@ inline constexpr Family kFamilies[] = {
      "stops, numerical stiffnesses or the start are chosen otherwise. From the last run of "
      "`tests/verification/book.sh --slow`. *Scatter of the material data* is on the coarse mesh, "
      "every number of the library drawn from its own range. The demo tote is held to the table: no "
-     "choice may move a finding by more than the band `hang` prints beside it.",
+     "choice may move a finding by more than the band `hang` prints beside it. The quilted bag is "
+     "shown: its base lies loose in a pocket, it has several shapes, and `hang` says so.",
      false},
     {"calculix", "Another program",
      "The same meshes solved by a general-purpose program; *published* and *held to* are its "
