@@ -120,9 +120,9 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
     rows.push_back({"bending stress in the base sheet",
                     number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa"});
   }
-  if (found.hook_friction_needed > 0) {
+  if (found.hook_friction_needed >= 0.005) {  // less is 0.00
     rows.push_back({"friction the strap needs on the hook",
-                    fmt::format("{:.3f}", found.hook_friction_needed)});
+                    fmt::format("{:.2f}", found.hook_friction_needed)});
   }
   if (found.fill_level_m > 0) rows.push_back({"filled to", length(found.fill_level_m)});
   if (!found.utilisation.empty()) {
