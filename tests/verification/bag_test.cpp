@@ -5,62 +5,14 @@
 #include <Eigen/Geometry>
 #include <Eigen/LU>
 #include <algorithm>
+#include <array>
 #include <cmath>
 
+#include "bag_case.hpp"
 #include "book_picture.hpp"
-#include "sheet_case.hpp"
-#include "tests/unit/builder_samples.hpp"
 
 namespace totebench::verification {
 namespace {
-
-using samples::library;
-
-// The builder's shopping bag, small enough to be quick.
-Scene small_tote() {
-  Scene scene = samples::boxed();
-  scene.bag.width_m = 0.24;
-  scene.bag.height_m = 0.22;
-  scene.bag.depth_m = 0.09;
-  scene.bag.hem_m = 0;
-  Strap& strap = scene.straps.front();
-  strap.length_m = 0.50;
-  strap.spacing_m = 0.11;
-  strap.overlap_m = 0.050;
-  strap.attachment.pattern = AttachmentPattern::kBox;
-  strap.attachment.top_offset_m = 0.010;
-  scene.contents.mass_kg = 2.0;
-  scene.mesh.size_m = 0.05;
-  return scene;
-}
-
-struct Hung {
-  Tote tote;
-  State state;
-};
-
-void to_equilibrium(Hung& hung, double factor, const SolveOptions& options = {}) {
-  const SolveReport report = find_equilibrium(hung.tote.model, factor, hung.state, options);
-  ASSERT_EQ(report.status, SolveStatus::kConverged) << factor << ": " << report.advice;
-  EXPECT_LT(report.balance_relative, 1e-6);
-}
-
-// The coarsest mesh from flat, then the same bag on a finer one.
-std::vector<Hung> hung_on_two_meshes(const Scene& scene) {
-  std::vector<Hung> hung;
-  hung.push_back({build_tote(scene, library(), 0), {}});
-  hung[0].state = start_state(hung[0].tote.model);
-  for (const double factor : {0.0, 1.0}) {
-    to_equilibrium(hung[0], factor);
-    if (testing::Test::HasFatalFailure()) return hung;
-  }
-  hung.push_back({build_tote(scene, library(), 1), {}});
-  hung[1].state = prolong(hung[0].tote.model, hung[0].state, hung[1].tote.model);
-  SolveOptions options;
-  options.bold = true;
-  to_equilibrium(hung[1], 1, options);
-  return hung;
-}
 
 bool on_strap(const Model& model, int t) {
   const int region = model.mesh.triangles[t].region;
@@ -323,7 +275,7 @@ TEST(Bag, ScaledAlike_HangsInTheSameShape) {
       scene.contents.kind = ContentsKind::kLoose;
       scene.contents.bulk_density_kg_per_m3 = 1000;
     }
-    Hung plain{build_tote(scene, library(), 0), {}};
+    Hung plain{build_tote(scene, samples::library(), 0), {}};
     plain.state = start_state(plain.tote.model);
     to_equilibrium(plain, 0);
     if (HasFatalFailure()) return;

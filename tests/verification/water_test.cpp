@@ -1,0 +1,88 @@
+// A bag full of water bears the weight of its volume.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "bag_case.hpp"
+
+namespace totebench::verification {
+namespace {
+
+// Area the bag encloses at a height: the surface, flat in each 256th of a triangle, is cut there,
+// and the cuts are walked around the outside, counter-clockwise.
+double area_at(const Model& model, const State& state, double z) {
+  constexpr int kParts = 16;
+  double twice = 0;
+  for (const int t : model.fill.triangles) {
+    const auto at = [&](int i, int j) {
+      return position_of(model.mesh, state.x,
+                         {t, i / static_cast<double>(kParts), j / static_cast<double>(kParts)});
+    };
+    const auto cut = [&](const std::array<Eigen::Vector3d, 3>& p) {
+      Eigen::Vector3d from = Eigen::Vector3d::Zero(), to = from;  // the inside lies to the left
+      for (int k = 0; k < 3; ++k) {
+        const Eigen::Vector3d &a = p[k], &b = p[(k + 1) % 3];
+        if ((a.z() < z) == (b.z() < z)) continue;
+        (a.z() < z ? to : from) = a + (z - a.z()) / (b.z() - a.z()) * (b - a);
+      }
+      twice += from.x() * to.y() - to.x() * from.y();
+    };
+    for (int i = 0; i < kParts; ++i) {
+      for (int j = 0; i + j < kParts; ++j) {
+        cut({at(i, j), at(i + 1, j), at(i, j + 1)});
+        if (i + j + 1 < kParts) cut({at(i + 1, j), at(i + 1, j + 1), at(i, j + 1)});
+      }
+    }
+  }
+  return std::abs(twice) / 2;
+}
+
+// VERIFICATION  Tote_FullOfWater
+// Reference   Archimedes: the bag's support bears its own weight and that of the water it holds,
+//             the volume below the water's level, here by slices and Simpson's rule
+// Inputs      the small tote with 2 kg of water
+// Expected    the volume is 2 l; what is borne beyond the bag's weight is that of this volume
+// Ours        1.9970 and 1.9998 l on 148 and 956 triangles
+// Tolerance   0.1 %: slices of a surface flat in each 256th of a triangle
+TEST(Bag, BearsTheWeightOfTheVolumeOfItsWater) {
+  const Source archimedes = {"bag", "Archimedes: weight of the volume below the water's level",
+                             "slices of a surface flat in each 256th of a triangle"};
+  Scene scene = small_tote();
+  scene.contents.kind = ContentsKind::kLoose;
+  scene.contents.bulk_density_kg_per_m3 = 1000;
+  const std::vector<Hung> on_mesh = hung_on_two_meshes(scene);
+  if (HasFatalFailure()) return;
+  Refinement volume(archimedes, "water in the bag, volume by slices (l)", 2);
+  Refinement borne(archimedes, "borne beyond the bag's weight / weight of that volume", 1);
+  for (const int level : {0, 1}) {
+    const Hung& hung = on_mesh[level];
+    const Model& model = hung.tote.model;
+    const double surface = fill_level(model, hung.state, 1);
+    double bottom = surface;
+    for (const int t : model.fill.triangles) {
+      for (const int node : model.mesh.triangles[t].node) {
+        bottom = std::min(bottom, hung.state.x(2, node));
+      }
+    }
+    constexpr int kSlices = 100;
+    const double step = (surface - bottom) / kSlices;
+    double sum = 0;
+    for (int i = 0; i <= kSlices; ++i) {
+      const double weight = i == 0 || i == kSlices ? 1 : (i % 2 == 1 ? 4 : 2);
+      sum += weight * area_at(model, hung.state, bottom + i * step);
+    }
+    const double litres = 1e3 * sum * step / 3;
+    const double support = support_reactions(model, hung.state, 1).row(2).sum();
+    const double bag = hung.tote.bag_mass_kg * model.gravity_m_per_s2;
+    const double size = 0.05 / (1 << level);
+    volume.add(size, model.mesh.n_triangles(), litres);
+    borne.add(size, model.mesh.n_triangles(), (support - bag) / (litres * model.gravity_m_per_s2));
+  }
+  volume.expect_within(0.001);
+  borne.expect_within(0.001);
+}
+
+}  // namespace
+}  // namespace totebench::verification
