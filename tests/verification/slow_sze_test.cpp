@@ -4,8 +4,10 @@
 // Inputs      as in sze_test.cpp: R = 100, L = 200, h = 1, E = 30e3, nu = 0.3, rigid diaphragms; an
 //             eighth; the force in steps of 0.05, 0.1, 0.15, 0.2, 0.3, 0.5, 0.7 and 1 of 12000
 // Expected    the published curve
+// Ours        settled: 6 220 and 11 952 triangles differ by 0.2 % or less everywhere
 // Tolerance   2 % for the dent at the full force. Between 0.1 and 0.2 of it the dent folds over;
-//             there, and for the bulge at the side, meshes differ by more: shown only
+//             from there on the reference lies below us by 1 to 3 % (dent) and 4 to 16 % (bulge at
+//             the side), which no mesh of ours takes away: shown only
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
@@ -22,9 +24,10 @@ TEST(SlowSze, CylinderPinchedToTheFullForce) {
   const std::string table = "Sze, Liu and Lo, FE Anal. Des. 40 (2004) 1551-1569, section 3.6";
   const Source held = {"shells", table,
                        "the reference is itself a finite-element result on 48 x 48"};
-  const Source shown = {"shells", table,
-                        "the dent folds between 0.1 and 0.2 of the force, and the fold has not "
-                        "settled on our meshes nor, by its jumps, on that of the reference"};
+  const Source shown = {
+      "shells", table,
+      "ours have settled, to 0.2 %; the reference is one mesh of first-order elements, "
+      "on which the dent folds in jumps, and what sets them apart is not known"};
   struct Point {
     double share;
     double dent;   // -W at A, published
@@ -41,7 +44,7 @@ TEST(SlowSze, CylinderPinchedToTheFullForce) {
     dents.emplace_back(p.share == 1 ? held : shown, what + "-W at A", p.dent);
     bulges.emplace_back(shown, what + "U at B", p.bulge);
   }
-  for (const double size : {7.0, 5.0, 3.6}) {
+  for (const double size : {3.6, 2.5, 1.8}) {
     Scene scene = on_diaphragms(cylinder_eighth(100, 100, {30e3, 0.3, 1, 0}, size));
     add_point_force(scene, {0, 0, 100}, {0, 0, -3000});
     add_probe(scene, {0, 0, 100});
