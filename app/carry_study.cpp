@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "app/side_by_side.hpp"
+#include "scenes/strap_seams.hpp"
 #include "solver/mass.hpp"
 
 namespace totebench {
@@ -92,10 +93,6 @@ double lowest_point(const Tote& tote, const State& state) {
   return z;
 }
 
-double peak_stitch(const Model& model, const State& state) {
-  return model.stitches.empty() ? 0 : stitch_forces(model, state).colwise().norm().maxCoeff();
-}
-
 // Carries one event through. Steps that do not converge are halved.
 CarryEventResult run(const CarryEvent& event, const HangResult& still, const Eigen::VectorXd& mass,
                      double damping_s, double step_s, bool keep_shapes,
@@ -124,7 +121,7 @@ CarryEventResult run(const CarryEvent& event, const HangResult& still, const Eig
       h *= 2;
     }
     result.samples.push_back({motion.time_s(), report.support_force_N.z(), report.floor_force_N,
-                              peak_stitch(model, motion.state()),
+                              hardest_stitch_N(model, motion.state()),
                               bottom_sag(still.tote, still.empty, motion.state())});
     if (keep_shapes) result.shapes.push_back(motion.state());
     if (!go_on(motion.time_s() / event.duration_s)) return result;
@@ -207,7 +204,7 @@ CarryResult carry_hung(HangResult hung, const CarryOptions& options,
   result.sway_Hz = result.modes.front().frequency_Hz;
   result.time_step_s =
       std::clamp(1 / (kStepsPerBounce * result.bounce_Hz), kShortestStep_s, kLongestStep_s);
-  result.still_stitch_N = peak_stitch(model, still.loaded);
+  result.still_stitch_N = hardest_stitch_N(model, still.loaded);
 
   const double damping_s = options.damping_ratio / (M_PI * result.bounce_Hz);
   const std::vector<CarryEvent> events =

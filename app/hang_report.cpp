@@ -40,13 +40,12 @@ std::string other_shape_text(const Findings& found, const std::string& units) {
 
 }  // namespace
 
-std::string stitch_band_text(const HangResult& result, const std::string& units) {
-  if (!result.stitch_band) return "";
+std::string stitch_band_text(const StitchBand& band, const std::string& units) {
   return fmt::format(
       "The hardest pulled stitch carries {} to {} if stitches give twice or half as much as is "
       "taken "
       "here: their give is an estimate.\n",
-      force_text(result.stitch_band->low_N, units), force_text(result.stitch_band->high_N, units));
+      force_text(band.low_N, units), force_text(band.high_N, units));
 }
 
 TextTable seam_rows(const Findings& found, const std::string& units) {
@@ -133,7 +132,7 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
                   force_text(found.loaded.reaction_N.z(), units)});
   text += table_text(rows);
   if (!found.strap_seams.empty()) text += "\n" + table_text(seam_rows(found, units));
-  if (result.stitch_band) text += "\n" + stitch_band_text(result, units);
+  if (result.stitch_band) text += "\n" + stitch_band_text(*result.stitch_band, units) + "\n";
   if (two_meshes) {
     text += fmt::format(
         "\n+- is the change from the mesh before, of {} triangles. The scatter of "

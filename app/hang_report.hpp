@@ -15,8 +15,8 @@ namespace totebench {
                                       const std::string& units, const Written& written,
                                       const std::string& folder);
 
-// What HangResult::stitch_band says, with a line end; empty where there is none.
-[[nodiscard]] std::string stitch_band_text(const HangResult& result, const std::string& units);
+// A sentence on how far the hardest pulled stitch depends on the give of stitches.
+[[nodiscard]] std::string stitch_band_text(const StitchBand& band, const std::string& units);
 
 // A heading and a row for each strap seam: its pull, its stitches, its force per length.
 [[nodiscard]] TextTable seam_rows(const Findings& found, const std::string& units);

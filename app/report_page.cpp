@@ -111,7 +111,7 @@ std::vector<std::string> trust_paragraphs(const HangResult& result, const std::s
         coarse.triangles, length_text(coarse.bottom_sag_m, units), found.triangles,
         length_text(found.bottom_sag_m, units)));
   }
-  if (result.stitch_band) text.push_back(stitch_band_text(result, units));
+  if (result.stitch_band) text.push_back(stitch_band_text(*result.stitch_band, units));
   const auto& other = found.other_shape;
   if (other.found) {
     text.push_back(fmt::format(

@@ -2,11 +2,10 @@
 
 #include <algorithm>
 #include <array>
-#include <functional>
 #include <mutex>
-#include <vector>
 
 #include "app/side_by_side.hpp"
+#include "scenes/strap_seams.hpp"
 
 namespace totebench {
 
@@ -28,7 +27,7 @@ std::optional<StitchBand> stitch_band(const HangResult& hung, const OnHangProgre
     State state = hung.loaded;
     const SolveReport report = find_equilibrium(model, 1.0, state, options);
     if (report.status != SolveStatus::kConverged) return;
-    peak[i] = stitch_forces(model, state).colwise().norm().maxCoeff();
+    peak[i] = hardest_stitch_N(model, state);
   };
   side_by_side({[&] { solve(0); }, [&] { solve(1); }});
   if (!peak[0] || !peak[1]) return std::nullopt;

@@ -4,10 +4,6 @@
 #include <cmath>
 
 namespace totebench {
-namespace {
-constexpr double kHalfTurn_rad = 3.14159265358979323846;
-}
-
 double friction_to_hold(double a_N, double b_N, double contact_angle_rad) {
   return std::abs(std::log(a_N / b_N)) / contact_angle_rad;
 }
@@ -17,7 +13,7 @@ double hook_friction_needed(const Scene& scene, const std::vector<StrapSeamFindi
   double needed = 0;
   for (std::size_t i = 0; i + 1 < seams.size(); i += 2) {  // the two ends of each strap
     const double a = seams[i].force_N.norm(), b = seams[i + 1].force_N.norm();
-    if (a > 0 && b > 0) needed = std::max(needed, friction_to_hold(a, b, kHalfTurn_rad));
+    if (a > 0 && b > 0) needed = std::max(needed, friction_to_hold(a, b, M_PI));
   }
   return needed;
 }

@@ -51,6 +51,10 @@ std::vector<int> panel_beside(const Tote& tote, const AttachmentSite& site) {
   return beside;
 }
 
+double hardest_stitch_N(const Model& model, const State& state) {
+  return model.stitches.empty() ? 0 : stitch_forces(model, state).colwise().norm().maxCoeff();
+}
+
 std::vector<StrapSeamFinding> strap_seam_findings(const Tote& tote, const State& state,
                                                   const Eigen::Matrix3Xd& panel_force) {
   const Model& model = tote.model;

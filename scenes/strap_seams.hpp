@@ -18,6 +18,9 @@ namespace totebench {
 // The panel's triangles under a strap end's stitches and those that share a node with them.
 [[nodiscard]] std::vector<int> panel_beside(const Tote& tote, const AttachmentSite& site);
 
+// The force on the hardest pulled of all stitches, N; 0 where there are none.
+[[nodiscard]] double hardest_stitch_N(const Model& model, const State& state);
+
 // Per strap end. Shear along and across the strap and peel are means over its stitching of the size
 // of each stitch's component: along the strap within the panel, across it within the panel, and out
 // of the panel (pulling away only; pressing on opens no seam).

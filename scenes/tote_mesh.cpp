@@ -141,9 +141,7 @@ class RibbonMesher {
         column.t.push_back(ribbon_.width_m * (static_cast<double>(i) / n_across - 0.5));
       }
       for (const double t : column.t) column.node.push_back(out_.add_node(ribbon_.place({s, t})));
-      for (int i = 0; i < n_across && ribbon_.is_end_of_hold(s); ++i) {
-        out_.tote.mesh.labelled_edges.push_back({column.node[i], column.node[i + 1], kEdgeHold});
-      }
+      if (ribbon_.is_end_of_hold(s)) label_hold(column);
       bridge(first, column);
       first = column;
     }
@@ -257,6 +255,12 @@ class RibbonMesher {
       if (found) return found;
     }
     return std::nullopt;
+  }
+
+  void label_hold(const Column& column) {
+    for (std::size_t i = 0; i + 1 < column.node.size(); ++i) {
+      out_.tote.mesh.labelled_edges.push_back({column.node[i], column.node[i + 1], kEdgeHold});
+    }
   }
 
   // s of the columns strictly between both ends.

@@ -35,8 +35,8 @@ void take_apart(const std::vector<char>& apart, Elements& mesh) {
   if (apart.empty()) return;
   std::set<int> others;
   for (std::size_t i = 0; i < mesh.nodes.size(); ++i) {
-    if (apart[i / mesh.per_triangle] == 0)
-      others.insert(mesh.nodes[i].begin(), mesh.nodes[i].end());
+    if (apart[i / mesh.per_triangle] != 0) continue;
+    others.insert(mesh.nodes[i].begin(), mesh.nodes[i].end());
   }
   std::map<int, int> own;
   int next = static_cast<int>(mesh.position.cols());
@@ -166,13 +166,12 @@ std::string springs_text(const Problem& problem, std::size_t first_element) {
   std::string text;
   std::size_t number = first_element;
   for (int axis = 1; axis <= 3 && !problem.springs.empty(); ++axis) {
-    // One set for all springs: they are of one stiffness.
     text += fmt::format("*ELEMENT, TYPE=SPRING2, ELSET=SPRING{}\n", axis);
     for (const NodeSpring& spring : problem.springs) {
       text += fmt::format("{}, {}, {}\n", ++number, spring.a + 1, spring.b + 1);
     }
-    text += fmt::format("*SPRING, ELSET=SPRING{0}\n{0}, {0}\n{1:.9e}\n", axis,
-                        problem.springs.front().stiffness_N_per_m);
+    text +=
+        fmt::format("*SPRING, ELSET=SPRING{0}\n{0}, {0}\n{1:.9e}\n", axis, problem.spring_N_per_m);
   }
   return text;
 }
@@ -352,7 +351,7 @@ Answer by_us(const Problem& problem, State& state) {
     Stitch stitch;
     stitch.a = at(spring.a);
     stitch.b = at(spring.b);
-    stitch.stiffness_N_per_m = spring.stiffness_N_per_m;
+    stitch.stiffness_N_per_m = problem.spring_N_per_m;
     model.stitches.push_back(stitch);
   }
   Answer answer;

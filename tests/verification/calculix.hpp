@@ -21,11 +21,10 @@ struct Ply {  // principal axes 1 and 2 of the section; its third direction is l
 // Plies from the side the normal leaves to the side it points to; z along the normal.
 [[nodiscard]] Section section_of_plies(const std::vector<Ply>& plies);
 
-// Ties node b to node a by k (x_b - x_a).
+// Ties node b to node a by Problem::spring_N_per_m (x_b - x_a).
 struct NodeSpring {
   int a = 0;
   int b = 0;
-  double stiffness_N_per_m = 0;
 };
 
 // A value at a point: that of the quadratic field that comes nearest to the means of triangles
@@ -41,6 +40,7 @@ struct Problem {
   Model model;
   std::vector<std::vector<Ply>> plies;  // per section
   std::vector<NodeSpring> springs;
+  double spring_N_per_m = 0;
   // Per triangle, or empty: these turn freely where they meet the others (an edge rule of the model
   // must say the same to us).
   std::vector<char> hinged;

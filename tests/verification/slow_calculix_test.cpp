@@ -326,10 +326,10 @@ class PlainTote {
     for (int i = 0; i < mesh_.n_nodes(); ++i) {
       if (!on_strap_[i].is) panel_at[key(i)] = i;
     }
-    constexpr double kSpring_N_per_m = 1e5;  // as stiff as a stitch may be
+    problem.spring_N_per_m = 1e5;  // as stiff as a stitch may be
     for (int i = 0; i < mesh_.n_nodes(); ++i) {
       if (!on_strap_[i].is || on_strap_[i].along_m > overlap_m_ + 1e-9) continue;
-      problem.springs.push_back({number_[panel_at.at(key(i))], number_[i], kSpring_N_per_m});
+      problem.springs.push_back({number_[panel_at.at(key(i))], number_[i]});
     }
   }
 

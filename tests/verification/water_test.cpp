@@ -4,37 +4,46 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <vector>
 
 #include "bag_case.hpp"
 
 namespace totebench::verification {
 namespace {
 
-// Area the bag encloses at a height: the surface, flat in each 256th of a triangle, is cut there,
-// and the cuts are walked around the outside, counter-clockwise.
-double area_at(const Model& model, const State& state, double z) {
+using Flat = std::array<Eigen::Vector3d, 3>;
+
+// The wetted surface, each triangle in 256 flat ones.
+std::vector<Flat> flat_surface(const Model& model, const State& state) {
   constexpr int kParts = 16;
-  double twice = 0;
+  std::vector<Flat> surface;
   for (const int t : model.fill.triangles) {
     const auto at = [&](int i, int j) {
       return position_of(model.mesh, state.x,
                          {t, i / static_cast<double>(kParts), j / static_cast<double>(kParts)});
     };
-    const auto cut = [&](const std::array<Eigen::Vector3d, 3>& p) {
-      Eigen::Vector3d from = Eigen::Vector3d::Zero(), to = from;  // the inside lies to the left
-      for (int k = 0; k < 3; ++k) {
-        const Eigen::Vector3d &a = p[k], &b = p[(k + 1) % 3];
-        if ((a.z() < z) == (b.z() < z)) continue;
-        (a.z() < z ? to : from) = a + (z - a.z()) / (b.z() - a.z()) * (b - a);
-      }
-      twice += from.x() * to.y() - to.x() * from.y();
-    };
     for (int i = 0; i < kParts; ++i) {
       for (int j = 0; i + j < kParts; ++j) {
-        cut({at(i, j), at(i + 1, j), at(i, j + 1)});
-        if (i + j + 1 < kParts) cut({at(i + 1, j), at(i + 1, j + 1), at(i, j + 1)});
+        surface.push_back({at(i, j), at(i + 1, j), at(i, j + 1)});
+        if (i + j + 1 == kParts) continue;
+        surface.push_back({at(i + 1, j), at(i + 1, j + 1), at(i, j + 1)});
       }
     }
+  }
+  return surface;
+}
+
+// Area the bag encloses at a height: its cuts there are walked around the outside.
+double area_at(const std::vector<Flat>& surface, double z) {
+  double twice = 0;
+  for (const Flat& p : surface) {
+    Eigen::Vector3d from = Eigen::Vector3d::Zero(), to = from;  // the inside lies to one side
+    for (int k = 0; k < 3; ++k) {
+      const Eigen::Vector3d &a = p[k], &b = p[(k + 1) % 3];
+      if ((a.z() < z) == (b.z() < z)) continue;
+      (a.z() < z ? to : from) = a + (z - a.z()) / (b.z() - a.z()) * (b - a);
+    }
+    twice += from.x() * to.y() - to.x() * from.y();
   }
   return std::abs(twice) / 2;
 }
@@ -59,19 +68,18 @@ TEST(Bag, BearsTheWeightOfTheVolumeOfItsWater) {
   for (const int level : {0, 1}) {
     const Hung& hung = on_mesh[level];
     const Model& model = hung.tote.model;
-    const double surface = fill_level(model, hung.state, 1);
-    double bottom = surface;
-    for (const int t : model.fill.triangles) {
-      for (const int node : model.mesh.triangles[t].node) {
-        bottom = std::min(bottom, hung.state.x(2, node));
-      }
+    const std::vector<Flat> surface = flat_surface(model, hung.state);
+    const double top = fill_level(model, hung.state, 1);
+    double bottom = top;
+    for (const Flat& flat : surface) {
+      for (const Eigen::Vector3d& p : flat) bottom = std::min(bottom, p.z());
     }
     constexpr int kSlices = 100;
-    const double step = (surface - bottom) / kSlices;
+    const double step = (top - bottom) / kSlices;
     double sum = 0;
     for (int i = 0; i <= kSlices; ++i) {
       const double weight = i == 0 || i == kSlices ? 1 : (i % 2 == 1 ? 4 : 2);
-      sum += weight * area_at(model, hung.state, bottom + i * step);
+      sum += weight * area_at(surface, bottom + i * step);
     }
     const double litres = 1e3 * sum * step / 3;
     const double support = support_reactions(model, hung.state, 1).row(2).sum();
