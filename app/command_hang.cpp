@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "app/common.hpp"
+#include "app/data_scatter.hpp"
 #include "app/findings_json.hpp"
 #include "app/hang_report.hpp"
 #include "app/hang_study.hpp"
@@ -45,7 +46,9 @@ int finish(const SceneJob& job, bool converged, const Result& result, const Writ
 int hang_tote_job(const SceneJob& job, BagField colour) {
   const HangResult result = watched(job.common, [&](const OnHangProgress& on_progress) {
     HangResult hung = hang_tote(job.scene, job.library, on_progress);
-    if (!hung.stopped_early) hung.stitch_band = stitch_band(hung, on_progress);
+    if (hung.stopped_early) return hung;
+    hung.stitch_band = stitch_band(hung, on_progress);
+    hung.data_scatter = data_scatter(job.scene, job.library, hung, on_progress);
     return hung;
   });
   const Written written = write_tote_files(

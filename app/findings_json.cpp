@@ -3,6 +3,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "app/data_scatter.hpp"
+
 namespace totebench {
 namespace {
 
@@ -47,15 +49,29 @@ double peak_stitch(const Findings& found) {
 
 // How far the headline figures moved from the coarse mesh to the finest.
 Json mesh_change(const Findings& fine, const Findings& coarse) {
-  const auto change = [&](double Findings::*key) { return std::abs(fine.*key - coarse.*key); };
-  return {{"coarse_triangles", coarse.triangles},
-          {"bottom_sag_m", change(&Findings::bottom_sag_m)},
-          {"overall_lengthening_m", change(&Findings::overall_lengthening_m)},
-          {"strap_drop_empty_m", change(&Findings::strap_drop_empty_m)},
-          {"strap_drop_loaded_m", change(&Findings::strap_drop_loaded_m)},
-          {"strap_drop_lengthening_m", change(&Findings::strap_drop_lengthening_m)},
-          {"peak_panel_force_N_per_m", change(&Findings::peak_panel_force_N_per_m)},
-          {"peak_stitch_N", std::abs(peak_stitch(fine) - peak_stitch(coarse))}};
+  Json json = {{"coarse_triangles", coarse.triangles}};
+  for (const HeadlineLength& headline : kHeadlineLengths) {
+    json[headline.key] = std::abs(fine.*headline.value_m - coarse.*headline.value_m);
+  }
+  json["peak_panel_force_N_per_m"] =
+      std::abs(fine.peak_panel_force_N_per_m - coarse.peak_panel_force_N_per_m);
+  json["peak_stitch_N"] = std::abs(peak_stitch(fine) - peak_stitch(coarse));
+  return json;
+}
+
+// Where nine in ten such bags lie, and what the scatter comes from.
+Json likely_ranges(const HangResult& result) {
+  Json json;
+  for (std::size_t k = 0; k < kHeadlineLengths.size(); ++k) {
+    const LengthRange range = likely_range(result, k);
+    Json from = Json::array();
+    for (const Driver& driver : drivers(*result.data_scatter, k)) {
+      from.push_back({{"input", driver.input}, {"share", driver.share}});
+    }
+    json[kHeadlineLengths[k].key] = {
+        {"low", range.low_m}, {"high", range.high_m}, {"from", std::move(from)}};
+  }
+  return json;
 }
 
 // The number an expectation names: a key of the findings; the largest over the strap seams for a
@@ -128,11 +144,10 @@ std::string findings_json(const Scene& scene, const HangResult& result) {
   }
   json["mesh_change"] =
       done && result.coarse_findings ? mesh_change(found, *result.coarse_findings) : Json(nullptr);
-  json["bottom_sag_m"] = number(found.bottom_sag_m);
-  json["overall_lengthening_m"] = number(found.overall_lengthening_m);
-  json["strap_drop_empty_m"] = number(found.strap_drop_empty_m);
-  json["strap_drop_loaded_m"] = number(found.strap_drop_loaded_m);
-  json["strap_drop_lengthening_m"] = number(found.strap_drop_lengthening_m);
+  if (result.data_scatter) json["likely_range"] = likely_ranges(result);
+  for (const HeadlineLength& headline : kHeadlineLengths) {
+    json[headline.key] = number(found.*headline.value_m);
+  }
   json["peak_panel_force_N_per_m"] = number(found.peak_panel_force_N_per_m);
   json["peak_panel_where"] = done ? Json(found.peak_panel_where) : Json(nullptr);
   json["base_sheet_stress_Pa"] = number(found.base_sheet_stress_Pa);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/data_scatter.hpp"
 #include "app/scene_job.hpp"
 #include "viz/unit_text.hpp"
 
@@ -38,6 +39,11 @@ std::string other_shape_text(const Findings& found, const std::string& units) {
       other.energy_J < other.energy_of_first_J ? "the lower" : "the higher");
 }
 
+std::string range_text(const LengthRange& range, const std::string& units) {
+  const double shown = length_unit(units).per_SI;
+  return number_text(range.low_m * shown) + " to " + length_text(range.high_m, units);
+}
+
 }  // namespace
 
 std::string stitch_band_text(const StitchBand& band, const std::string& units) {
@@ -46,6 +52,46 @@ std::string stitch_band_text(const StitchBand& band, const std::string& units) {
       "taken "
       "here: their give is an estimate.\n",
       force_text(band.low_N, units), force_text(band.high_N, units));
+}
+
+TextTable length_rows(const HangResult& result, const std::string& units) {
+  const Findings& found = result.findings;
+  const bool two_meshes =
+      result.coarse_findings && result.coarse_findings->triangles < found.triangles;
+  TextTable rows = {{"", "found"}};
+  if (result.data_scatter) rows.front().emplace_back("likely range");
+  if (two_meshes) rows.front().emplace_back("mesh alone");
+  for (std::size_t k = 0; k < kHeadlineLengths.size(); ++k) {
+    const HeadlineLength& headline = kHeadlineLengths[k];
+    const double value = found.*headline.value_m;
+    std::vector<std::string> row = {headline.name, length_text(value, units)};
+    if (result.data_scatter) {
+      row.push_back(range_text(likely_range(result, k), units));
+    }
+    if (two_meshes) {
+      const double before = (*result.coarse_findings).*headline.value_m;
+      row.push_back("+- " + length_text(std::abs(value - before), units));
+    }
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+std::string likely_range_text(const HangResult& result) {
+  if (!result.data_scatter) return "";
+  std::string text =
+      "Likely range: where nine in ten such bags lie by the scatter of the material data, with "
+      "what "
+      "the mesh changed on top.";
+  const std::string from = drivers_text(drivers(*result.data_scatter, 0));
+  if (!from.empty()) {
+    text += " That of the bottom sag comes from: " + from + ". Measure yours, and it narrows.";
+  }
+  if (result.data_scatter->unsolved > 0) {
+    text += fmt::format(" {} of the numbers could not be tried: the bag did not come to rest.",
+                        result.data_scatter->unsolved);
+  }
+  return text;
 }
 
 TextTable seam_rows(const Findings& found, const std::string& units) {
@@ -85,36 +131,32 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
                                empty_failed ? "the empty bag" : "the loaded bag") +
            "\n" + files + cautions_text(found.cautions);
   }
-  const auto length = [&](double value) { return length_text(value, units); };
   std::string text;
   if (result.stopped_early) {
     text =
         "Stopped on request before the finest mesh was done: the numbers are those of a coarser "
         "one.\n";
   }
-  text += fmt::format("{} {}: the bottom sags {} and the bag hangs {} lower overall",
-                      scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
-                      length(found.bottom_sag_m), length(found.overall_lengthening_m));
+  text += fmt::format(
+      "{} {}: the bottom sags {}{} and the bag hangs {} lower overall",
+      scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
+      length_text(found.bottom_sag_m, units),
+      result.data_scatter ? ", likely " + range_text(likely_range(result, 0), units) + "," : "",
+      length_text(found.overall_lengthening_m, units));
   if (const StrapSeamFinding* seam = hardest_pulled(found)) {
     text += fmt::format("; the hardest pulled stitch ({}) carries {}", seam->name,
                         force_text(seam->peak_stitch_N, units));
   }
   text += ".\n\n";
-  const Findings* coarse = result.coarse_findings ? &*result.coarse_findings : nullptr;
-  const bool two_meshes = coarse != nullptr && coarse->triangles < found.triangles;
-  const auto length_row = [&](const std::string& name, double Findings::*key) {
-    std::vector<std::string> row = {name, length(found.*key)};
-    if (two_meshes) row.push_back("+- " + length(std::abs(found.*key - coarse->*key)));
-    return row;
-  };
-  TextTable rows = {
-      length_row("bottom sag", &Findings::bottom_sag_m),
-      length_row("overall lengthening", &Findings::overall_lengthening_m),
-      length_row("strap drop, empty", &Findings::strap_drop_empty_m),
-      length_row("strap drop, loaded", &Findings::strap_drop_loaded_m),
-      length_row("strap drop, longer by", &Findings::strap_drop_lengthening_m),
-      {"peak force in a panel", line_force_text(found.peak_panel_force_N_per_m, units),
-       found.peak_panel_where}};
+  text += table_text(length_rows(result, units));
+  if (result.data_scatter) text += likely_range_text(result) + "\n";
+  if (result.coarse_findings && result.coarse_findings->triangles < found.triangles) {
+    text += fmt::format("Mesh alone: the change from the mesh before, of {} triangles.\n",
+                        result.coarse_findings->triangles);
+  }
+  TextTable rows = {{"peak force in a panel",
+                     line_force_text(found.peak_panel_force_N_per_m, units),
+                     found.peak_panel_where}};
   if (found.base_sheet_stress_Pa > 0) {
     rows.push_back({"bending stress in the base sheet",
                     number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa"});
@@ -123,22 +165,16 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
     rows.push_back({"friction the strap needs on the hook",
                     fmt::format("{:.2f}", found.hook_friction_needed)});
   }
-  if (found.fill_level_m > 0) rows.push_back({"filled to", length(found.fill_level_m)});
+  if (found.fill_level_m > 0) rows.push_back({"filled to", length_text(found.fill_level_m, units)});
   if (!found.utilisation.empty()) {
     const Utilisation& used = found.utilisation.front();
     rows.push_back({"most used up", fmt::format("{:.0f} %", 100 * used.ratio), used.what});
   }
   rows.push_back({"weight in, support out", force_text(found.weight_N, units),
                   force_text(found.loaded.reaction_N.z(), units)});
-  text += table_text(rows);
+  text += "\n" + table_text(rows);
   if (!found.strap_seams.empty()) text += "\n" + table_text(seam_rows(found, units));
-  if (result.stitch_band) text += "\n" + stitch_band_text(*result.stitch_band, units) + "\n";
-  if (two_meshes) {
-    text += fmt::format(
-        "\n+- is the change from the mesh before, of {} triangles. The scatter of "
-        "the material data comes on top.",
-        coarse->triangles);
-  }
+  if (result.stitch_band) text += "\n" + stitch_band_text(*result.stitch_band, units);
   text += fmt::format("\n{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n", found.triangles,
                       found.loaded.degrees_of_freedom, result.effort.newton_iterations,
                       result.effort.seconds);

@@ -5,11 +5,13 @@
 //                                           other starts on the coarse mesh     }
 #pragma once
 
+#include <array>
 #include <functional>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "app/headline.hpp"
 #include "materials/library.hpp"
 #include "scenes/build.hpp"
 #include "scenes/findings.hpp"
@@ -39,6 +41,17 @@ struct StitchBand {
   double high_N = 0;
 };
 
+// What the scatter of the material data moves, see app/data_scatter.hpp.
+struct DataScatter {
+  using Lengths = std::array<double, kHeadlineLengths.size()>;
+  struct Moves {
+    std::string input;  // ScatterInput::label()
+    Lengths at_low_m{}, at_high_m{};
+  };
+  std::vector<Moves> moves;  // of the numbers that move anything
+  int unsolved = 0;          // numbers with which the bag did not come to rest; their moves are 0
+};
+
 struct HangResult {
   Tote tote;                    // on the mesh that `empty` and `loaded` belong to: the finest
                                 // reached, the coarse one when that already failed
@@ -48,6 +61,7 @@ struct HangResult {
   Findings findings;
   std::optional<Findings> coarse_findings;  // on the coarse mesh, where that came to rest
   std::optional<StitchBand> stitch_band;    // where it was asked for
+  std::optional<DataScatter> data_scatter;  // where it was asked for
   bool stopped_early = false;  // on request, with the finest mesh still to do; findings hold
   HangEffort effort;
 };

@@ -6,7 +6,6 @@
 #include <atomic>
 #include <cmath>
 #include <map>
-#include <mutex>
 #include <stdexcept>
 
 #include "app/rate_samples_file.hpp"
@@ -62,11 +61,7 @@ class Sampling {
   }
 
   Climb bag_with(const std::vector<double>& values) {
-    Tote tote;
-    {
-      const std::lock_guard<std::mutex> lock(building_);  // the mesh generator has statics
-      tote = build_tote(scene_, with_values(library_, rating_.inputs, values), 0);
-    }
+    Tote tote = build_tote(scene_, with_values(library_, rating_.inputs, values), 0);
     if (tote.model.mesh.n_nodes() != typical_.coarse.model.mesh.n_nodes()) {
       throw std::logic_error("a sampled bag has another mesh");
     }
@@ -193,7 +188,6 @@ class Sampling {
   const TypicalBag& typical_;
   const OnStage& on_stage_;
   Rating& rating_;
-  std::mutex building_;
   std::atomic<bool> stopped_{false};
 };
 

@@ -1,5 +1,7 @@
 #include "app/rate_scatter.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <atomic>
 #include <cmath>
@@ -163,6 +165,20 @@ FirstOrder first_order(const std::vector<ScatterInput>& inputs, std::vector<doub
   out.deviation = std::sqrt(total);
   out.slope = std::move(slope);
   return out;
+}
+
+std::string drivers_text(std::vector<Driver> drivers) {
+  constexpr std::size_t kMost = 3;
+  constexpr double kLeastShare = 0.02;
+  std::stable_sort(drivers.begin(), drivers.end(),
+                   [](const Driver& a, const Driver& b) { return a.share > b.share; });
+  std::string text;
+  for (std::size_t k = 0; k < std::min(kMost, drivers.size()); ++k) {
+    if (drivers[k].share < kLeastShare) break;
+    text += fmt::format("{}{} ({:.0f} %)", text.empty() ? "" : ", ", drivers[k].input,
+                        100 * drivers[k].share);
+  }
+  return text;
 }
 
 void run_side_by_side(int n, const std::function<void(int)>& job,

@@ -62,6 +62,13 @@ struct FirstOrder {
 [[nodiscard]] FirstOrder first_order(const std::vector<ScatterInput>& inputs,
                                      std::vector<double> slope);
 
+struct Driver {
+  std::string input;  // ScatterInput::label()
+  double share = 0;   // of the variance
+};
+// The three that count most, if they count at all: "bending rigidity of a (61 %), ...".
+[[nodiscard]] std::string drivers_text(std::vector<Driver> drivers);
+
 // Runs job(0) .. job(n - 1), several at a time (see side_by_side.hpp). Ends early when keep_going
 // returns false; it is asked after each job, by one thread at a time.
 void run_side_by_side(int n, const std::function<void(int)>& job,

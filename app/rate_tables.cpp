@@ -37,18 +37,11 @@ std::string load_of(const FirstFailure& f, const Rating& r, const std::string& u
 
 std::string drivers_line(const Spread& spread, const std::vector<ScatterInput>& inputs,
                          const char* what) {
-  std::vector<std::size_t> order;
-  for (std::size_t i = 0; i < spread.first_order.share.size(); ++i) order.push_back(i);
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return spread.first_order.share[a] > spread.first_order.share[b];
-  });
-  std::string text;
-  for (std::size_t k = 0; k < std::min<std::size_t>(3, order.size()); ++k) {
-    const double share = spread.first_order.share[order[k]];
-    if (share < 0.02) break;
-    text += fmt::format("{}{} ({:.0f} %)", text.empty() ? "" : ", ", inputs[order[k]].label(),
-                        100 * share);
+  std::vector<Driver> drivers;
+  for (std::size_t i = 0; i < spread.first_order.share.size(); ++i) {
+    drivers.push_back({inputs[i].label(), spread.first_order.share[i]});
   }
+  const std::string text = drivers_text(std::move(drivers));
   return text.empty() ? text : fmt::format("What that spread comes from ({}): {}.", what, text);
 }
 

@@ -20,24 +20,28 @@
 namespace totebench {
 namespace {
 
+PageTable lengths_table(const HangResult& result, const std::string& units) {
+  PageTable table = page_table(length_rows(result, units));
+  table.head.emplace_back("");
+  table.words.resize(table.head.size(), false);
+  table.words.back() = true;
+  for (std::size_t k = 0; k < kHeadlineLengths.size(); ++k) {
+    table.rows[k].emplace_back(kHeadlineLengths[k].meaning);
+  }
+  return table;
+}
+
 PageTable headline_table(const Findings& found, const std::string& units) {
-  const auto length = [&](double v) { return length_text(v, units); };
   PageTable table{"", {}, {}, {true, false, true}};
   auto& rows = table.rows;
-  rows.push_back({"bottom sag", length(found.bottom_sag_m),
-                  "how much further the base dips below its own outline than when empty"});
-  rows.push_back({"overall lengthening", length(found.overall_lengthening_m),
-                  "how much lower the lowest point hangs than when empty"});
-  rows.push_back({"strap drop, empty", length(found.strap_drop_empty_m),
-                  "underside of the strap at the hold point to the bag's top edge"});
-  rows.push_back({"strap drop, loaded", length(found.strap_drop_loaded_m), ""});
   rows.push_back({"peak force in a panel", line_force_text(found.peak_panel_force_N_per_m, units),
                   found.peak_panel_where});
   if (found.base_sheet_stress_Pa > 0) {
     rows.push_back({"bending stress in the base sheet",
                     number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa", ""});
   }
-  if (found.fill_level_m > 0) rows.push_back({"filled to", length(found.fill_level_m), ""});
+  if (found.fill_level_m > 0)
+    rows.push_back({"filled to", length_text(found.fill_level_m, units), ""});
   rows.push_back({"weight hung", force_text(found.weight_N, units), "bag and contents"});
   rows.push_back({"mass of the bag", mass_text(found.bag_mass_kg, units), ""});
   return table;
@@ -111,6 +115,7 @@ std::vector<std::string> trust_paragraphs(const HangResult& result, const std::s
         coarse.triangles, length_text(coarse.bottom_sag_m, units), found.triangles,
         length_text(found.bottom_sag_m, units)));
   }
+  if (result.data_scatter) text.push_back(likely_range_text(result));
   if (result.stitch_band) text.push_back(stitch_band_text(*result.stitch_band, units));
   const auto& other = found.other_shape;
   if (other.found) {
@@ -217,7 +222,7 @@ Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibra
   if (found.converged()) {
     PageSection numbers;
     numbers.title = "Numbers";
-    numbers.tables = {headline_table(found, units)};
+    numbers.tables = {lengths_table(result, units), headline_table(found, units)};
     if (!found.strap_seams.empty()) numbers.tables.push_back(seams_table(found, units));
     if (page.models[0].steps.size() > 2) {
       numbers.figures.push_back({line_chart_svg(load_chart(page.models[0], scene, units)),

@@ -19,31 +19,45 @@ constexpr int kKnots = 13;  // of each rate, linear between them
 constexpr int kMostCorrections = 200;
 constexpr double kEndTolerance = 1e-12;
 
-// Rates (times length) at share q of the curve. rates: twist, bend, side at each knot.
-Vector3d rates_at(const VectorXd& rates, double q) {
+// Between which knots share q of the curve lies, and how far from the first.
+struct Between {
+  int knot;
+  double t;
+};
+Between between(double q) {
   const double place = q * (kKnots - 1);
   const int knot = std::min(static_cast<int>(place), kKnots - 2);
-  const double t = place - knot;
+  return {knot, place - knot};
+}
+
+// Rates (times length) at share q of the curve. rates: twist, bend, side at each knot.
+Vector3d rates_at(const VectorXd& rates, double q) {
+  const auto [knot, t] = between(q);
   return (1 - t) * rates.segment<3>(3 * knot) + t * rates.segment<3>(3 * (knot + 1));
 }
+
+// One step on, turning by `turn` (in the frame's own axes) at constant rates.
+RibbonFrame step_on(const RibbonFrame& last, const Vector3d& turn, double step_m) {
+  const double angle = turn.norm();
+  const Vector3d axis = angle > 0 ? Vector3d(turn / angle) : Vector3d::UnitX();
+  RibbonFrame next;
+  next.axes = last.axes * Eigen::AngleAxisd(angle, axis).toRotationMatrix();
+  const Vector3d middle = last.axes * (Eigen::AngleAxisd(0.5 * angle, axis) * Vector3d::UnitX());
+  // Chord of the arc turned through.
+  const double bend = (turn - turn.x() * Vector3d::UnitX()).norm();
+  const double chord = bend > 1e-9 ? std::sin(bend / 2) / (bend / 2) : 1.0;
+  next.centre = last.centre + step_m * chord * middle;
+  return next;
+}
+
+double middle_of(int step) { return (step + 0.5) / kSteps; }  // share of the curve
 
 std::vector<RibbonFrame> integrate(const RibbonFrame& start, const VectorXd& rates,
                                    double length_m) {
   std::vector<RibbonFrame> frames{start};
-  const double step = 1.0 / kSteps;
   for (int i = 0; i < kSteps; ++i) {
-    const RibbonFrame& last = frames.back();
-    const Vector3d turn = step * rates_at(rates, (i + 0.5) * step);  // in the frame's own axes
-    const double angle = turn.norm();
-    const Vector3d axis = angle > 0 ? Vector3d(turn / angle) : Vector3d::UnitX();
-    RibbonFrame next;
-    next.axes = last.axes * Eigen::AngleAxisd(angle, axis).toRotationMatrix();
-    const Vector3d middle = last.axes * (Eigen::AngleAxisd(0.5 * angle, axis) * Vector3d::UnitX());
-    // Chord of the arc turned through: exact for constant rates.
-    const double bend = (turn - turn.x() * Vector3d::UnitX()).norm();
-    const double chord = bend > 1e-9 ? std::sin(bend / 2) / (bend / 2) : 1.0;
-    next.centre = last.centre + length_m * step * chord * middle;
-    frames.push_back(next);
+    frames.push_back(
+        step_on(frames.back(), rates_at(rates, middle_of(i)) / kSteps, length_m / kSteps));
   }
   return frames;
 }
@@ -55,6 +69,33 @@ Eigen::Matrix<double, 5, 1> misfit(const RibbonFrame& reached, const RibbonFrame
   Eigen::Matrix<double, 5, 1> r;
   r << (reached.centre - wanted.centre).head<2>() / length_m, turn.angle() * turn.axis();
   return r;
+}
+
+// Slope of the misfit by each rate. A step that turns a little more moves the rest of the curve as
+// a rigid body.
+MatrixXd misfit_slope(const std::vector<RibbonFrame>& frames, const VectorXd& rates,
+                      const RibbonFrame& wanted, double length_m) {
+  constexpr double kNudge = 1e-7;  // one-sided: an error of 1e-7 in the slope costs no accuracy
+  const RibbonFrame& end = frames.back();
+  const auto wrong = misfit(end, wanted, length_m);
+  MatrixXd slope = MatrixXd::Zero(5, rates.size());
+  for (int i = 0; i < kSteps; ++i) {
+    const RibbonFrame& after = frames[i + 1];
+    const Matrix3d axes_on = after.axes.transpose() * end.axes;
+    const Vector3d way_on = after.axes.transpose() * (end.centre - after.centre);
+    const auto [knot, t] = between(middle_of(i));
+    const Vector3d turn = rates_at(rates, middle_of(i)) / kSteps;
+    for (int k = 0; k < 3; ++k) {
+      const RibbonFrame nudged =
+          step_on(frames[i], turn + kNudge * Vector3d::Unit(k), length_m / kSteps);
+      const RibbonFrame nudged_end{nudged.centre + nudged.axes * way_on, nudged.axes * axes_on};
+      const Eigen::Matrix<double, 5, 1> by_rate =
+          (misfit(nudged_end, wanted, length_m) - wrong) / kNudge / kSteps;
+      slope.col(3 * knot + k) += (1 - t) * by_rate;
+      slope.col(3 * (knot + 1) + k) += t * by_rate;
+    }
+  }
+  return slope;
 }
 
 }  // namespace
@@ -87,13 +128,7 @@ StrapCurve::StrapCurve(const RibbonFrame& start, const RibbonFrame& end, double 
   double penalty = 0;
   for (int round = 0; round < kMostCorrections && (wrong.norm() > kEndTolerance || change > 1e-6);
        ++round) {
-    MatrixXd jacobian(5, rates.size());
-    for (Eigen::Index i = 0; i < rates.size(); ++i) {
-      constexpr double kNudge = 1e-7;  // one-sided: an error of 1e-7 in the slope costs no accuracy
-      VectorXd nudged = rates;
-      nudged[i] += kNudge;
-      jacobian.col(i) = (end_of(nudged) - wrong) / kNudge;
-    }
+    const MatrixXd jacobian = misfit_slope(integrate(start, rates, length_m), rates, end, length_m);
     // d = -rates + W^-1 J^T (J W^-1 J^T)^-1 (J rates - misfit)
     const MatrixXd spread = weight.cwiseInverse().asDiagonal() * jacobian.transpose();
     const MatrixXd gram = jacobian * spread;

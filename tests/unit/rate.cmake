@@ -3,6 +3,7 @@ totebench_test(unit_rate LABEL unit COST 20
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_strength_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_scatter_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_box_cross_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/unit/data_scatter_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_bag_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_report_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/unzip_test.cpp

@@ -19,8 +19,14 @@ json schema() {
 // Every key of `value` stands in `described`, and every key that is required is there.
 void expect_described(const json& value, const json& described, const std::string& where) {
   if (value.is_object()) {
-    ASSERT_TRUE(described.contains("properties")) << where;
+    const bool any_key =
+        described.contains("additionalProperties") && described["additionalProperties"].is_object();
+    ASSERT_TRUE(any_key || described.contains("properties")) << where;
     for (const auto& [key, below] : value.items()) {
+      if (any_key) {
+        expect_described(below, described["additionalProperties"], where + "/" + key);
+        continue;
+      }
       ASSERT_TRUE(described["properties"].contains(key)) << where << "/" << key;
       expect_described(below, described["properties"][key], where + "/" + key);
     }
@@ -49,6 +55,13 @@ HangResult full_result() {
   found.other_shape.found = true;
   found.other_shape.starts_tried = 2;
   found.cautions = {"mind this"};
+  result.stitch_band = StitchBand{2, 6};
+  result.coarse_findings = Findings();
+  DataScatter::Moves moves;
+  moves.input = "thickness of a cloth";
+  moves.at_low_m.fill(-0.001);
+  moves.at_high_m.fill(0.002);
+  result.data_scatter = DataScatter{{moves}, 0};
   return result;
 }
 

@@ -1,0 +1,152 @@
+#include "app/data_scatter.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <mutex>
+
+namespace totebench {
+namespace {
+
+constexpr double kOneInTwenty = 0.05;
+constexpr double kScatterResidual = 1e-4;  // of the load
+constexpr double kSmallMove = 5e-3;        // of every length: too little to count
+
+class ScatterStudy {
+ public:
+  ScatterStudy(const Scene& scene, const MaterialLibrary& library, const HangResult& hung,
+               const OnHangProgress& on_progress)
+      : scene_(scene),
+        library_(library),
+        hung_(hung),
+        on_progress_(on_progress),
+        inputs_(scatter_inputs(scene, library)) {}
+
+  std::optional<DataScatter> run() {
+    std::vector<DataScatter::Moves> moves(inputs_.size());
+    std::vector<char> unsolved(inputs_.size(), 0);
+    run_side_by_side(
+        static_cast<int>(inputs_.size()),
+        [&](int i) {
+          const auto k = static_cast<std::size_t>(i);
+          moves[k].input = inputs_[k].label();
+          const Bag low = bag_with(k, kOneInTwenty);
+          if (low.untouched) return;
+          // A number that hardly counts is taken to move as far at its other end.
+          const Bag high = low.at_rest && low.small ? mirrored(low) : bag_with(k, 1 - kOneInTwenty);
+          unsolved[k] = low.at_rest && high.at_rest ? 0 : 1;
+          if (unsolved[k] != 0) return;
+          moves[k].at_low_m = low.moved_m;
+          moves[k].at_high_m = high.moved_m;
+        },
+        [&] { return going({}); });
+    if (stopped_) return std::nullopt;
+    DataScatter scatter;
+    for (std::size_t k = 0; k < moves.size(); ++k) {
+      const auto none = [](double move) { return move == 0; };
+      scatter.unsolved += unsolved[k];
+      if (std::all_of(moves[k].at_low_m.begin(), moves[k].at_low_m.end(), none) &&
+          std::all_of(moves[k].at_high_m.begin(), moves[k].at_high_m.end(), none)) {
+        continue;
+      }
+      scatter.moves.push_back(std::move(moves[k]));
+    }
+    return scatter;
+  }
+
+ private:
+  struct Bag {
+    bool at_rest = false;
+    bool untouched = false;  // the typical bag's shape is its own
+    bool small = true;       // all moves are
+    DataScatter::Lengths moved_m{};
+  };
+
+  bool going(const Progress& progress) {
+    const std::lock_guard lock(telling_);
+    if (on_progress_ && !on_progress_({"scatter of the data", progress})) stopped_ = true;
+    return !stopped_;
+  }
+
+  static Bag mirrored(Bag bag) {
+    for (double& move : bag.moved_m) move = -move;
+    return bag;
+  }
+
+  [[nodiscard]] Tote build_with(std::size_t input, double chance) const {
+    std::vector<double> values;
+    for (const ScatterInput& in : inputs_) values.push_back(in.value);
+    values[input] = triangle_quantile(inputs_[input], chance);
+    return build_tote(scene_, with_values(library_, inputs_, values), 0);
+  }
+
+  Bag bag_with(std::size_t input, double chance) {
+    const Tote tote = build_with(input, chance);
+    SolveOptions options;
+    options.residual_tolerance = kScatterResidual;
+    options.on_progress = [this](const Progress& progress) { return going(progress); };
+    State empty = hung_.steps.front().state;
+    State loaded = hung_.steps.back().state;
+    EquilibriumSearch search(tote.model);
+    Bag bag;
+    const SolveReport of_loaded = search.find(1.0, loaded, options);
+    bag.untouched = of_loaded.status == SolveStatus::kConverged && of_loaded.newton_iterations == 0;
+    if (bag.untouched) return bag;
+    const SolveReport of_empty = search.find(0.0, empty, options);
+    bag.at_rest =
+        of_empty.status == SolveStatus::kConverged && of_loaded.status == SolveStatus::kConverged;
+    if (!bag.at_rest) return bag;
+    const Findings found = make_findings(scene_, tote, empty, of_empty, loaded, of_loaded);
+    for (std::size_t k = 0; k < kHeadlineLengths.size(); ++k) {
+      const auto value_m = kHeadlineLengths[k].value_m;
+      const double typical = (*hung_.coarse_findings).*value_m;
+      bag.moved_m[k] = found.*value_m - typical;
+      bag.small &= std::abs(bag.moved_m[k]) < kSmallMove * std::abs(typical);
+    }
+    return bag;
+  }
+
+  const Scene& scene_;
+  const MaterialLibrary& library_;
+  const HangResult& hung_;
+  const OnHangProgress& on_progress_;
+  std::vector<ScatterInput> inputs_;
+  std::mutex telling_;
+  std::atomic<bool> stopped_{false};
+};
+
+}  // namespace
+
+std::optional<DataScatter> data_scatter(const Scene& scene, const MaterialLibrary& library,
+                                        const HangResult& hung, const OnHangProgress& on_progress) {
+  if (!hung.findings.converged() || !hung.coarse_findings) return std::nullopt;
+  return ScatterStudy(scene, library, hung, on_progress).run();
+}
+
+LengthRange likely_range(const HangResult& hung, std::size_t headline) {
+  double down = 0, up = 0;
+  for (const DataScatter::Moves& moves : hung.data_scatter->moves) {
+    const auto [least, most] =
+        std::minmax({0.0, moves.at_low_m[headline], moves.at_high_m[headline]});
+    down += least * least;
+    up += most * most;
+  }
+  const auto value_m = kHeadlineLengths[headline].value_m;
+  const double value = hung.findings.*value_m;
+  const double by_mesh = std::abs(value - (*hung.coarse_findings).*value_m);
+  return {value - by_mesh - std::sqrt(down), value + by_mesh + std::sqrt(up)};
+}
+
+std::vector<Driver> drivers(const DataScatter& scatter, std::size_t headline) {
+  std::vector<Driver> list;
+  double total = 0;
+  for (const DataScatter::Moves& moves : scatter.moves) {
+    const double half = (moves.at_high_m[headline] - moves.at_low_m[headline]) / 2;
+    list.push_back({moves.input, half * half});
+    total += half * half;
+  }
+  for (Driver& driver : list) driver.share = total > 0 ? driver.share / total : 0;
+  return list;
+}
+
+}  // namespace totebench

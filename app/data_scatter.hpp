@@ -1,0 +1,41 @@
+// How far the lengths that `hang` reports depend on the scatter of the material data.
+//
+// Every number of the library that the scene draws on and that has a range (app/rate_scatter.hpp)
+// is set to the value below which one in twenty lie, then to that above which one in twenty lie,
+// the others at their typical values, and the bag is solved anew on the coarse mesh. What the
+// numbers move a length up is added in squares, and so is what they move it down: the law of
+// propagation of uncertainty for independent numbers (JCGM 100:2008, 5.1.2), with these moves in
+// place of standard deviations. Nine in ten bags lie between, as far as the effect of one number
+// does not hinge on another's.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/hang_study.hpp"
+#include "app/headline.hpp"
+#include "app/rate_scatter.hpp"
+
+namespace totebench {
+
+// The scatter around the bag of `hung`, whose scene and library they are. Numbers that move nothing
+// are left out. Empty where the bag did not come to rest, or on request.
+[[nodiscard]] std::optional<DataScatter> data_scatter(const Scene& scene,
+                                                      const MaterialLibrary& library,
+                                                      const HangResult& hung,
+                                                      const OnHangProgress& on_progress);
+
+struct LengthRange {
+  double low_m = 0;
+  double high_m = 0;
+};
+// Where nine in ten bags have the headline length of this index: the scatter of the data around
+// `hung`, and on top the change from the mesh before. Needs hung.data_scatter.
+[[nodiscard]] LengthRange likely_range(const HangResult& hung, std::size_t headline);
+
+// What the scatter of a headline length comes from.
+[[nodiscard]] std::vector<Driver> drivers(const DataScatter& scatter, std::size_t headline);
+
+}  // namespace totebench

@@ -1,0 +1,110 @@
+// The likely range of a length: closed forms, and a bag whose numbers are changed by hand.
+#include "app/data_scatter.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "builder_samples.hpp"
+
+namespace totebench {
+namespace {
+
+constexpr std::size_t kSag = 0;
+
+HangResult hung_by_hand(double sag_before_m, double sag_m) {
+  HangResult hung;
+  hung.findings.bottom_sag_m = sag_m;
+  hung.coarse_findings = Findings();
+  hung.coarse_findings->bottom_sag_m = sag_before_m;
+  hung.data_scatter = DataScatter();
+  return hung;
+}
+
+DataScatter::Moves sag_moves(const std::string& input, double at_low_m, double at_high_m) {
+  DataScatter::Moves moves;
+  moves.input = input;
+  moves.at_low_m[kSag] = at_low_m;
+  moves.at_high_m[kSag] = at_high_m;
+  return moves;
+}
+
+// Moves up 3 and 4 mm: 5 mm; down 5 and 12 mm: 13 mm; on top 1 mm by the mesh.
+TEST(LikelyRange, AddsMovesInSquaresAndTheMeshOnTop) {
+  HangResult hung = hung_by_hand(0.051, 0.050);
+  hung.data_scatter->moves = {sag_moves("a", 0.003, -0.005), sag_moves("b", -0.012, 0.004)};
+  EXPECT_NEAR(likely_range(hung, kSag).low_m, 0.050 - 0.001 - 0.013, 1e-12);
+  EXPECT_NEAR(likely_range(hung, kSag).high_m, 0.050 + 0.001 + 0.005, 1e-12);
+}
+
+TEST(LikelyRange, ANumberThatMovesTheSameWayAtBothEndsCountsOnce) {
+  HangResult hung = hung_by_hand(0.050, 0.050);
+  hung.data_scatter->moves = {sag_moves("a", 0.003, 0.002)};
+  EXPECT_NEAR(likely_range(hung, kSag).low_m, 0.050, 1e-12);
+  EXPECT_NEAR(likely_range(hung, kSag).high_m, 0.053, 1e-12);
+}
+
+TEST(LikelyRange, ComesFromTheNumbersInProportionToTheirSquares) {
+  DataScatter scatter;
+  scatter.moves = {sag_moves("a", 0.001, -0.001), sag_moves("b", -0.003, 0.003)};
+  EXPECT_EQ(drivers_text(drivers(scatter, kSag)), "b (90 %), a (10 %)");
+}
+
+// All numbers of the bag are known but one. Its ends are set by hand, and the bag goes there from
+// the typical shapes: raised anew, its soft walls may settle in a shape close by.
+TEST(DataScatter, MovesWhatTheChangedBagMoves) {
+  Scene scene = samples::small_bag();
+  scene.solve.shapes = 0;
+  const std::vector<ScatterInput> inputs = scatter_inputs(scene, samples::library());
+  std::vector<double> values;
+  ScatterInput spread;
+  for (const ScatterInput& in : inputs) {
+    values.push_back(in.value);
+    if (in.id == "hdpe_sheet" && in.property == "youngs_modulus") spread = in;
+  }
+  ASSERT_LT(spread.low, spread.high);
+  MaterialLibrary library = with_values(samples::library(), inputs, values);
+  library.for_each_quantity(
+      [&](std::string_view kind, std::string_view id, std::string_view property, Quantity& q) {
+        if (kind != spread.kind || id != spread.id || property != spread.property) return;
+        q.low = spread.low;
+        q.high = spread.high;
+      });
+  const HangResult hung = hang_tote(scene, library, {}, 0);
+  const std::optional<DataScatter> scatter = data_scatter(scene, library, hung, {});
+  ASSERT_TRUE(scatter);
+  EXPECT_EQ(scatter->unsolved, 0);
+  ASSERT_EQ(scatter->moves.size(), 1u);
+  EXPECT_EQ(scatter->moves[0].input, spread.label());
+
+  const auto with = [&](double chance) {
+    const double value = triangle_quantile(spread, chance);
+    const Tote tote = build_tote(scene, with_values(library, {spread}, {value}), 0);
+    State empty = hung.steps.front().state, loaded = hung.steps.back().state;
+    const SolveReport of_empty = find_equilibrium(tote.model, 0, empty);
+    const SolveReport of_loaded = find_equilibrium(tote.model, 1, loaded);
+    return make_findings(scene, tote, empty, of_empty, loaded, of_loaded);
+  };
+  const Findings low = with(0.05), high = with(0.95);
+  ASSERT_TRUE(low.converged() && high.converged());
+  EXPECT_GT(low.bottom_sag_m, 1.05 * high.bottom_sag_m);  // a softer sheet sags more
+  for (std::size_t k = 0; k < kHeadlineLengths.size(); ++k) {
+    const auto value_m = kHeadlineLengths[k].value_m;
+    const double typical = hung.findings.*value_m;
+    // The search for the moves ends at 1e-4 of the load, and so of what the load moves.
+    const double tolerance = 1e-3 * hung.findings.overall_lengthening_m;
+    EXPECT_NEAR(scatter->moves[0].at_low_m[k], low.*value_m - typical, tolerance) << k;
+    EXPECT_NEAR(scatter->moves[0].at_high_m[k], high.*value_m - typical, tolerance) << k;
+  }
+}
+
+TEST(DataScatter, EndsOnRequest) {
+  Scene scene = samples::small_bag();
+  scene.solve.shapes = 0;
+  const HangResult hung = hang_tote(scene, samples::library(), {}, 0);
+  const auto stop = [](const HangProgress&) { return false; };
+  EXPECT_FALSE(data_scatter(scene, samples::library(), hung, stop));
+}
+
+}  // namespace
+}  // namespace totebench
