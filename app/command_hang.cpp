@@ -6,6 +6,7 @@
 #include <optional>
 #include <stdexcept>
 
+#include "app/coarser_mesh.hpp"
 #include "app/common.hpp"
 #include "app/data_scatter.hpp"
 #include "app/findings_json.hpp"
@@ -47,6 +48,7 @@ int hang_tote_job(const SceneJob& job, BagField colour) {
   const HangResult result = watched(job.common, [&](const OnHangProgress& on_progress) {
     HangResult hung = hang_tote(job.scene, job.library, on_progress);
     if (hung.stopped_early) return hung;
+    hung.coarser = coarser_findings(job.scene, job.library, hung, on_progress);
     hung.stitch_band = stitch_band(hung, on_progress);
     hung.data_scatter = data_scatter(job.scene, job.library, hung, on_progress);
     return hung;

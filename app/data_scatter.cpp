@@ -5,6 +5,8 @@
 #include <cmath>
 #include <mutex>
 
+#include "app/rate_scatter.hpp"
+
 namespace totebench {
 namespace {
 
@@ -97,10 +99,9 @@ class ScatterStudy {
         of_empty.status == SolveStatus::kConverged && of_loaded.status == SolveStatus::kConverged;
     if (!bag.at_rest) return bag;
     const Findings found = make_findings(scene_, tote, empty, of_empty, loaded, of_loaded);
-    for (std::size_t k = 0; k < kHeadlineLengths.size(); ++k) {
-      const auto value_m = kHeadlineLengths[k].value_m;
-      const double typical = (*hung_.coarse_findings).*value_m;
-      bag.moved_m[k] = found.*value_m - typical;
+    for (std::size_t k = 0; k < kHeadlineLengths; ++k) {
+      const double typical = kHeadlines[k].value(*hung_.coarse_findings);
+      bag.moved_m[k] = kHeadlines[k].value(found) - typical;
       bag.small &= std::abs(bag.moved_m[k]) < kSmallMove * std::abs(typical);
     }
     return bag;
@@ -121,32 +122,6 @@ std::optional<DataScatter> data_scatter(const Scene& scene, const MaterialLibrar
                                         const HangResult& hung, const OnHangProgress& on_progress) {
   if (!hung.findings.converged() || !hung.coarse_findings) return std::nullopt;
   return ScatterStudy(scene, library, hung, on_progress).run();
-}
-
-LengthRange likely_range(const HangResult& hung, std::size_t headline) {
-  double down = 0, up = 0;
-  for (const DataScatter::Moves& moves : hung.data_scatter->moves) {
-    const auto [least, most] =
-        std::minmax({0.0, moves.at_low_m[headline], moves.at_high_m[headline]});
-    down += least * least;
-    up += most * most;
-  }
-  const auto value_m = kHeadlineLengths[headline].value_m;
-  const double value = hung.findings.*value_m;
-  const double by_mesh = std::abs(value - (*hung.coarse_findings).*value_m);
-  return {value - by_mesh - std::sqrt(down), value + by_mesh + std::sqrt(up)};
-}
-
-std::vector<Driver> drivers(const DataScatter& scatter, std::size_t headline) {
-  std::vector<Driver> list;
-  double total = 0;
-  for (const DataScatter::Moves& moves : scatter.moves) {
-    const double half = (moves.at_high_m[headline] - moves.at_low_m[headline]) / 2;
-    list.push_back({moves.input, half * half});
-    total += half * half;
-  }
-  for (Driver& driver : list) driver.share = total > 0 ? driver.share / total : 0;
-  return list;
 }
 
 }  // namespace totebench

@@ -9,14 +9,9 @@
 // does not hinge on another's.
 #pragma once
 
-#include <array>
 #include <optional>
-#include <string>
-#include <vector>
 
 #include "app/hang_study.hpp"
-#include "app/headline.hpp"
-#include "app/rate_scatter.hpp"
 
 namespace totebench {
 
@@ -26,16 +21,5 @@ namespace totebench {
                                                       const MaterialLibrary& library,
                                                       const HangResult& hung,
                                                       const OnHangProgress& on_progress);
-
-struct LengthRange {
-  double low_m = 0;
-  double high_m = 0;
-};
-// Where nine in ten bags have the headline length of this index: the scatter of the data around
-// `hung`, and on top the change from the mesh before. Needs hung.data_scatter.
-[[nodiscard]] LengthRange likely_range(const HangResult& hung, std::size_t headline);
-
-// What the scatter of a headline length comes from.
-[[nodiscard]] std::vector<Driver> drivers(const DataScatter& scatter, std::size_t headline);
 
 }  // namespace totebench

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "app/data_scatter.hpp"
+#include "app/likely_range.hpp"
 
 namespace totebench {
 namespace {
@@ -42,34 +42,28 @@ Json seam_part(const StrapSeamFinding& seam) {
           {"panel_force_N_per_m", seam.panel_force_N_per_m}};
 }
 
-double peak_stitch(const Findings& found) {
-  const StrapSeamFinding* seam = hardest_pulled(found);
-  return seam == nullptr ? 0 : seam->peak_stitch_N;
-}
-
-// How far the headline figures moved from the coarse mesh to the finest.
-Json mesh_change(const Findings& fine, const Findings& coarse) {
-  Json json = {{"coarse_triangles", coarse.triangles}};
-  for (const HeadlineLength& headline : kHeadlineLengths) {
-    json[headline.key] = std::abs(fine.*headline.value_m - coarse.*headline.value_m);
+// How far the headlines move from the mesh before.
+Json mesh_changes(const HangResult& result) {
+  const Findings* before = mesh_before(result);
+  if (!result.findings.converged() || before == nullptr) return nullptr;
+  Json json = {{"triangles_before", before->triangles}};
+  for (std::size_t k = 0; k < kHeadlines.size(); ++k) {
+    if (const auto change = mesh_change(result, k)) json[kHeadlines[k].key] = *change;
   }
-  json["peak_panel_force_N_per_m"] =
-      std::abs(fine.peak_panel_force_N_per_m - coarse.peak_panel_force_N_per_m);
-  json["peak_stitch_N"] = std::abs(peak_stitch(fine) - peak_stitch(coarse));
   return json;
 }
 
-// Where nine in ten such bags lie, and what the scatter comes from.
 Json likely_ranges(const HangResult& result) {
   Json json;
-  for (std::size_t k = 0; k < kHeadlineLengths.size(); ++k) {
-    const LengthRange range = likely_range(result, k);
-    Json from = Json::array();
+  for (std::size_t k = 0; k < kHeadlines.size(); ++k) {
+    const std::optional<Range> range = likely_range(result, k);
+    if (!range) continue;
+    Json& one = json[kHeadlines[k].key] = {{"low", range->low}, {"high", range->high}};
+    if (k >= kHeadlineLengths) continue;
+    one["from"] = Json::array();
     for (const Driver& driver : drivers(*result.data_scatter, k)) {
-      from.push_back({{"input", driver.input}, {"share", driver.share}});
+      one["from"].push_back({{"input", driver.input}, {"share", driver.share}});
     }
-    json[kHeadlineLengths[k].key] = {
-        {"low", range.low_m}, {"high", range.high_m}, {"from", std::move(from)}};
   }
   return json;
 }
@@ -142,13 +136,9 @@ std::string findings_json(const Scene& scene, const HangResult& result) {
   if (result.stitch_band) {
     json["peak_stitch_band_N"] = {result.stitch_band->low_N, result.stitch_band->high_N};
   }
-  json["mesh_change"] =
-      done && result.coarse_findings ? mesh_change(found, *result.coarse_findings) : Json(nullptr);
+  json["mesh_change"] = mesh_changes(result);
   if (result.data_scatter) json["likely_range"] = likely_ranges(result);
-  for (const HeadlineLength& headline : kHeadlineLengths) {
-    json[headline.key] = number(found.*headline.value_m);
-  }
-  json["peak_panel_force_N_per_m"] = number(found.peak_panel_force_N_per_m);
+  for (const Headline& headline : kHeadlines) json[headline.key] = number(headline.value(found));
   json["peak_panel_where"] = done ? Json(found.peak_panel_where) : Json(nullptr);
   json["base_sheet_stress_Pa"] = number(found.base_sheet_stress_Pa);
   json["hook_friction_needed"] = number(found.hook_friction_needed);

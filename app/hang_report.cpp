@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "app/data_scatter.hpp"
+#include "app/likely_range.hpp"
 #include "app/scene_job.hpp"
 #include "viz/unit_text.hpp"
 
@@ -39,57 +39,66 @@ std::string other_shape_text(const Findings& found, const std::string& units) {
       other.energy_J < other.energy_of_first_J ? "the lower" : "the higher");
 }
 
-std::string range_text(const LengthRange& range, const std::string& units) {
-  const double shown = length_unit(units).per_SI;
-  return number_text(range.low_m * shown) + " to " + length_text(range.high_m, units);
+std::string range_text(const Range& range, const ShownUnit& unit) {
+  return fmt::format("{} to {} {}", number_text(range.low * unit.per_SI),
+                     number_text(range.high * unit.per_SI), unit.name);
 }
-
 }  // namespace
 
-std::string stitch_band_text(const StitchBand& band, const std::string& units) {
-  return fmt::format(
-      "The hardest pulled stitch carries {} to {} if stitches give twice or half as much as is "
-      "taken "
-      "here: their give is an estimate.\n",
-      force_text(band.low_N, units), force_text(band.high_N, units));
-}
-
-TextTable length_rows(const HangResult& result, const std::string& units) {
-  const Findings& found = result.findings;
-  const bool two_meshes =
-      result.coarse_findings && result.coarse_findings->triangles < found.triangles;
+TextTable headline_rows(const HangResult& result, const std::string& units) {
+  const bool two_meshes = mesh_change(result, kHeadlineSag).has_value();
+  const bool ranges = likely_range(result, kHeadlineSag).has_value();
   TextTable rows = {{"", "found"}};
-  if (result.data_scatter) rows.front().emplace_back("likely range");
+  if (ranges) rows.front().emplace_back("likely range");
   if (two_meshes) rows.front().emplace_back("mesh alone");
-  for (std::size_t k = 0; k < kHeadlineLengths.size(); ++k) {
-    const HeadlineLength& headline = kHeadlineLengths[k];
-    const double value = found.*headline.value_m;
-    std::vector<std::string> row = {headline.name, length_text(value, units)};
-    if (result.data_scatter) {
-      row.push_back(range_text(likely_range(result, k), units));
+  for (std::size_t k = 0; k < kHeadlines.size(); ++k) {
+    const ShownUnit unit = kHeadlines[k].unit(units);
+    const auto text = [&](double value) {
+      return number_text(value * unit.per_SI) + " " + unit.name;
+    };
+    std::vector<std::string> row = {kHeadlines[k].name, text(kHeadlines[k].value(result.findings))};
+    if (ranges) {
+      const std::optional<Range> range = likely_range(result, k);
+      row.push_back(range ? range_text(*range, unit) : "");
     }
     if (two_meshes) {
-      const double before = (*result.coarse_findings).*headline.value_m;
-      row.push_back("+- " + length_text(std::abs(value - before), units));
+      const std::optional<double> change = mesh_change(result, k);
+      row.push_back(change ? "+- " + text(*change) : "");
     }
     rows.push_back(std::move(row));
   }
+  const std::string& where = result.findings.peak_panel_where;
+  if (!where.empty()) rows.back().front() += " (" + where + ")";
   return rows;
 }
 
-std::string likely_range_text(const HangResult& result) {
-  if (!result.data_scatter) return "";
-  std::string text =
-      "Likely range: where nine in ten such bags lie by the scatter of the material data, with "
-      "what "
-      "the mesh changed on top.";
-  const std::string from = drivers_text(drivers(*result.data_scatter, 0));
-  if (!from.empty()) {
-    text += " That of the bottom sag comes from: " + from + ". Measure yours, and it narrows.";
+std::vector<std::string> how_well_known(const HangResult& result) {
+  std::vector<std::string> text;
+  if (result.data_scatter) {
+    const DataScatter& scatter = *result.data_scatter;
+    text.emplace_back(
+        "Likely range of a length: where nine in ten such bags that settle in this shape lie, by "
+        "the "
+        "scatter of the material data, with what the mesh changes on top.");
+    const std::string from = drivers_text(drivers(scatter, kHeadlineSag));
+    if (!from.empty()) {
+      text.back() +=
+          " That of the bottom sag comes from: " + from + ". Measure yours, and it narrows.";
+    }
+    if (scatter.unsolved > 0) {
+      text.back() += fmt::format(
+          " {} of the numbers could not be tried: the bag did not come to rest.", scatter.unsolved);
+    }
   }
-  if (result.data_scatter->unsolved > 0) {
-    text += fmt::format(" {} of the numbers could not be tried: the bag did not come to rest.",
-                        result.data_scatter->unsolved);
+  if (result.stitch_band) {
+    text.emplace_back(
+        "Likely range of the hardest pulled stitch: if stitches give twice or half as much as is "
+        "taken "
+        "here (their give is an estimate), with what the mesh changes on top.");
+  }
+  if (const Findings* before = mesh_before(result)) {
+    text.push_back(fmt::format(
+        "Mesh alone: the change from a mesh of longer edges, of {} triangles.", before->triangles));
   }
   return text;
 }
@@ -137,26 +146,21 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
         "Stopped on request before the finest mesh was done: the numbers are those of a coarser "
         "one.\n";
   }
-  text += fmt::format(
-      "{} {}: the bottom sags {}{} and the bag hangs {} lower overall",
-      scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
-      length_text(found.bottom_sag_m, units),
-      result.data_scatter ? ", likely " + range_text(likely_range(result, 0), units) + "," : "",
-      length_text(found.overall_lengthening_m, units));
+  const std::optional<Range> sag = likely_range(result, kHeadlineSag);
+  const std::string likely_sag =
+      sag ? fmt::format(", likely {},", range_text(*sag, length_unit(units))) : "";
+  text += fmt::format("{} {}: the bottom sags {}{} and the bag hangs {} lower overall",
+                      scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
+                      length_text(found.bottom_sag_m, units), likely_sag,
+                      length_text(found.overall_lengthening_m, units));
   if (const StrapSeamFinding* seam = hardest_pulled(found)) {
     text += fmt::format("; the hardest pulled stitch ({}) carries {}", seam->name,
                         force_text(seam->peak_stitch_N, units));
   }
   text += ".\n\n";
-  text += table_text(length_rows(result, units));
-  if (result.data_scatter) text += likely_range_text(result) + "\n";
-  if (result.coarse_findings && result.coarse_findings->triangles < found.triangles) {
-    text += fmt::format("Mesh alone: the change from the mesh before, of {} triangles.\n",
-                        result.coarse_findings->triangles);
-  }
-  TextTable rows = {{"peak force in a panel",
-                     line_force_text(found.peak_panel_force_N_per_m, units),
-                     found.peak_panel_where}};
+  text += table_text(headline_rows(result, units));
+  for (const std::string& line : how_well_known(result)) text += line + "\n";
+  TextTable rows;
   if (found.base_sheet_stress_Pa > 0) {
     rows.push_back({"bending stress in the base sheet",
                     number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa"});
@@ -174,7 +178,6 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
                   force_text(found.loaded.reaction_N.z(), units)});
   text += "\n" + table_text(rows);
   if (!found.strap_seams.empty()) text += "\n" + table_text(seam_rows(found, units));
-  if (result.stitch_band) text += "\n" + stitch_band_text(*result.stitch_band, units);
   text += fmt::format("\n{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n", found.triangles,
                       found.loaded.degrees_of_freedom, result.effort.newton_iterations,
                       result.effort.seconds);

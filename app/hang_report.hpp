@@ -15,15 +15,11 @@ namespace totebench {
                                       const std::string& units, const Written& written,
                                       const std::string& folder);
 
-// A sentence on how far the hardest pulled stitch depends on the give of stitches.
-[[nodiscard]] std::string stitch_band_text(const StitchBand& band, const std::string& units);
+// The headlines, each with its likely range and with what the mesh changed, where these are known.
+[[nodiscard]] TextTable headline_rows(const HangResult& result, const std::string& units);
 
-// The headline lengths, each with its likely range where the scatter was asked for, and with what
-// the mesh changed, where there are two.
-[[nodiscard]] TextTable length_rows(const HangResult& result, const std::string& units);
-
-// What the likely range is, and what that of the bottom sag comes from; empty without one.
-[[nodiscard]] std::string likely_range_text(const HangResult& result);
+// What those ranges are and come from, a sentence or two each.
+[[nodiscard]] std::vector<std::string> how_well_known(const HangResult& result);
 
 // A heading and a row for each strap seam: its pull, its stitches, its force per length.
 [[nodiscard]] TextTable seam_rows(const Findings& found, const std::string& units);

@@ -43,7 +43,7 @@ struct StitchBand {
 
 // What the scatter of the material data moves, see app/data_scatter.hpp.
 struct DataScatter {
-  using Lengths = std::array<double, kHeadlineLengths.size()>;
+  using Lengths = std::array<double, kHeadlineLengths>;
   struct Moves {
     std::string input;  // ScatterInput::label()
     Lengths at_low_m{}, at_high_m{};
@@ -60,6 +60,7 @@ struct HangResult {
   std::vector<LoadStep> steps;  // the load rising from empty (factor 0)
   Findings findings;
   std::optional<Findings> coarse_findings;  // on the coarse mesh, where that came to rest
+  std::optional<Findings> coarser;          // on longer edges, where that was asked for
   std::optional<StitchBand> stitch_band;    // where it was asked for
   std::optional<DataScatter> data_scatter;  // where it was asked for
   bool stopped_early = false;  // on request, with the finest mesh still to do; findings hold

@@ -1,28 +1,48 @@
-// The lengths a maker asks for first, in the order in which they are told.
+// The findings a maker asks for first, in the order in which they are told.
 #pragma once
 
 #include <array>
+#include <string>
 
 #include "scenes/findings.hpp"
+#include "viz/unit_text.hpp"
 
 namespace totebench {
 
-struct HeadlineLength {
-  const char* name;           // "bottom sag"
-  const char* key;            // in findings.json
-  double Findings::*value_m;  // m
+struct Headline {
+  const char* name;  // "bottom sag"
+  const char* key;   // in findings.json
+  double (*value)(const Findings& found);
+  ShownUnit (*unit)(const std::string& units);
   const char* meaning;
 };
 
-inline constexpr std::array<HeadlineLength, 5> kHeadlineLengths = {{
-    {"bottom sag", "bottom_sag_m", &Findings::bottom_sag_m,
-     "how much further the base dips below its own outline than when empty"},
-    {"overall lengthening", "overall_lengthening_m", &Findings::overall_lengthening_m,
+// First the lengths, then forces.
+inline constexpr std::size_t kHeadlineLengths = 5;
+inline constexpr std::size_t kHeadlineSag = 0;
+inline constexpr std::size_t kHeadlineStrapLonger = 4;
+inline constexpr std::size_t kHeadlineStitch = 5;
+inline constexpr std::array<Headline, 7> kHeadlines = {{
+    {"bottom sag", "bottom_sag_m", [](const Findings& found) { return found.bottom_sag_m; },
+     length_unit, "how much further the base dips below its own outline than when empty"},
+    {"overall lengthening", "overall_lengthening_m",
+     [](const Findings& found) { return found.overall_lengthening_m; }, length_unit,
      "how much lower the lowest point hangs than when empty"},
-    {"strap drop, empty", "strap_drop_empty_m", &Findings::strap_drop_empty_m,
+    {"strap drop, empty", "strap_drop_empty_m",
+     [](const Findings& found) { return found.strap_drop_empty_m; }, length_unit,
      "underside of the strap at the hold point to the bag's top edge"},
-    {"strap drop, loaded", "strap_drop_loaded_m", &Findings::strap_drop_loaded_m, ""},
-    {"strap drop, longer by", "strap_drop_lengthening_m", &Findings::strap_drop_lengthening_m, ""},
+    {"strap drop, loaded", "strap_drop_loaded_m",
+     [](const Findings& found) { return found.strap_drop_loaded_m; }, length_unit, ""},
+    {"strap drop, longer by", "strap_drop_lengthening_m",
+     [](const Findings& found) { return found.strap_drop_lengthening_m; }, length_unit, ""},
+    {"hardest pulled stitch", "peak_stitch_N",
+     [](const Findings& found) {
+       const StrapSeamFinding* seam = hardest_pulled(found);
+       return seam == nullptr ? 0.0 : seam->peak_stitch_N;
+     },
+     force_unit, "of all strap ends"},
+    {"peak force in a panel", "peak_panel_force_N_per_m",
+     [](const Findings& found) { return found.peak_panel_force_N_per_m; }, line_force_unit, ""},
 }};
 
 }  // namespace totebench

@@ -11,6 +11,7 @@
 #include "app/compare_report.hpp"
 #include "app/demand_text.hpp"
 #include "app/hang_report.hpp"
+#include "app/likely_range.hpp"
 #include "scenes/explain.hpp"
 #include "scenes/reader.hpp"
 #include "viz/drawn_bag.hpp"
@@ -20,28 +21,27 @@
 namespace totebench {
 namespace {
 
-PageTable lengths_table(const HangResult& result, const std::string& units) {
-  PageTable table = page_table(length_rows(result, units));
+PageTable headline_table(const HangResult& result, const std::string& units) {
+  PageTable table = page_table(headline_rows(result, units));
   table.head.emplace_back("");
   table.words.resize(table.head.size(), false);
   table.words.back() = true;
-  for (std::size_t k = 0; k < kHeadlineLengths.size(); ++k) {
-    table.rows[k].emplace_back(kHeadlineLengths[k].meaning);
+  for (std::size_t k = 0; k < kHeadlines.size(); ++k) {
+    table.rows[k].emplace_back(kHeadlines[k].meaning);
   }
   return table;
 }
 
-PageTable headline_table(const Findings& found, const std::string& units) {
+PageTable other_numbers_table(const Findings& found, const std::string& units) {
   PageTable table{"", {}, {}, {true, false, true}};
   auto& rows = table.rows;
-  rows.push_back({"peak force in a panel", line_force_text(found.peak_panel_force_N_per_m, units),
-                  found.peak_panel_where});
   if (found.base_sheet_stress_Pa > 0) {
     rows.push_back({"bending stress in the base sheet",
                     number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa", ""});
   }
-  if (found.fill_level_m > 0)
+  if (found.fill_level_m > 0) {
     rows.push_back({"filled to", length_text(found.fill_level_m, units), ""});
+  }
   rows.push_back({"weight hung", force_text(found.weight_N, units), "bag and contents"});
   rows.push_back({"mass of the bag", mass_text(found.bag_mass_kg, units), ""});
   return table;
@@ -107,16 +107,14 @@ std::vector<std::string> trust_paragraphs(const HangResult& result, const std::s
         (found.loaded.reaction_N - weight).norm() / found.weight_N,
         found.loaded.residual_relative));
   }
-  if (result.coarse_findings && result.coarse_findings->triangles < found.triangles) {
-    const Findings& coarse = *result.coarse_findings;
+  if (const Findings* before = mesh_before(result)) {
     text.push_back(fmt::format(
         "Mesh: {} triangles give a bottom sag of {}, {} triangles give {}. The difference is a "
         "fair measure of what the mesh still adds or takes.",
-        coarse.triangles, length_text(coarse.bottom_sag_m, units), found.triangles,
+        before->triangles, length_text(before->bottom_sag_m, units), found.triangles,
         length_text(found.bottom_sag_m, units)));
   }
-  if (result.data_scatter) text.push_back(likely_range_text(result));
-  if (result.stitch_band) text.push_back(stitch_band_text(*result.stitch_band, units));
+  for (std::string& known : how_well_known(result)) text.push_back(std::move(known));
   const auto& other = found.other_shape;
   if (other.found) {
     text.push_back(fmt::format(
@@ -222,7 +220,7 @@ Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibra
   if (found.converged()) {
     PageSection numbers;
     numbers.title = "Numbers";
-    numbers.tables = {lengths_table(result, units), headline_table(found, units)};
+    numbers.tables = {headline_table(result, units), other_numbers_table(found, units)};
     if (!found.strap_seams.empty()) numbers.tables.push_back(seams_table(found, units));
     if (page.models[0].steps.size() > 2) {
       numbers.figures.push_back({line_chart_svg(load_chart(page.models[0], scene, units)),

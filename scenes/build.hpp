@@ -87,6 +87,10 @@ struct Tote {
 // Throws std::invalid_argument with a sentence a person can act on when the geometry is impossible.
 [[nodiscard]] int finest_level(const Scene& scene);
 [[nodiscard]] Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level);
+// The coarsest mesh with seams refined in proportion: every edge of the finest, 2^finest_level
+// times as long. Made from level 0's mesh.
+[[nodiscard]] Tote build_coarse_with_refined_seams(const Scene& scene,
+                                                   const MaterialLibrary& library);
 
 struct SheetModel {
   Model model;

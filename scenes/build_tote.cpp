@@ -191,6 +191,56 @@ double mesh_size(const Scene& scene) {
   return scene.mesh.size_m;
 }
 
+double coarse_size_of(const Scene& scene) {
+  return mesh_size(scene) * std::pow(2.0, finest_level(scene));
+}
+
+ToteMesh coarse_mesh(const Scene& scene, const Plan& plan) {
+  static std::mutex meshing;  // the mesh generator has statics
+  const std::lock_guard<std::mutex> lock(meshing);
+  return coarse_tote_mesh(scene, plan.pattern, plan.ribbons, coarse_size_of(scene),
+                          plan.sheet_gap_m);
+}
+
+ToteMesh with_refined_seams(const Scene& scene, const ToteMesh& mesh, double size_m) {
+  return refine_seams(mesh, size_m, scene.base.kind == BaseKind::kStitched);
+}
+
+// The bag on a mesh of its own.
+Tote tote_on(ToteMesh mesh, const Plan& plan, const Scene& scene, const MaterialLibrary& library) {
+  Tote tote;
+  Model& model = tote.model;
+  ToteSections sections = tote_sections(scene, library, plan.pattern, plan.ribbons, mesh);
+  for (int i = 0; i < mesh.mesh.n_triangles(); ++i) {
+    mesh.mesh.triangles[i].section = sections.of_triangle[i];
+  }
+  model.mesh = mesh.mesh;
+  model.sections = std::move(sections.sections);
+  model.edge_rules = edge_rules(scene, library);
+  tote.thickness_m = std::move(sections.thickness_m);
+  tote.strength_warp_N_per_m = std::move(sections.strength_warp_N_per_m);
+  tote.strength_weft_N_per_m = std::move(sections.strength_weft_N_per_m);
+  tote.sheet_share = std::move(sections.sheet_share);
+  tote.sheet_A = sections.sheet_A;
+  tote.sheet_D = sections.sheet_D;
+
+  add_parts(mesh, tote);
+  add_stitches(scene, library, mesh, plan.sewn_thickness_m, tote);
+  hold_straps(tote);
+  add_own_weight(scene, mesh, tote);
+  add_contents(scene, tote);
+  if (scene.base.kind == BaseKind::kPocket) {
+    const double weight = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
+    add_pocket_ties(mesh, base_sheet_outline(scene).value(), scene.base.clearance_m,
+                    plan.sheet_gap_m, weight, model);
+  }
+  tote.opening_midpoints = mesh.opening_midpoints;
+  tote.strap_midpoints = mesh.strap_midpoints;
+  add_strengths(scene, library, tote);
+  tote.volume_m3 = inside_volume(scene.bag);
+  return tote;
+}
+
 }  // namespace
 
 const char* region_name(int region) {
@@ -223,49 +273,19 @@ int finest_level(const Scene& scene) {
 
 Tote build_tote(const Scene& scene, const MaterialLibrary& library, int level) {
   if (level < 0) throw std::invalid_argument("mesh levels count from 0");
-  const double coarse_size = mesh_size(scene) * std::pow(2.0, finest_level(scene));
-  const Plan plan = plan_tote(scene, library, coarse_size);
-  ToteMesh mesh = [&] {
-    static std::mutex meshing;  // the mesh generator has statics
-    const std::lock_guard<std::mutex> lock(meshing);
-    return coarse_tote_mesh(scene, plan.pattern, plan.ribbons, coarse_size, plan.sheet_gap_m);
-  }();
+  const Plan plan = plan_tote(scene, library, coarse_size_of(scene));
+  ToteMesh mesh = coarse_mesh(scene, plan);
   for (int i = 0; i < level; ++i) mesh = carried_over(mesh, split(mesh.mesh));
   if (level > 0 && level == finest_level(scene)) {
-    mesh = refine_seams(mesh, mesh_size(scene), scene.base.kind == BaseKind::kStitched);
+    mesh = with_refined_seams(scene, mesh, mesh_size(scene));
   }
+  return tote_on(std::move(mesh), plan, scene, library);
+}
 
-  Tote tote;
-  Model& model = tote.model;
-  ToteSections sections = tote_sections(scene, library, plan.pattern, plan.ribbons, mesh);
-  for (int i = 0; i < mesh.mesh.n_triangles(); ++i) {
-    mesh.mesh.triangles[i].section = sections.of_triangle[i];
-  }
-  model.mesh = mesh.mesh;
-  model.sections = std::move(sections.sections);
-  model.edge_rules = edge_rules(scene, library);
-  tote.thickness_m = std::move(sections.thickness_m);
-  tote.strength_warp_N_per_m = std::move(sections.strength_warp_N_per_m);
-  tote.strength_weft_N_per_m = std::move(sections.strength_weft_N_per_m);
-  tote.sheet_share = std::move(sections.sheet_share);
-  tote.sheet_A = sections.sheet_A;
-  tote.sheet_D = sections.sheet_D;
-
-  add_parts(mesh, tote);
-  add_stitches(scene, library, mesh, plan.sewn_thickness_m, tote);
-  hold_straps(tote);
-  add_own_weight(scene, mesh, tote);
-  add_contents(scene, tote);
-  if (scene.base.kind == BaseKind::kPocket) {
-    const double weight = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
-    add_pocket_ties(mesh, base_sheet_outline(scene).value(), scene.base.clearance_m,
-                    plan.sheet_gap_m, weight, model);
-  }
-  tote.opening_midpoints = mesh.opening_midpoints;
-  tote.strap_midpoints = mesh.strap_midpoints;
-  add_strengths(scene, library, tote);
-  tote.volume_m3 = inside_volume(scene.bag);
-  return tote;
+Tote build_coarse_with_refined_seams(const Scene& scene, const MaterialLibrary& library) {
+  const Plan plan = plan_tote(scene, library, coarse_size_of(scene));
+  return tote_on(with_refined_seams(scene, coarse_mesh(scene, plan), coarse_size_of(scene)), plan,
+                 scene, library);
 }
 
 }  // namespace totebench

@@ -163,7 +163,9 @@ ToteMesh refine_seams(const ToteMesh& fine, double size_m, bool stiff_base) {
     for (int t = 0; t < tote.mesh.n_triangles(); ++t) large[t] = too_large(tote, t, foci) ? 1 : 0;
     if (std::find(large.begin(), large.end(), 1) == large.end()) break;
     ToteMesh finer = carried_over(tote, refine(tote.mesh, large));
-    finer.mesh.child_of = compose(tote.mesh.child_of, finer.mesh.child_of);
+    if (!tote.mesh.child_of.empty()) {
+      finer.mesh.child_of = compose(tote.mesh.child_of, finer.mesh.child_of);
+    }
     tote = std::move(finer);
   }
   return tote;

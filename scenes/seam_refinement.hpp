@@ -25,7 +25,8 @@ inline constexpr double kSeamEndGrowth = 1.0 / 2;  // away from a seam's end
 
 // `fine` with smaller triangles around the corners of every strap's stitching, in strap and panel,
 // and where the base is stiff around the seam ends on its outline; elsewhere edges stay as they are
-// (about `size_m`). ShellMesh::child_of of the result refers to the mesh that `fine` came from.
+// (about `size_m`). ShellMesh::child_of of the result refers to the mesh that `fine` came from, to
+// `fine` itself where that came from none.
 [[nodiscard]] ToteMesh refine_seams(const ToteMesh& fine, double size_m, bool stiff_base);
 
 }  // namespace totebench

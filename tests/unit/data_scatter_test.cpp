@@ -5,18 +5,23 @@
 
 #include <cmath>
 
+#include "app/coarser_mesh.hpp"
+#include "app/likely_range.hpp"
+#include "app/rate_scatter.hpp"
 #include "builder_samples.hpp"
 
 namespace totebench {
 namespace {
 
-constexpr std::size_t kSag = 0;
+constexpr std::size_t kSag = kHeadlineSag;
 
 HangResult hung_by_hand(double sag_before_m, double sag_m) {
   HangResult hung;
   hung.findings.bottom_sag_m = sag_m;
   hung.coarse_findings = Findings();
   hung.coarse_findings->bottom_sag_m = sag_before_m;
+  hung.findings.triangles = 4;
+  hung.coarse_findings->triangles = 1;
   hung.data_scatter = DataScatter();
   return hung;
 }
@@ -33,15 +38,15 @@ DataScatter::Moves sag_moves(const std::string& input, double at_low_m, double a
 TEST(LikelyRange, AddsMovesInSquaresAndTheMeshOnTop) {
   HangResult hung = hung_by_hand(0.051, 0.050);
   hung.data_scatter->moves = {sag_moves("a", 0.003, -0.005), sag_moves("b", -0.012, 0.004)};
-  EXPECT_NEAR(likely_range(hung, kSag).low_m, 0.050 - 0.001 - 0.013, 1e-12);
-  EXPECT_NEAR(likely_range(hung, kSag).high_m, 0.050 + 0.001 + 0.005, 1e-12);
+  EXPECT_NEAR(likely_range(hung, kSag)->low, 0.050 - 0.001 - 0.013, 1e-12);
+  EXPECT_NEAR(likely_range(hung, kSag)->high, 0.050 + 0.001 + 0.005, 1e-12);
 }
 
 TEST(LikelyRange, ANumberThatMovesTheSameWayAtBothEndsCountsOnce) {
   HangResult hung = hung_by_hand(0.050, 0.050);
   hung.data_scatter->moves = {sag_moves("a", 0.003, 0.002)};
-  EXPECT_NEAR(likely_range(hung, kSag).low_m, 0.050, 1e-12);
-  EXPECT_NEAR(likely_range(hung, kSag).high_m, 0.053, 1e-12);
+  EXPECT_NEAR(likely_range(hung, kSag)->low, 0.050, 1e-12);
+  EXPECT_NEAR(likely_range(hung, kSag)->high, 0.053, 1e-12);
 }
 
 TEST(LikelyRange, ComesFromTheNumbersInProportionToTheirSquares) {
@@ -88,14 +93,45 @@ TEST(DataScatter, MovesWhatTheChangedBagMoves) {
   const Findings low = with(0.05), high = with(0.95);
   ASSERT_TRUE(low.converged() && high.converged());
   EXPECT_GT(low.bottom_sag_m, 1.05 * high.bottom_sag_m);  // a softer sheet sags more
-  for (std::size_t k = 0; k < kHeadlineLengths.size(); ++k) {
-    const auto value_m = kHeadlineLengths[k].value_m;
-    const double typical = hung.findings.*value_m;
+  for (std::size_t k = 0; k < kHeadlineLengths; ++k) {
+    const auto value = kHeadlines[k].value;
+    const double typical = value(hung.findings);
     // The search for the moves ends at 1e-4 of the load, and so of what the load moves.
     const double tolerance = 1e-3 * hung.findings.overall_lengthening_m;
-    EXPECT_NEAR(scatter->moves[0].at_low_m[k], low.*value_m - typical, tolerance) << k;
-    EXPECT_NEAR(scatter->moves[0].at_high_m[k], high.*value_m - typical, tolerance) << k;
+    EXPECT_NEAR(scatter->moves[0].at_low_m[k], value(low) - typical, tolerance) << k;
+    EXPECT_NEAR(scatter->moves[0].at_high_m[k], value(high) - typical, tolerance) << k;
   }
+}
+
+TEST(LikelyRange, OfTheHardestStitchIsItsBandWithTheMeshOnTop) {
+  HangResult hung = hung_by_hand(0.05, 0.05);
+  EXPECT_FALSE(likely_range(hung, kHeadlineStitch));
+  StrapSeamFinding seam;
+  seam.peak_stitch_N = 3;
+  hung.findings.strap_seams = {seam};
+  hung.stitch_band = StitchBand{2.5, 3.5};
+  EXPECT_FALSE(mesh_change(hung, kHeadlineStitch));  // the coarse mesh is not refined at seams
+  EXPECT_NEAR(likely_range(hung, kHeadlineStitch)->low, 2.5, 1e-12);
+  seam.peak_stitch_N = 3.2;
+  hung.coarser = Findings();
+  hung.coarser->strap_seams = {seam};
+  EXPECT_NEAR(likely_range(hung, kHeadlineStitch)->low, 2.3, 1e-12);
+  EXPECT_NEAR(likely_range(hung, kHeadlineStitch)->high, 3.7, 1e-12);
+}
+
+// The mesh compared with is like the finest one, on longer edges.
+TEST(CoarserMesh, HasEdgesTwiceAsLongAndCarriesTheSameLoad) {
+  Scene scene = samples::small_bag();
+  scene.solve.shapes = 0;
+  const HangResult hung = hang_tote(scene, samples::library(), {});
+  const std::optional<Findings> coarser = coarser_findings(scene, samples::library(), hung, {});
+  ASSERT_TRUE(coarser);
+  EXPECT_LT(coarser->triangles, hung.findings.triangles);
+  EXPECT_GT(coarser->triangles, hung.coarse_findings->triangles);
+  EXPECT_NEAR(coarser->loaded.reaction_N.z(), coarser->weight_N, 1e-5 * coarser->weight_N);
+  const auto peak = kHeadlines[kHeadlineStitch].value;
+  EXPECT_NEAR(peak(*coarser), peak(hung.findings), 0.1 * peak(hung.findings));
+  EXPECT_GT(peak(*hung.coarse_findings), 1.3 * peak(hung.findings));
 }
 
 TEST(DataScatter, EndsOnRequest) {

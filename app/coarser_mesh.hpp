@@ -1,0 +1,17 @@
+// The loaded bag once more on a mesh of longer edges, to see what the mesh still moves.
+#pragma once
+
+#include <optional>
+
+#include "app/hang_study.hpp"
+
+namespace totebench {
+
+// Findings on build_coarse_with_refined_seams(), from the shapes on the coarse mesh. Empty where
+// `hung` or this did not come to rest, or on request.
+[[nodiscard]] std::optional<Findings> coarser_findings(const Scene& scene,
+                                                       const MaterialLibrary& library,
+                                                       const HangResult& hung,
+                                                       const OnHangProgress& on_progress);
+
+}  // namespace totebench
