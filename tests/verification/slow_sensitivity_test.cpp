@@ -232,8 +232,6 @@ void hold(const std::string& name, const Bench& bench, const std::vector<Choice>
   line("of it what the mesh changes",
        [&](int k) { return fmt::format("+- {:.2f} %", 100 * range.by_mesh[k] / base[k]); });
   const Headlines width = sampled_width(bench);
-  line(fmt::format("width of the scatter alone: nine in ten of {} bags drawn at random", kBags),
-       [&](int k) { return fmt::format("{:.1f} %", 100 * width[k] / base[k]); });
   Headlines scatter = {0, 0, 0};
   for (int k = 0; k < 2; ++k) {
     scatter[k] = range.high[k] - range.low[k] - 2 * range.by_mesh[k];
@@ -241,8 +239,12 @@ void hold(const std::string& name, const Bench& bench, const std::vector<Choice>
     // three.
     EXPECT_NEAR(scatter[k], width[k], 0.39 * width[k]) << name << ", finding " << k;
   }
-  line("the same, one number after the other, as printed",
-       [&](int k) { return k < 2 ? fmt::format("{:.1f} %", 100 * scatter[k] / base[k]) : "-"; });
+  const auto of_lengths = [&](const Headlines& widths) {
+    return [&](int k) { return k < 2 ? fmt::format("{:.1f} %", 100 * widths[k] / base[k]) : "-"; };
+  };
+  line("of it the scatter of the data, one number after the other, in all", of_lengths(scatter));
+  line(fmt::format("beside it: nine in ten of {} bags drawn at random, in all", kBags),
+       of_lengths(width));
 }
 
 std::vector<Choice> other_meshes() {
