@@ -96,10 +96,6 @@ std::vector<std::string> how_well_known(const HangResult& result) {
         "taken "
         "here (their give is an estimate), with what the mesh changes on top.");
   }
-  if (const Findings* before = mesh_before(result)) {
-    text.push_back(fmt::format(
-        "Mesh alone: the change from a mesh of longer edges, of {} triangles.", before->triangles));
-  }
   return text;
 }
 
@@ -160,6 +156,10 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
   text += ".\n\n";
   text += table_text(headline_rows(result, units));
   for (const std::string& line : how_well_known(result)) text += line + "\n";
+  if (const Findings* before = mesh_before(result)) {
+    text += fmt::format("Mesh alone: the change from a mesh of longer edges, of {} triangles.\n",
+                        before->triangles);
+  }
   TextTable rows;
   if (found.base_sheet_stress_Pa > 0) {
     rows.push_back({"bending stress in the base sheet",

@@ -59,7 +59,7 @@ std::string bar_chart_svg(const BarChart& chart) {
     }
   }
   if (!(high > 0)) high = 1;
-  const double left = std::clamp(8.2 * static_cast<double>(longest) + 18, 90.0, 300.0);
+  const double left = std::clamp(8.2 * static_cast<double>(longest) + 18, 90.0, 375.0);
   const double scale = (kWidth - left - 84) / high;
   std::string svg = begin(kWidth, height, chart.title);
   svg += text(0, 18, chart.title + ", " + chart.unit, "start", 16, kInkText, true);
@@ -79,7 +79,7 @@ std::string bar_chart_svg(const BarChart& chart) {
   double y = kTop;
   for (const BarGroup& one : chart.groups) {
     const double middle = y + 0.5 * (group - kBetweenGroups);
-    const std::string label = one.label.size() > 36 ? one.label.substr(0, 33) + "..." : one.label;
+    const std::string label = one.label.size() > 44 ? one.label.substr(0, 41) + "..." : one.label;
     svg += text(left - 10, middle + 4, label, "end");
     for (std::size_t s = 0; s < one.values.size(); ++s) {
       const double value = one.values[s];
