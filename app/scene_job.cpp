@@ -40,8 +40,7 @@ Written write_texts(const fs::path& folder,
     if (problem.empty()) {
       written.files.push_back(name);
     } else {
-      written.problems.push_back(fmt::format("{} is missing: {}", name, problem));
-      written.failed = true;
+      written.failures.push_back(fmt::format("{} is missing: {}", name, problem));
     }
   }
   return written;
@@ -50,13 +49,13 @@ Written write_texts(const fs::path& folder,
 void add(Written& written, const Written& more) {
   written.files.insert(written.files.end(), more.files.begin(), more.files.end());
   written.problems.insert(written.problems.end(), more.problems.begin(), more.problems.end());
-  written.failed = written.failed || more.failed;
+  written.failures.insert(written.failures.end(), more.failures.begin(), more.failures.end());
 }
 
 int exit_code(const Written& written, const fs::path& folder, int code) {
-  if (!written.failed) return code;
+  if (written.failures.empty()) return code;
   complain(fmt::format("{}: error: not all results could be written:", folder.string()));
-  for (const std::string& problem : written.problems) complain("    " + problem);
+  for (const std::string& failure : written.failures) complain("    " + failure);
   return kExitBadInput;
 }
 
