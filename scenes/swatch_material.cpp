@@ -5,10 +5,13 @@
 #include <algorithm>
 #include <cmath>
 
+
 namespace totebench {
 namespace {
 
 constexpr double kLibraryPull_N_per_m = 490;  // the library's initial stiffnesses are secants to it
+// Times beyond the library's low or high: no cloth that is like its model is as far off (estimate).
+constexpr double kFarFromLike = 3;
 
 class MaterialMaker {
  public:
@@ -74,6 +77,7 @@ class MaterialMaker {
         disagreement(fit_.strips[i], fit_.strips[j]);
       }
     }
+    for (const std::string& name : fit_.measured) far_from_like(name);
     for (const StripFit& s : fit_.strips) {
       if (s.kind != StripTestKind::kStretch ||
           std::abs(std::log(s.pull_N_per_m / kLibraryPull_N_per_m)) < 1.2) {
@@ -145,6 +149,28 @@ class MaterialMaker {
     fit_.remarks.push_back(fmt::format(
         "Only the {} was {}; along the {} the value stays that of {}.",
         was("_warp") ? "warp" : "weft", done, was("_warp") ? "weft" : "warp", like_.id));
+  }
+
+  // A slip of the unit or the decimal point looks like a cloth that is nothing like its model.
+  void far_from_like(const std::string& name) {
+    const Quantity* theirs = like_.find(name);
+    for (const char* end : {"_warp", "_weft", "_md", "_cd"}) {
+      if (theirs == nullptr && name.ends_with(end)) {
+        theirs = like_.find(name.substr(0, name.size() - std::string_view(end).size()));
+      }
+    }
+    if (theirs == nullptr) return;
+    const double value = fit_.material.get(name).value;
+    if (value < kFarFromLike * theirs->high && value > theirs->low / kFarFromLike) return;
+    const double times = value / theirs->value;
+    std::string words = name;
+    std::replace(words.begin(), words.end(), '_', ' ');
+    fit_.remarks.push_back(fmt::format(
+        "The {} comes out {:.2g} times that of {}, and more than {:.0f} times beyond the range the "
+        "library gives there. Check the units and the readings, or name as \"like\" what this "
+        "cloth "
+        "is more like.",
+        words, times, like_.id, kFarFromLike));
   }
 
   void disagreement(const StripFit& a, const StripFit& b) {
