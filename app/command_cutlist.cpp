@@ -78,9 +78,10 @@ void write_pdf(const SceneJob& job, const FlatDrawing& drawing, const std::strin
   }
   const std::string name =
       "pieces of " + (job.scene.name.empty() ? std::string("the tote") : job.scene.name);
-  const std::vector<PrintPage> pages = print_pages(drawing, paper_named(paper), name);
+  const FlatDrawing tiled = with_whole_words(drawing, paper_named(paper));
+  const std::vector<PrintPage> pages = print_pages(tiled, paper_named(paper), name);
   problem = write_atomically(job.folder / "cutlist.pdf", [&](const std::filesystem::path& path) {
-    return write(drawing, pages, path.string());
+    return write(tiled, pages, path.string());
   });
   if (problem.empty()) {
     written.files.emplace_back("cutlist.pdf");
