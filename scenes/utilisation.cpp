@@ -8,6 +8,7 @@
 #include <map>
 
 #include "scenes/attachment_patterns.hpp"
+#include "scenes/rest_axes.hpp"
 #include "scenes/strap_seams.hpp"
 
 namespace totebench {
@@ -116,16 +117,12 @@ class Demands {
   // Pull across (x) and along (y) an edge of a triangle, N/m.
   [[nodiscard]] Vector2d traction(int triangle, int side) const {
     const auto& rest = model_.mesh.rest[triangle];
-    const Vector3d normal =
-        (rest.col(1) - rest.col(0)).cross(rest.col(2) - rest.col(0)).normalized();
-    const Vector3d along = (rest.col((side + 1) % 3) - rest.col(side)).normalized();
-    const Vector3d across = along.cross(normal);
-    const Vector3d d1 = model_.mesh.warp[triangle].normalized();
-    const Vector3d d2 = normal.cross(d1);
+    const Vector2d along = rest_axes(model_.mesh, triangle).transpose() *
+                           (rest.col((side + 1) % 3) - rest.col(side)).normalized();
+    const Vector2d across(along.y(), -along.x());
     const Vector3d n = force_.col(triangle);
-    const Vector2d m(across.dot(d1), across.dot(d2));
-    const Vector2d t(n[0] * m.x() + n[2] * m.y(), n[2] * m.x() + n[1] * m.y());
-    return {t.dot(m), t.dot(Vector2d(along.dot(d1), along.dot(d2)))};
+    const Vector2d t(n[0] * across.x() + n[2] * across.y(), n[2] * across.x() + n[1] * across.y());
+    return {t.dot(across), t.dot(along)};
   }
 
   void seams() {
