@@ -31,7 +31,8 @@ int fit_file(const std::string& file, const Common& common) {
     complain("Nothing was fitted.");
     return kExitBadInput;
   }
-  const Swatch& swatch = *read.swatch;
+  Swatch swatch = *read.swatch;
+  if (!common.units.empty()) swatch.units = common.units;  // the fit's remarks speak in them
   const fs::path folder = result_folder(common, "out", swatch.name, file);
   if (const std::string problem = check_writable(folder); !problem.empty()) {
     complain(problem + ". Nothing was fitted.");
@@ -39,7 +40,7 @@ int fit_file(const std::string& file, const Common& common) {
   }
   if (!common.quiet) complain("Bending and pulling the strips on the solver ...");
   const SwatchFit fit = fit_swatch(swatch, *library, side_by_side);
-  const std::string units = common.units.empty() ? swatch.units : common.units;
+  const std::string& units = swatch.units;
   const std::string json = swatch_json(swatch, fit);
   if (!fit.complete) {
     std::string told;

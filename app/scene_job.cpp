@@ -124,6 +124,7 @@ std::optional<SceneJob> open_scene(const std::string& file, const Common& common
                common.units.empty() ? read.scene->units : common.units,
                result_folder(common, default_folder, read.scene->name, file),
                common};
+  job.scene.units = job.units;  // so that findings speak in them too
   for (const std::string& problem : {read_surface_file(job.scene), check_writable(job.folder)}) {
     if (problem.empty()) continue;
     complain(problem + ". Nothing was solved.");

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scenes/units.hpp"
 
 namespace totebench {
 namespace {
@@ -61,14 +62,19 @@ class MaterialMaker {
   }
 
   void remarks() {
+    const bool inches = swatch_.units == "in";
+    const auto pull = [&](double pull_N_per_m) {
+      return quantity_in(pull_N_per_m, inches ? "lbf/in" : "N/m", Dimension::kForcePerLength);
+    };
     const bool bent = std::any_of(fit_.strips.begin(), fit_.strips.end(), [](const StripFit& s) {
       return s.kind != StripTestKind::kStretch;
     });
     if (swatch_.mass.empty() && bent) {
       fit_.remarks.push_back(fmt::format(
-          "The cloth was not weighed: the {:.0f} g/m2 of {} were taken, and stiffness "
+          "The cloth was not weighed: the {} of {} were taken, and stiffness "
           "found by bending goes in proportion to that. A square and a scale settle it.",
-          1e3 * areal_mass_.value, like_.id));
+          quantity_in(areal_mass_.value, inches ? "oz/yd2" : "g/m2", Dimension::kArealMass),
+          like_.id));
     }
     one_direction_only("bending_rigidity", "bent");
     one_direction_only("tensile_stiffness_initial", "stretched");
@@ -84,9 +90,9 @@ class MaterialMaker {
         continue;
       }
       fit_.remarks.push_back(fmt::format(
-          "{} pulled with {:.0f} N per metre of width, the library's cloths were stretched with "
-          "up to {:.0f}: cloth gives more at first than later.",
-          s.what, s.pull_N_per_m, kLibraryPull_N_per_m));
+          "{} pulled with {} of width, the library's cloths were stretched with up to {}: cloth "
+          "gives more at first than later.",
+          s.what, pull(s.pull_N_per_m), pull(kLibraryPull_N_per_m)));
     }
   }
 

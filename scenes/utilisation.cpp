@@ -10,6 +10,7 @@
 #include "scenes/attachment_patterns.hpp"
 #include "scenes/rest_axes.hpp"
 #include "scenes/strap_seams.hpp"
+#include "scenes/units.hpp"
 
 namespace totebench {
 namespace {
@@ -277,12 +278,14 @@ std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Fi
         findings.surface_crossings, findings.surface_crossings_where));
   }
   if (findings.other_shape.found) {
+    const auto length = [&](double length_m) {
+      return quantity_in(length_m, scene.units == "si" ? "m" : scene.units, Dimension::kLength);
+    };
     add(fmt::format(
-        "A second stable shape was found, with a bottom sag of {:.0f} mm and a strap drop of "
-        "{:.0f} "
-        "mm instead of {:.0f} and {:.0f} mm; a real bag may take either.",
-        1e3 * findings.other_shape.bottom_sag_m, 1e3 * findings.other_shape.strap_drop_m,
-        1e3 * findings.bottom_sag_m, 1e3 * findings.strap_drop_loaded_m));
+        "A second stable shape was found, with a bottom sag of {} and a strap drop of {} instead "
+        "of {} and {}; a real bag may take either.",
+        length(findings.other_shape.bottom_sag_m), length(findings.other_shape.strap_drop_m),
+        length(findings.bottom_sag_m), length(findings.strap_drop_loaded_m)));
   }
   if (findings.hook_friction_needed > kFrictionToMention) {
     add(
