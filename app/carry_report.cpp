@@ -88,14 +88,16 @@ std::string carry_basis(const CarryResult& result, const CarryOptions& options) 
       1e3 * result.time_step_s);
 }
 
-std::vector<std::string> carry_cautions(const CarryResult& result) {
+std::vector<std::string> carry_cautions(const CarryResult& result, const std::string& units) {
+  const ShownUnit length = fine_length_unit(units);
   std::vector<std::string> cautions = {
       "The arm is taken as stiff and the contents as moving with the cloth they rest on; a soft "
       "arm eases, shifting contents and a slack strap pulled tight add.",
-      "Set down, ground and contents together are taken to give 5 mm under the weight (estimate); "
-      "on "
-      "hard ground with hard contents the blow on the base is harder. Feet are not in it, nor are "
-      "knocks, and how slack straps whip is followed but roughly.",
+      fmt::format(
+          "Set down, ground and contents together are taken to give {} {} under the weight "
+          "(estimate); on hard ground with hard contents the blow on the base is harder. Feet are "
+          "not in it, nor are knocks, and how slack straps whip is followed but roughly.",
+          number_text(kFloorGive_m * length.per_SI), length.name),
       "The mesh is the coarse one: read the factors rather than the forces."};
   const auto& general = result.still.findings.cautions;
   cautions.insert(cautions.end(), general.begin(), general.end());
@@ -133,7 +135,7 @@ std::string carry_json(const Scene& scene, const CarryResult& result, const Carr
                               {"stitch_factor", event.stitch_factor},
                               {"bottom_sag_m", event.bottom_sag_m}});
   }
-  json["cautions"] = carry_cautions(result);
+  json["cautions"] = carry_cautions(result, scene.units);
   return json.dump(2) + "\n";
 }
 
@@ -152,7 +154,7 @@ std::string carry_csv(const CarryResult& result) {
 Page carry_page(const Scene& scene, const CarryResult& result, const CarryOptions& options,
                 const MaterialLibrary& library, const std::string& units, const std::string& json) {
   Page page = bag_page(scene, result.still, units, carry_sentence(scene, result, units));
-  page.cautions = carry_cautions(result);
+  page.cautions = carry_cautions(result, units);
   page.data_id = "carry";
   page.data_json = json;
   PageSection section;
@@ -171,7 +173,7 @@ Page carry_page(const Scene& scene, const CarryResult& result, const CarryOption
     section.figures.push_back({line_chart_svg(chart), ""});
   }
   page.sections.push_back(section);
-  add_background(page, scene, library);
+  add_background(page, scene, library, units);
   return page;
 }
 

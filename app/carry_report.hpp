@@ -16,7 +16,8 @@ namespace totebench {
 [[nodiscard]] TextTable carry_table(const CarryResult& result, const std::string& units);
 // What the figures rest on.
 [[nodiscard]] std::string carry_basis(const CarryResult& result, const CarryOptions& options);
-[[nodiscard]] std::vector<std::string> carry_cautions(const CarryResult& result);
+[[nodiscard]] std::vector<std::string> carry_cautions(const CarryResult& result,
+                                                      const std::string& units);
 
 // carry.json (SI) and carry.csv: every event over time.
 [[nodiscard]] std::string carry_json(const Scene& scene, const CarryResult& result,

@@ -68,10 +68,7 @@ CarryEvent on_foot(const std::string& name, double cadence_Hz, std::vector<doubl
   return event;
 }
 
-// How far ground and contents give under the weight standing on the base: 5 mm, and a tenth of that
-// until they bear fully.
-constexpr double kFloorGive_m = 5e-3;
-
+// The floor gives kFloorGive_m under the weight, and a tenth of that until it bears fully.
 Floor floor_under(const Tote& tote, double weight_N) {
   Floor floor;
   double base_area = 0;

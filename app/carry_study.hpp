@@ -13,6 +13,9 @@
 
 namespace totebench {
 
+// How far ground and contents give under the weight standing on the base (estimate).
+inline constexpr double kFloorGive_m = 5e-3;
+
 // Something done with the bag: what its support and its weight do in time.
 struct CarryEvent {
   std::string name;              // "walking"

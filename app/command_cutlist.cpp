@@ -78,13 +78,16 @@ void write_pdf(const SceneJob& job, const FlatDrawing& drawing, const std::strin
   }
   const std::string name =
       "pieces of " + (job.scene.name.empty() ? std::string("the tote") : job.scene.name);
-  const std::vector<PrintPage> pages = print_pages(drawing, paper_named(paper), name);
+  const FlatDrawing tiled = with_whole_words(drawing, paper_named(paper));
+  const std::vector<PrintPage> pages = print_pages(tiled, paper_named(paper), name);
   problem = write_atomically(job.folder / "cutlist.pdf", [&](const std::filesystem::path& path) {
-    return write(drawing, pages, path.string());
+    return write(tiled, pages, path.string());
   });
-  if (problem.empty()) return;
-  written.problems.push_back("cutlist.pdf is missing: " + problem);
-  written.failed = true;
+  if (problem.empty()) {
+    written.files.emplace_back("cutlist.pdf");
+  } else {
+    written.failures.push_back("cutlist.pdf is missing: " + problem);
+  }
 }
 
 int cutlist(const std::string& file, const Common& common, const std::string& paper_wanted) {
@@ -105,12 +108,15 @@ int cutlist(const std::string& file, const Common& common, const std::string& pa
   Written written =
       write_texts(job->folder, {{"cutlist.json", json}, {"cutlist.svg", svg_text(drawing)}});
   write_pdf(*job, drawing, paper, written);
-  for (const std::string& problem : written.problems) told += "Note: " + problem + "\n";
-  told += fmt::format(
-      "{0}/cutlist.pdf is the drawing in pages of {1} paper to print and glue, {0}/cutlist.svg the "
-      "same in one, both true to scale with a square to check it; {0}/cutlist.json holds every "
-      "outline.\n",
-      job->folder.string(), paper_named(paper).name);
+  if (written.problems.empty() && written.failures.empty()) {
+    told += fmt::format(
+        "{0}/cutlist.pdf is the drawing in pages of {1} paper to print and glue, {0}/cutlist.svg "
+        "the same in one, both true to scale with a square to check it; {0}/cutlist.json holds "
+        "every outline.\n",
+        job->folder.string(), paper_named(paper).name);
+  } else {
+    told += written_text(written, job->folder);
+  }
   tell(common, json, told);
   return exit_code(written, job->folder, kExitDone);
 }

@@ -20,15 +20,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// Writes the files, adds to `told` what became of each, and returns them.
-Written write_all(const fs::path& folder,
-                  const std::vector<std::pair<std::string, std::string>>& files,
-                  std::string& told) {
-  Written written = write_texts(folder, files);
-  told += "\n" + written_text(written, folder);
-  return written;
-}
-
 int fit_file(const std::string& file, const Common& common) {
   const std::optional<MaterialLibrary> library = load_library();
   if (!library) return kExitBadInput;
@@ -40,7 +31,8 @@ int fit_file(const std::string& file, const Common& common) {
     complain("Nothing was fitted.");
     return kExitBadInput;
   }
-  const Swatch& swatch = *read.swatch;
+  Swatch swatch = *read.swatch;
+  if (!common.units.empty()) swatch.units = common.units;  // the fit's remarks speak in them
   const fs::path folder = result_folder(common, "out", swatch.name, file);
   if (const std::string problem = check_writable(folder); !problem.empty()) {
     complain(problem + ". Nothing was fitted.");
@@ -48,7 +40,7 @@ int fit_file(const std::string& file, const Common& common) {
   }
   if (!common.quiet) complain("Bending and pulling the strips on the solver ...");
   const SwatchFit fit = fit_swatch(swatch, *library, side_by_side);
-  const std::string units = common.units.empty() ? swatch.units : common.units;
+  const std::string& units = swatch.units;
   const std::string json = swatch_json(swatch, fit);
   if (!fit.complete) {
     std::string told;
@@ -61,14 +53,12 @@ int fit_file(const std::string& file, const Common& common) {
     return kExitNotConverged;
   }
   const std::string material = fit.material.id + ".material.json";
-  std::string told = swatch_report(swatch, fit, *library, units, material);
+  const std::string report = swatch_report(swatch, fit, *library, units, material);
   const Page page = swatch_page(swatch, fit, *library, units, material);
-  const Written written = write_all(folder,
-                                    {{material, swatch_material_file(swatch, fit)},
-                                     {"report.html", page_html(page)},
-                                     {"swatch.json", json}},
-                                    told);
-  tell(common, json, told);
+  const Written written = write_texts(folder, {{material, swatch_material_file(swatch, fit)},
+                                               {"report.html", page_html(page)},
+                                               {"swatch.json", json}});
+  tell(common, json, report + "\n" + written_text(written, folder));
   return exit_code(written, folder, kExitDone);
 }
 
@@ -83,8 +73,9 @@ int print_worksheets(const std::string& test, const Common& common) {
     if (test != "all" && test != name) continue;
     files.emplace_back(name + ".svg", worksheet_svg(name, common.units));
   }
-  std::string told = "Print at 100 %, not fitted to the page.\n";
-  const Written written = write_all(folder, files, told);
+  const Written written = write_texts(folder, files);
+  const std::string told =
+      "Print at 100 %, not fitted to the page.\n\n" + written_text(written, folder);
   std::fputs(told.c_str(), common.json ? stderr : stdout);
   return exit_code(written, folder, kExitDone);
 }

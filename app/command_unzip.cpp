@@ -58,7 +58,7 @@ int unzip_job(const SceneJob& job) {
                                {"unzip_order.svg", unzip_order_svg(job.scene, result)}});
   const Written frames = write_frames(result, job.folder);
   if (!frames.files.empty()) written.files.emplace_back("unzip.pvd");
-  add(written, {{}, frames.problems, frames.failed});
+  add(written, {{}, frames.problems, frames.failures});
   tell(job.common, json,
        report_of(job, result) + written_text(written, job.folder) + "\n" +
            cautions_text(unzip_cautions(result)));

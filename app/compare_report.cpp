@@ -49,8 +49,7 @@ std::vector<ShownQuantity> quantities(const std::string& units) {
       {"hardest pulled stitch", force, peak_stitch_N},
       {"peak along a strap seam", line, peak_line_force},
       {"peak force in a panel", line, [](const Findings& f) { return f.peak_panel_force_N_per_m; }},
-      {"bending stress in base sheet",
-       {1e-6, "MPa"},
+      {"bending stress in base sheet", stress_unit(units),
        [](const Findings& f) {
          return f.base_sheet_stress_Pa > 0 ? f.base_sheet_stress_Pa : std::nan("");
        }},

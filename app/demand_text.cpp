@@ -7,7 +7,7 @@ namespace totebench {
 std::string demand_text(double value, const std::string& unit, const std::string& units) {
   if (unit == "N") return force_text(value, units);
   if (unit == "N/m") return line_force_text(value, units);
-  return number_text(value * 1e-6) + " MPa";
+  return stress_text(value, units);
 }
 
 }  // namespace totebench

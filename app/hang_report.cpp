@@ -162,8 +162,8 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
   }
   TextTable rows;
   if (found.base_sheet_stress_Pa > 0) {
-    rows.push_back({"bending stress in the base sheet",
-                    number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa"});
+    rows.push_back(
+        {"bending stress in the base sheet", stress_text(found.base_sheet_stress_Pa, units)});
   }
   if (found.hook_friction_needed >= 0.005) {  // less is 0.00
     rows.push_back({"friction the strap needs on the hook",

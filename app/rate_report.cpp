@@ -93,7 +93,7 @@ Page rate_page(const Scene& scene, const RateResult& result, const MaterialLibra
     changes.tables = {page_table(changes_table(r, units))};
     page.sections.insert(page.sections.begin() + 1, changes);
   }
-  add_background(page, scene, library);
+  add_background(page, scene, library, units);
   return page;
 }
 

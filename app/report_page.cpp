@@ -36,8 +36,8 @@ PageTable other_numbers_table(const Findings& found, const std::string& units) {
   PageTable table{"", {}, {}, {true, false, true}};
   auto& rows = table.rows;
   if (found.base_sheet_stress_Pa > 0) {
-    rows.push_back({"bending stress in the base sheet",
-                    number_text(found.base_sheet_stress_Pa * 1e-6) + " MPa", ""});
+    rows.push_back(
+        {"bending stress in the base sheet", stress_text(found.base_sheet_stress_Pa, units), ""});
   }
   if (found.fill_level_m > 0) {
     rows.push_back({"filled to", length_text(found.fill_level_m, units), ""});
@@ -53,8 +53,8 @@ PageTable seams_table(const Findings& found, const std::string& units) {
   return table;
 }
 
-PageSection layers_section(const std::vector<const Scene*>& scenes,
-                           const MaterialLibrary& library) {
+PageSection layers_section(const std::vector<const Scene*>& scenes, const MaterialLibrary& library,
+                           const std::string& units) {
   PageSection section;
   section.title = "Layers";
   section.side_by_side = true;
@@ -71,10 +71,10 @@ PageSection layers_section(const std::vector<const Scene*>& scenes,
         title = "upper walls";
       }
       if (scenes.size() > 1) title.insert(0, scene->name + ", ");
-      section.figures.push_back({layers_svg(title, it->second, library), ""});
+      section.figures.push_back({layers_svg(title, it->second, library, units), ""});
     }
     if (scene->kind == SceneKind::kSheet && !scene->sheet.layers.empty()) {
-      section.figures.push_back({layers_svg("sheet", scene->sheet.layers, library), ""});
+      section.figures.push_back({layers_svg("sheet", scene->sheet.layers, library, units), ""});
     }
   }
   section.paragraphs = {
@@ -83,11 +83,11 @@ PageSection layers_section(const std::vector<const Scene*>& scenes,
   return section;
 }
 
-PageSection inputs_section(const std::vector<const Scene*>& scenes,
-                           const MaterialLibrary& library) {
+PageSection inputs_section(const std::vector<const Scene*>& scenes, const MaterialLibrary& library,
+                           const std::string& units) {
   PageSection section;
   section.title = "What went in";
-  section.tables = input_tables(scenes, library);
+  section.tables = input_tables(scenes, library, units);
   if (scenes.size() == 1) {
     section.folded_title = "The scene with every default written out";
     section.folded = resolved_json(*scenes.front());
@@ -199,9 +199,10 @@ Page bag_page(const Scene& scene, const HangResult& hang, const std::string& uni
   return page;
 }
 
-void add_background(Page& page, const Scene& scene, const MaterialLibrary& library) {
-  page.sections.push_back(layers_section({&scene}, library));
-  page.sections.push_back(inputs_section({&scene}, library));
+void add_background(Page& page, const Scene& scene, const MaterialLibrary& library,
+                    const std::string& units) {
+  page.sections.push_back(layers_section({&scene}, library, units));
+  page.sections.push_back(inputs_section({&scene}, library, units));
 }
 
 Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibrary& library,
@@ -233,7 +234,7 @@ Page hang_page(const Scene& scene, const HangResult& result, const MaterialLibra
     trust.paragraphs = trust_paragraphs(result, units);
     page.sections.push_back(trust);
   }
-  add_background(page, scene, library);
+  add_background(page, scene, library, units);
   return page;
 }
 
@@ -303,8 +304,9 @@ Page hang_page(const Scene& scene, const SheetHangResult& result, const Material
     page.cautions.emplace_back(
         "This is an equilibrium but not a stable one: the least push changes it.");
   }
-  if (!scene.sheet.layers.empty()) page.sections.push_back(layers_section({&scene}, library));
-  page.sections.push_back(inputs_section({&scene}, library));
+  if (!scene.sheet.layers.empty())
+    page.sections.push_back(layers_section({&scene}, library, units));
+  page.sections.push_back(inputs_section({&scene}, library, units));
   return page;
 }
 
@@ -359,7 +361,8 @@ Page comparison_page(const Comparison& comparison, const MaterialLibrary& librar
   numbers.title = "Side by side";
   numbers.figures.push_back({bar_chart_svg(comparison_chart(comparison, units)), ""});
   numbers.tables = {table, changes};
-  page.sections = {numbers, trust, layers_section(scenes, all), inputs_section(scenes, all)};
+  page.sections = {numbers, trust, layers_section(scenes, all, units),
+                   inputs_section(scenes, all, units)};
   return page;
 }
 

@@ -30,7 +30,8 @@ namespace totebench {
 [[nodiscard]] Page bag_page(const Scene& scene, const HangResult& hang, const std::string& units,
                             const std::string& sentence);
 // The sections every page ends with: layers, and what went in with its sources.
-void add_background(Page& page, const Scene& scene, const MaterialLibrary& library);
+void add_background(Page& page, const Scene& scene, const MaterialLibrary& library,
+                    const std::string& units);
 // Bars and a table of the shares of known strengths that are used up.
 [[nodiscard]] PageSection use_section(const Findings& found, const std::string& units);
 // The first row as heading.

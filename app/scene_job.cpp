@@ -40,8 +40,7 @@ Written write_texts(const fs::path& folder,
     if (problem.empty()) {
       written.files.push_back(name);
     } else {
-      written.problems.push_back(fmt::format("{} is missing: {}", name, problem));
-      written.failed = true;
+      written.failures.push_back(fmt::format("{} is missing: {}", name, problem));
     }
   }
   return written;
@@ -50,13 +49,13 @@ Written write_texts(const fs::path& folder,
 void add(Written& written, const Written& more) {
   written.files.insert(written.files.end(), more.files.begin(), more.files.end());
   written.problems.insert(written.problems.end(), more.problems.begin(), more.problems.end());
-  written.failed = written.failed || more.failed;
+  written.failures.insert(written.failures.end(), more.failures.begin(), more.failures.end());
 }
 
 int exit_code(const Written& written, const fs::path& folder, int code) {
-  if (!written.failed) return code;
+  if (written.failures.empty()) return code;
   complain(fmt::format("{}: error: not all results could be written:", folder.string()));
-  for (const std::string& problem : written.problems) complain("    " + problem);
+  for (const std::string& failure : written.failures) complain("    " + failure);
   return kExitBadInput;
 }
 
@@ -125,6 +124,7 @@ std::optional<SceneJob> open_scene(const std::string& file, const Common& common
                common.units.empty() ? read.scene->units : common.units,
                result_folder(common, default_folder, read.scene->name, file),
                common};
+  job.scene.units = job.units;  // so that findings speak in them too
   for (const std::string& problem : {read_surface_file(job.scene), check_writable(job.folder)}) {
     if (problem.empty()) continue;
     complain(problem + ". Nothing was solved.");

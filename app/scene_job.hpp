@@ -32,9 +32,10 @@ void tell(const Common& common, const std::string& json, const std::string& repo
 [[nodiscard]] Written write_texts(const std::filesystem::path& folder,
                                   const std::vector<std::pair<std::string, std::string>>& texts);
 void add(Written& written, const Written& more);
-// `code`, or kExitBadInput with the reasons on stderr where a result could not be written.
+// `code`, or kExitBadInput with the failures on stderr where there are any.
 [[nodiscard]] int exit_code(const Written& written, const std::filesystem::path& folder, int code);
-// "Written in out/demo: a, b" and a note on each that is missing, a line each.
+// "Written in out/demo: a, b" and a note on each problem, a line each. Failures are told by
+// exit_code() alone.
 [[nodiscard]] std::string written_text(const Written& written, const std::filesystem::path& folder);
 
 // The page, `picture` with what it shows, and the others, a line each; steps are not listed.

@@ -16,12 +16,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr double kOuncePerYard2 = 0.028349523125 / (0.9144 * 0.9144);  // kg/m2
-
-ShownUnit ruler_unit(const std::string& units) {
-  return units == "in" ? ShownUnit{1 / 0.0254, "in"} : ShownUnit{1e3, "mm"};
-}
-
 // From limp cloth to a base sheet rigidities span six powers of ten.
 ShownUnit rigidity_unit(double rigidity_N_m) {
   if (rigidity_N_m < 1e-3) return {1e6, "uN m"};
@@ -31,11 +25,10 @@ ShownUnit rigidity_unit(double rigidity_N_m) {
 // The unit a person reads a property in.
 ShownUnit shown_unit(const std::string& si_unit, double value_SI, const std::string& units) {
   if (si_unit == "N m") return rigidity_unit(value_SI);
-  if (si_unit == "Pa") return {1e-6, "MPa"};
-  if (si_unit == "m") return ruler_unit(units);
+  if (si_unit == "Pa") return stress_unit(units);
+  if (si_unit == "m") return fine_length_unit(units);
   if (si_unit == "N/m") return line_force_unit(units);
-  if (si_unit != "kg/m2") return {1, si_unit};
-  return units == "in" ? ShownUnit{1 / kOuncePerYard2, "oz/yd2"} : ShownUnit{1e3, "g/m2"};
+  return si_unit == "kg/m2" ? areal_mass_unit(units) : ShownUnit{1, si_unit};
 }
 
 bool ends_in(const std::string& text, const std::string& end) {
@@ -124,7 +117,7 @@ TextTable tests_table(const SwatchFit& fit, const std::string& units) {
   for (const StripFit& s : fit.strips) {
     const ShownUnit unit =
         shown_unit(s.kind == StripTestKind::kStretch ? "N/m" : "N m", s.formula, units);
-    const ShownUnit ruler = ruler_unit(units);
+    const ShownUnit ruler = fine_length_unit(units);
     rows.push_back({s.what, fmt::format("{}", s.n_readings),
                     fmt::format("{} {}", number_text(s.reading_m * ruler.per_SI), ruler.name),
                     number_text(s.formula * unit.per_SI),
@@ -162,7 +155,7 @@ std::string band_text(const Swatch& swatch, const std::string& units) {
   return fmt::format(
       "low and high: the lowest and the highest reading, with the ruler off by {:.2g} {} and the "
       "scale by {:.2g} g.",
-      swatch.ruler_error_m * ruler_unit(units).per_SI, ruler_unit(units).name,
+      swatch.ruler_error_m * fine_length_unit(units).per_SI, fine_length_unit(units).name,
       1e3 * swatch.scale_error_kg);
 }
 

@@ -240,7 +240,7 @@ Page unzip_page(const Scene& scene, const Unzipping& result, const MaterialLibra
   const std::string energy = energy_text(result);
   if (!energy.empty()) section.paragraphs.push_back(energy);
   page.sections.push_back(section);
-  add_background(page, scene, library);
+  add_background(page, scene, library, units);
   return page;
 }
 

@@ -213,7 +213,7 @@ Page wear_page(const Scene& scene, const WearResult& result, const MaterialLibra
   const std::string softened = softened_text(result, units);
   if (!softened.empty()) sags.paragraphs.push_back(softened);
   page.sections = {wears, sags};
-  add_background(page, scene, library);
+  add_background(page, scene, library, units);
   return page;
 }
 

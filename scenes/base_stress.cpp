@@ -1,9 +1,10 @@
 #include "scenes/base_stress.hpp"
 
-#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <vector>
+
+#include "scenes/rest_axes.hpp"
 
 namespace totebench {
 namespace {
@@ -22,11 +23,7 @@ struct Piece {
 
 // A tensor (11, 22, 12) of a triangle's own axes in those of its rest plane.
 Matrix2d in_rest_plane(const ShellMesh& mesh, int triangle, const Vector3d& tensor) {
-  const auto& rest = mesh.rest[triangle];
-  const Vector3d normal = (rest.col(1) - rest.col(0)).cross(rest.col(2) - rest.col(0)).normalized();
-  const Vector3d warp = mesh.warp[triangle].normalized();
-  Matrix2d axes;
-  axes << warp.head<2>(), normal.cross(warp).head<2>();
+  const Matrix2d axes = rest_axes(mesh, triangle).topRows<2>();
   Matrix2d own;
   own << tensor[0], tensor[2], tensor[2], tensor[1];
   return axes * own * axes.transpose();

@@ -12,7 +12,6 @@
 namespace totebench {
 namespace {
 
-constexpr double kMostTriangles = 300000;  // memory of the factorisation runs out about here
 constexpr double kSlowTriangles = 15000;
 
 }  // namespace

@@ -28,6 +28,7 @@ struct TriangleLimits {
   double fewest;  // an error below
   double usual;
 };
+inline constexpr double kMostTriangles = 300000;  // memory of the factorisation runs out about here
 inline constexpr TriangleLimits kToteLimits = {250, 40, 1500};
 inline constexpr TriangleLimits kSheetLimits = {20, 2, 600};
 void check_triangles(double area_m2, double size_m, const TriangleLimits& limits,

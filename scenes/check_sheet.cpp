@@ -12,6 +12,7 @@
 #include "scenes/resolve.hpp"
 #include "scenes/sheet_chart.hpp"
 #include "scenes/sheet_file.hpp"
+#include "scenes/sheet_mesh.hpp"
 
 namespace totebench {
 namespace {
@@ -74,6 +75,34 @@ class SheetCheck {
     } else if (!std::filesystem::is_regular_file(path, error)) {
       report_.error("/sheet/file", fmt::format("there is no file {}", path.string()),
                     "paths are relative to the scene file");
+    } else if (ending != ".vtp") {  // needs VTK, which this room does not have
+      triangles_of_file(path.string());
+    }
+  }
+
+  void triangles_of_file(const std::string& path) {
+    try {
+      const ShellMesh mesh = read_sheet_file(path);
+      const double size = scene_.mesh.size_m;
+      const double n = triangles_when_split(mesh, size);
+      if (mesh.n_triangles() > kMostTriangles) {
+        report_.error("/sheet/file",
+                      fmt::format("{} has {} triangles, more than fit", path, mesh.n_triangles()),
+                      fmt::format("thin it out to {:.0f} or fewer; some {:.0f} are usual",
+                                  kMostTriangles, kSheetLimits.usual));
+      } else if (n > kMostTriangles) {
+        const double room = kMostTriangles / mesh.n_triangles();
+        const double finest = size * std::pow(2.0, std::ceil(0.5 * std::log2(n / kMostTriangles)));
+        report_.error(
+            "/mesh/size",
+            fmt::format("the {} triangles of the mesh file, split until they are this fine, are "
+                        "about {:.2g}, more than fit",
+                        mesh.n_triangles(), n),
+            room < 4 ? "leave mesh.size out, and the file's triangles stay as they are"
+                     : fmt::format("\"{:.2g} mm\" or more can be solved", finest * 1e3));
+      }
+    } catch (const std::invalid_argument& error) {
+      report_.error("/sheet/file", error.what(), "mend the mesh, or save it again");
     }
   }
 

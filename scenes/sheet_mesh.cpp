@@ -33,6 +33,17 @@ std::map<std::pair<int, int>, int> edge_uses(const ShellMesh& mesh) {
   return uses;
 }
 
+// How often halving the edges brings them within a factor sqrt(2) of the size asked for.
+int splits(const ShellMesh& mesh, double size_m) {
+  double total = 0;
+  const auto uses = edge_uses(mesh);
+  for (const auto& [edge, n] : uses) {
+    total += (mesh.position.col(edge.first) - mesh.position.col(edge.second)).norm();
+  }
+  const double mean = total / static_cast<double>(uses.size());
+  return std::max(0, static_cast<int>(std::ceil(std::log2(mean / size_m) - 0.5)));
+}
+
 void copy_rest_from_position(ShellMesh& mesh) {
   for (int t = 0; t < mesh.n_triangles(); ++t) {
     for (int n = 0; n < 6; ++n) mesh.rest[t].col(n) = mesh.position.col(mesh.triangles[t].node[n]);
@@ -179,19 +190,15 @@ SheetMesh mesh_file(const SheetGeometry& geometry, double size_m, double warp_an
   SheetMesh mesh;
   mesh.shell = geometry.faces.corners.empty() ? read_sheet_file(geometry.file)
                                               : sheet_of_faces(geometry.faces, geometry.file);
-  const auto mean_edge = [&] {
-    double total = 0;
-    const auto uses = edge_uses(mesh.shell);
-    for (const auto& [edge, n] : uses) {
-      total += (mesh.shell.position.col(edge.first) - mesh.shell.position.col(edge.second)).norm();
-    }
-    return total / static_cast<double>(uses.size());
-  };
-  // Halving the edges brings them within a factor sqrt(2) of the size asked for.
-  while (mean_edge() > size_m * std::sqrt(2.0) &&
-         4 * mesh.shell.triangles.size() <= kSlipTriangles) {
-    mesh.shell = split(mesh.shell);
+  const int times = splits(mesh.shell, size_m);
+  const double triangles = triangles_when_split(mesh.shell, size_m);
+  if (triangles > static_cast<double>(kSlipTriangles)) {
+    throw std::invalid_argument(
+        fmt::format("{} has {} triangles; split to edges of {:.3g} mm they would be {:.2g}, more "
+                    "than fit. Give mesh.size a larger value, or the file fewer triangles",
+                    geometry.file, mesh.shell.n_triangles(), size_m * 1e3, triangles));
   }
+  for (int i = 0; i < times; ++i) mesh.shell = split(mesh.shell);
 
   ShellMesh& shell = mesh.shell;
   mesh.side_labels["border"] = kFirstSideLabel;
@@ -221,6 +228,10 @@ SheetMesh mesh_file(const SheetGeometry& geometry, double size_m, double warp_an
 }
 
 }  // namespace
+
+double triangles_when_split(const ShellMesh& file, double size_m) {
+  return file.n_triangles() * std::pow(4.0, splits(file, size_m));
+}
 
 int SheetMesh::node_at(const Eigen::Vector3d& point) const {
   for (std::size_t i = 0; i < named.size(); ++i) {

@@ -23,6 +23,10 @@ struct SheetMesh {
   [[nodiscard]] int node_at(const Eigen::Vector3d& point) const;
 };
 
+// Triangles of a mesh file once each is split in four until the mean edge is no longer than
+// sqrt(2) `size_m`.
+[[nodiscard]] double triangles_when_split(const ShellMesh& file, double size_m);
+
 // `named` points of a charted shape become nodes exactly; of a mesh file, the nearest node is
 // taken. Edge lengths are about `size_m`; a mesh file is split in four until it is that fine.
 // Mid-edge nodes of curved shapes and of curved borders lie on the true surface.

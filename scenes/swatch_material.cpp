@@ -5,10 +5,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scenes/units.hpp"
+
 namespace totebench {
 namespace {
 
 constexpr double kLibraryPull_N_per_m = 490;  // the library's initial stiffnesses are secants to it
+// Times beyond the library's low or high: no cloth that is like its model is as far off (estimate).
+constexpr double kFarFromLike = 3;
 
 class MaterialMaker {
  public:
@@ -58,14 +62,19 @@ class MaterialMaker {
   }
 
   void remarks() {
+    const bool inches = swatch_.units == "in";
+    const auto pull = [&](double pull_N_per_m) {
+      return quantity_in(pull_N_per_m, inches ? "lbf/in" : "N/m", Dimension::kForcePerLength);
+    };
     const bool bent = std::any_of(fit_.strips.begin(), fit_.strips.end(), [](const StripFit& s) {
       return s.kind != StripTestKind::kStretch;
     });
     if (swatch_.mass.empty() && bent) {
       fit_.remarks.push_back(fmt::format(
-          "The cloth was not weighed: the {:.0f} g/m2 of {} were taken, and stiffness "
+          "The cloth was not weighed: the {} of {} were taken, and stiffness "
           "found by bending goes in proportion to that. A square and a scale settle it.",
-          1e3 * areal_mass_.value, like_.id));
+          quantity_in(areal_mass_.value, inches ? "oz/yd2" : "g/m2", Dimension::kArealMass),
+          like_.id));
     }
     one_direction_only("bending_rigidity", "bent");
     one_direction_only("tensile_stiffness_initial", "stretched");
@@ -74,15 +83,16 @@ class MaterialMaker {
         disagreement(fit_.strips[i], fit_.strips[j]);
       }
     }
+    for (const std::string& name : fit_.measured) far_from_like(name);
     for (const StripFit& s : fit_.strips) {
       if (s.kind != StripTestKind::kStretch ||
           std::abs(std::log(s.pull_N_per_m / kLibraryPull_N_per_m)) < 1.2) {
         continue;
       }
       fit_.remarks.push_back(fmt::format(
-          "{} pulled with {:.0f} N per metre of width, the library's cloths were stretched with "
-          "up to {:.0f}: cloth gives more at first than later.",
-          s.what, s.pull_N_per_m, kLibraryPull_N_per_m));
+          "{} pulled with {} of width, the library's cloths were stretched with up to {}: cloth "
+          "gives more at first than later.",
+          s.what, pull(s.pull_N_per_m), pull(kLibraryPull_N_per_m)));
     }
   }
 
@@ -145,6 +155,28 @@ class MaterialMaker {
     fit_.remarks.push_back(fmt::format(
         "Only the {} was {}; along the {} the value stays that of {}.",
         was("_warp") ? "warp" : "weft", done, was("_warp") ? "weft" : "warp", like_.id));
+  }
+
+  // A slip of the unit or the decimal point looks like a cloth that is nothing like its model.
+  void far_from_like(const std::string& name) {
+    const Quantity* theirs = like_.find(name);
+    for (const char* end : {"_warp", "_weft", "_md", "_cd"}) {
+      if (theirs == nullptr && name.ends_with(end)) {
+        theirs = like_.find(name.substr(0, name.size() - std::string_view(end).size()));
+      }
+    }
+    if (theirs == nullptr) return;
+    const double value = fit_.material.get(name).value;
+    if (value < kFarFromLike * theirs->high && value > theirs->low / kFarFromLike) return;
+    const double times = value / theirs->value;
+    std::string words = name;
+    std::replace(words.begin(), words.end(), '_', ' ');
+    fit_.remarks.push_back(fmt::format(
+        "The {} comes out {:.2g} times that of {}, and more than {:.0f} times beyond the range the "
+        "library gives there. Check the units and the readings, or name as \"like\" what this "
+        "cloth "
+        "is more like.",
+        words, times, like_.id, kFarFromLike));
   }
 
   void disagreement(const StripFit& a, const StripFit& b) {

@@ -8,7 +8,9 @@
 #include <map>
 
 #include "scenes/attachment_patterns.hpp"
+#include "scenes/rest_axes.hpp"
 #include "scenes/strap_seams.hpp"
+#include "scenes/units.hpp"
 
 namespace totebench {
 namespace {
@@ -116,16 +118,12 @@ class Demands {
   // Pull across (x) and along (y) an edge of a triangle, N/m.
   [[nodiscard]] Vector2d traction(int triangle, int side) const {
     const auto& rest = model_.mesh.rest[triangle];
-    const Vector3d normal =
-        (rest.col(1) - rest.col(0)).cross(rest.col(2) - rest.col(0)).normalized();
-    const Vector3d along = (rest.col((side + 1) % 3) - rest.col(side)).normalized();
-    const Vector3d across = along.cross(normal);
-    const Vector3d d1 = model_.mesh.warp[triangle].normalized();
-    const Vector3d d2 = normal.cross(d1);
+    const Vector2d along = rest_axes(model_.mesh, triangle).transpose() *
+                           (rest.col((side + 1) % 3) - rest.col(side)).normalized();
+    const Vector2d across(along.y(), -along.x());
     const Vector3d n = force_.col(triangle);
-    const Vector2d m(across.dot(d1), across.dot(d2));
-    const Vector2d t(n[0] * m.x() + n[2] * m.y(), n[2] * m.x() + n[1] * m.y());
-    return {t.dot(m), t.dot(Vector2d(along.dot(d1), along.dot(d2)))};
+    const Vector2d t(n[0] * across.x() + n[2] * across.y(), n[2] * across.x() + n[1] * across.y());
+    return {t.dot(across), t.dot(along)};
   }
 
   void seams() {
@@ -280,12 +278,14 @@ std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Fi
         findings.surface_crossings, findings.surface_crossings_where));
   }
   if (findings.other_shape.found) {
+    const auto length = [&](double length_m) {
+      return quantity_in(length_m, scene.units == "si" ? "m" : scene.units, Dimension::kLength);
+    };
     add(fmt::format(
-        "A second stable shape was found, with a bottom sag of {:.0f} mm and a strap drop of "
-        "{:.0f} "
-        "mm instead of {:.0f} and {:.0f} mm; a real bag may take either.",
-        1e3 * findings.other_shape.bottom_sag_m, 1e3 * findings.other_shape.strap_drop_m,
-        1e3 * findings.bottom_sag_m, 1e3 * findings.strap_drop_loaded_m));
+        "A second stable shape was found, with a bottom sag of {} and a strap drop of {} instead "
+        "of {} and {}; a real bag may take either.",
+        length(findings.other_shape.bottom_sag_m), length(findings.other_shape.strap_drop_m),
+        length(findings.bottom_sag_m), length(findings.strap_drop_loaded_m)));
   }
   if (findings.hook_friction_needed > kFrictionToMention) {
     add(

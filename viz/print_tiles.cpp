@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <optional>
 #include <set>
 #include <stdexcept>
 #include <utility>
@@ -14,6 +15,8 @@ namespace {
 
 constexpr double kDiamond_mm = 4;  // half its width
 constexpr double kLabel_mm = 3;
+constexpr double kBlockLine_mm = 14;   // lines further apart do not belong together
+constexpr double kWordsMargin_mm = 1;  // from words that were moved to the line
 constexpr double kHair_mm = 0.2;
 constexpr Rgb kFaintInk = 0x6b6b73, kGuideInk = 0x1f5a96, kLeftOutFill = 0xe4e4e8;
 
@@ -31,10 +34,16 @@ struct TileGrid {
   }
 };
 
+// What a page shows inside its frame.
+Mm tile_size(const Paper& paper) {
+  return {paper.width_mm - 2 * kPaperMargin_mm - kOverlap_mm,
+          paper.height_mm - kPaperMargin_mm - kFootMargin_mm - kOverlap_mm};
+}
+
 TileGrid tile_grid(const FlatDrawing& drawing, const Paper& paper) {
   TileGrid grid{};
-  grid.width_mm = paper.width_mm - 2 * kPaperMargin_mm - kOverlap_mm;
-  grid.height_mm = paper.height_mm - kPaperMargin_mm - kFootMargin_mm - kOverlap_mm;
+  grid.width_mm = tile_size(paper).x;
+  grid.height_mm = tile_size(paper).y;
   if (grid.width_mm <= kOverlap_mm || grid.height_mm <= kOverlap_mm) {
     throw std::invalid_argument("the paper is too small to print on");
   }
@@ -172,6 +181,35 @@ PrintPage overview_page(const TileGrid& grid, const Paper& paper, const std::str
   return page;
 }
 
+bool overlap(const MmBox& a, const MmBox& b) {
+  return a.low.x < b.high.x && a.high.x > b.low.x && a.low.y < b.high.y && a.high.y > b.low.y;
+}
+
+MmBox moved(const MmBox& box, const Mm& by) {
+  return {{box.low.x + by.x, box.low.y + by.y}, {box.high.x + by.x, box.high.y + by.y}};
+}
+
+// One past the last of the lines that stand below one another from `first` on.
+std::size_t end_of_block(const std::vector<FlatWords>& words, std::size_t first) {
+  std::size_t end = first + 1;
+  for (; end < words.size(); ++end) {
+    const double down = words[end].at.y - words[end - 1].at.y;
+    if (words[end].anchor != words[first].anchor || words[end].at.x != words[first].at.x ||
+        down <= 0 || down > kBlockLine_mm) {
+      break;
+    }
+  }
+  return end;
+}
+
+// Back and forth by how much a stretch leaves the tile it begins in; nothing where it lies in one
+// or fits into none.
+std::vector<double> ways_off_a_line(double low, double high, double tile) {
+  const double line = (std::floor(low / tile) + 1) * tile;
+  if (high <= line || high - low > tile - 2 * kWordsMargin_mm) return {0};
+  return {line - kWordsMargin_mm - high, line + kWordsMargin_mm - low};
+}
+
 // Whether the segment from `a` to `b` meets the box (Liang and Barsky 1984, from memory).
 bool meets(const Mm& a, const Mm& b, const MmBox& box) {
   double from = 0, to = 1;
@@ -214,11 +252,41 @@ bool has_ink(const FlatDrawing& drawing, const MmBox& box) {
       if (path.fill && inside(run, box.low)) return true;
     }
   }
-  return std::any_of(drawing.words.begin(), drawing.words.end(), [&](const FlatWords& words) {
-    const MmBox b = box_of(words);
-    return b.low.x < box.high.x && b.high.x > box.low.x && b.low.y < box.high.y &&
-           b.high.y > box.low.y;
-  });
+  return std::any_of(drawing.words.begin(), drawing.words.end(),
+                     [&](const FlatWords& words) { return overlap(box_of(words), box); });
+}
+
+FlatDrawing with_whole_words(FlatDrawing drawing, const Paper& paper) {
+  const Mm tile = tile_size(paper);
+  std::vector<FlatWords>& words = drawing.words;
+  for (std::size_t first = 0, end = 0; first < words.size(); first = end) {
+    end = end_of_block(words, first);
+    MmBox block = box_of(words[first]);
+    for (std::size_t i = first; i < end; ++i) {
+      const MmBox line = box_of(words[i]);
+      block.low = {std::min(block.low.x, line.low.x), std::min(block.low.y, line.low.y)};
+      block.high = {std::max(block.high.x, line.high.x), std::max(block.high.y, line.high.y)};
+    }
+    std::vector<double> across = ways_off_a_line(block.low.x, block.high.x, tile.x);
+    std::sort(across.begin(), across.end(),
+              [](double a, double b) { return std::abs(a) < std::abs(b); });
+    std::optional<Mm> by;
+    for (const double y : ways_off_a_line(block.low.y, block.high.y, tile.y)) {
+      for (const double x : across) {
+        const MmBox there = moved(block, {x, y});
+        bool free = there.low.x >= 0 && there.low.y >= 0 && there.high.x <= drawing.width_mm &&
+                    there.high.y <= drawing.height_mm;
+        for (std::size_t i = 0; i < words.size(); ++i) {
+          free = free && ((i >= first && i < end) || !overlap(box_of(words[i]), there));
+        }
+        if (free && !by) by = Mm{x, y};
+      }
+    }
+    for (std::size_t i = first; by && i < end; ++i) {
+      words[i].at = {words[i].at.x + by->x, words[i].at.y + by->y};
+    }
+  }
+  return drawing;
 }
 
 std::vector<PrintPage> print_pages(const FlatDrawing& drawing, const Paper& paper,

@@ -39,6 +39,12 @@ struct PrintPage {
   }
 };
 
+// The drawing with its words moved off the lines between tiles, so that a page shows them whole.
+// Lines written below one another from one left edge, a title and what follows it, stay together.
+// They go left or right by the least, and upwards before downwards (what they name stands above
+// them); where either way would lie on other words, or a tile is too small, they stay.
+[[nodiscard]] FlatDrawing with_whole_words(FlatDrawing drawing, const Paper& paper);
+
 // Throws std::invalid_argument when the paper has no room between its margins.
 [[nodiscard]] std::vector<PrintPage> print_pages(const FlatDrawing& drawing, const Paper& paper,
                                                  const std::string& name);

@@ -55,12 +55,13 @@ struct Page {
 // The plies of a region drawn to scale, outermost at the top, with how each is joined to the one
 // above it.
 [[nodiscard]] std::string layers_svg(const std::string& region, const std::vector<Layer>& layers,
-                                     const MaterialLibrary& library);
+                                     const MaterialLibrary& library, const std::string& units);
 
 // Every property the computation reads of the materials, threads and stitches the scene names: as
 // assumed, low, high, source, grade; and the list of those sources.
 [[nodiscard]] std::vector<PageTable> input_tables(const std::vector<const Scene*>& scenes,
-                                                  const MaterialLibrary& library);
+                                                  const MaterialLibrary& library,
+                                                  const std::string& units);
 
 // The content of a file; empty when it cannot be read.
 [[nodiscard]] std::string file_content(const std::filesystem::path& path);

@@ -60,20 +60,20 @@ bool is_read(const std::string& property) {
                      [&](const char* known) { return property.rfind(known, 0) == 0; });
 }
 
-// Bare numbers in the units of the file, powers of ten kept out of sight.
-std::string value_text(double value, const std::string& unit) {
-  struct Prefixed {
-    const char* unit;
-    double factor;
-    const char* shown;
-  };
-  static const Prefixed kShown[] = {{"m", 1e3, "mm"},       {"N m", 1e6, "\u00b5N m"},
-                                    {"kg/m2", 1e3, "g/m2"}, {"N/m", 1e-3, "N/mm"},
-                                    {"Pa", 1e-6, "MPa"},    {"1", 1, ""}};
-  for (const Prefixed& one : kShown) {
-    if (unit == one.unit) return number_text(value * one.factor) + " " + one.shown;
-  }
-  return number_text(value) + " " + unit;
+// The unit a person reads a number of the library in. A rigidity has none that makers know.
+ShownUnit shown_unit_of(const std::string& si_unit, const std::string& units) {
+  if (si_unit == "m") return fine_length_unit(units);
+  if (si_unit == "kg/m2") return areal_mass_unit(units);
+  if (si_unit == "N/m") return line_force_unit(units);
+  if (si_unit == "N") return force_unit(units);
+  if (si_unit == "Pa") return stress_unit(units);
+  if (si_unit == "N m") return {1e6, "\u00b5N m"};
+  return {1, si_unit == "1" ? "" : si_unit};
+}
+
+std::string value_text(double value, const std::string& si_unit, const std::string& units) {
+  const ShownUnit unit = shown_unit_of(si_unit, units);
+  return number_text(value * unit.per_SI) + " " + unit.name;
 }
 
 std::string property_text(std::string name) {
@@ -82,11 +82,10 @@ std::string property_text(std::string name) {
 }
 
 void add_quantity(const std::string& what, const std::string& property, const Quantity& q,
-                  PageTable& table, std::set<std::string>& sources) {
-  table.rows.push_back({what, property_text(property), value_text(q.value, q.unit),
-                        q.low < q.high ? fmt::format("{} to {}", value_text(q.low, q.unit),
-                                                     value_text(q.high, q.unit))
-                                       : "",
+                  const std::string& units, PageTable& table, std::set<std::string>& sources) {
+  const auto shown = [&](double value) { return value_text(value, q.unit, units); };
+  table.rows.push_back({what, property_text(property), shown(q.value),
+                        q.low < q.high ? fmt::format("{} to {}", shown(q.low), shown(q.high)) : "",
                         q.grade, q.source});
   std::size_t begin = 0;
   while (begin < q.source.size()) {
@@ -99,7 +98,7 @@ void add_quantity(const std::string& what, const std::string& property, const Qu
 }  // namespace
 
 std::string layers_svg(const std::string& region, const std::vector<Layer>& layers,
-                       const MaterialLibrary& library) {
+                       const MaterialLibrary& library, const std::string& units) {
   constexpr double kWidth = 560, kCloth = 190, kTop = 40, kLeast = 5, kTallest = 130;
   double whole = 0;
   const auto thickness = [&](const Layer& layer) {
@@ -154,7 +153,7 @@ std::string layers_svg(const std::string& region, const std::vector<Layer>& laye
     bands += fmt::format(
         "<text x=\"{:g}\" y=\"{:.1f}\" font-size=\"13\" fill=\"#222225\">{}</text>\n", kCloth + 40,
         label_y, escaped(name.size() > 46 ? name.substr(0, 43) + "..." : name));
-    std::string second = thickness(layer) > 0 ? value_text(thickness(layer), "m") + " thick"
+    std::string second = thickness(layer) > 0 ? value_text(thickness(layer), "m", units) + " thick"
                                               : std::string("thickness not known");
     if (i > 0) second += std::string(", ") + join_text(join);
     bands +=
@@ -163,7 +162,8 @@ std::string layers_svg(const std::string& region, const std::vector<Layer>& laye
     y += height;
   }
   const double height = std::max(y, label_y + 20) + 16;
-  const std::string title = region + ": layers from the outside in, " + value_text(whole, "m");
+  const std::string title =
+      region + ": layers from the outside in, " + value_text(whole, "m", units);
   return fmt::format(
              "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0:g} {1:.0f}\" "
              "width=\"{0:g}\" height=\"{1:.0f}\" role=\"img\" font-family=\"'DejaVu Sans', "
@@ -174,7 +174,7 @@ std::string layers_svg(const std::string& region, const std::vector<Layer>& laye
 }
 
 std::vector<PageTable> input_tables(const std::vector<const Scene*>& scenes,
-                                    const MaterialLibrary& library) {
+                                    const MaterialLibrary& library, const std::string& units) {
   std::vector<std::string> materials, threads, stitches;
   const auto note = [](std::vector<std::string>& list, const std::string& id) {
     if (!id.empty() && std::find(list.begin(), list.end(), id) == list.end()) list.push_back(id);
@@ -206,21 +206,21 @@ std::vector<PageTable> input_tables(const std::vector<const Scene*>& scenes,
     std::string what = material->name;
     for (const auto& [property, quantity] : material->properties) {
       if (!is_read(property)) continue;
-      add_quantity(what, property, quantity, table, used);
+      add_quantity(what, property, quantity, units, table, used);
       what.clear();  // the name stands once
     }
   }
   for (const std::string& id : threads) {
     const Thread* thread = library.find_thread(id);
     if (thread == nullptr) continue;
-    add_quantity(thread->name, "breaking strength", thread->breaking_strength, table, used);
-    add_quantity("", "loop ratio", thread->loop_ratio, table, used);
+    add_quantity(thread->name, "breaking strength", thread->breaking_strength, units, table, used);
+    add_quantity("", "loop ratio", thread->loop_ratio, units, table, used);
   }
   for (const std::string& id : stitches) {
     const StitchType* stitch = library.find_stitch(id);
     if (stitch == nullptr) continue;
-    add_quantity("stitch " + id + ", " + stitch->name, "strength factor", stitch->factor, table,
-                 used);
+    add_quantity("stitch " + id + ", " + stitch->name, "strength factor", stitch->factor, units,
+                 table, used);
   }
   if (table.rows.empty()) return {};
   PageTable sources{"Sources", {"id", "what it is"}, {}, {true, true}};

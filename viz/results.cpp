@@ -74,14 +74,17 @@ class Folder {
     must(name, write_atomically(path_ / name, write));
   }
   void must(const std::string& name, const std::string& problem) {
-    if (!problem.empty()) written_.failed = true;
-    note(name, problem);
+    list(name, problem, written_.failures);
   }
   void note(const std::string& name, const std::string& problem) {
+    list(name, problem, written_.problems);
+  }
+  void list(const std::string& name, const std::string& problem,
+            std::vector<std::string>& missing) {
     if (problem.empty()) {
       written_.files.push_back(name);
     } else {
-      written_.problems.push_back(name + " is missing: " + problem);
+      missing.push_back(name + " is missing: " + problem);
     }
   }
   fs::path path_;

@@ -31,8 +31,8 @@ struct LoadStep {
 
 struct Written {
   std::vector<std::string> files;     // names within the folder
-  std::vector<std::string> problems;  // one sentence for each file that is missing
-  bool failed = false;  // one was to be written and could not (a picture may lack but a display)
+  std::vector<std::string> problems;  // one sentence for each that lacks a display or a program
+  std::vector<std::string> failures;  // and for each that was to be written and could not
 };
 
 // The loaded state belongs to the last step, or to the whole load where there are none.

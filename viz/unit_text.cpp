@@ -24,6 +24,10 @@ ShownUnit length_unit(const std::string& units) {
   return {100, "cm"};
 }
 
+ShownUnit fine_length_unit(const std::string& units) {
+  return units == "in" ? ShownUnit{1 / kInch_m, "in"} : ShownUnit{1e3, "mm"};
+}
+
 ShownUnit force_unit(const std::string& units) {
   return units == "in" ? ShownUnit{1 / kPoundForce_N, "lb"} : ShownUnit{1, "N"};
 }
@@ -38,6 +42,16 @@ ShownUnit pressure_unit(const std::string& units) {
   if (units == "in") return {kInch_m * kInch_m / kPoundForce_N, "psi"};
   if (units == "si") return {1, "Pa"};
   return {1e-3, "kPa"};
+}
+
+ShownUnit stress_unit(const std::string& units) {
+  return units == "in" ? pressure_unit(units) : ShownUnit{1e-6, "MPa"};
+}
+
+ShownUnit areal_mass_unit(const std::string& units) {
+  constexpr double kYard_m = 36 * kInch_m;
+  return units == "in" ? ShownUnit{16 / kPound_kg * kYard_m * kYard_m, "oz/yd2"}
+                       : ShownUnit{1e3, "g/m2"};
 }
 
 ShownUnit mass_unit(const std::string& units) {
@@ -66,6 +80,9 @@ std::string line_force_text(double force_N_per_m, const std::string& units) {
 }
 std::string pressure_text(double pressure_Pa, const std::string& units) {
   return with_unit(pressure_Pa, pressure_unit(units));
+}
+std::string stress_text(double stress_Pa, const std::string& units) {
+  return with_unit(stress_Pa, stress_unit(units));
 }
 std::string mass_text(double mass_kg, const std::string& units) {
   return with_unit(mass_kg, mass_unit(units));

@@ -79,6 +79,11 @@ refuse "output folder in /proc" "cannot make the folder" hang "$demo" --out /pro
 refuse "no name for the output folder" "name a folder" hang "$demo" --out ""
 mkdir -p blocked/cutlist.json/in-the-way
 refuse "a result that cannot be written" "cutlist.json is missing" cutlist "$demo" --out blocked
+told="$(cat said.out said.err | grep -c "cutlist.json")"
+((told == 1)) || {
+  echo "a result that cannot be written is told of $told times" >&2
+  failures=$((failures + 1))
+}
 [[ "$(cat taken)" == "in the way" ]] || {
   echo "the file in the way was changed" >&2
   failures=$((failures + 1))

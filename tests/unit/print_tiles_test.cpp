@@ -58,6 +58,39 @@ std::string inflated(const std::string& pdf) {
   return all;
 }
 
+// Tiles of A4 are 180 by 263 mm: 210 and 297 less margins of 10 (14 below) and 10 to glue on.
+TEST(PrintTiles, ATitleAndWhatFollowsIt_LieOnOnePage) {
+  const Paper a4 = paper_named("a4");
+  FlatDrawing drawing;
+  drawing.width_mm = 500;
+  drawing.height_mm = 500;
+  drawing.words = {{{170, 100}, "1 x outer panel", 5, true},
+                   {{170, 107}, "cotton duck", 4},
+                   {{20, 262}, "2 x strap", 5, true},
+                   {{20, 269}, "webbing", 4},
+                   {{20, 20}, "left alone", 4}};
+  const FlatDrawing whole = with_whole_words(drawing, a4);
+  for (const FlatWords& words : whole.words) {
+    const MmBox box = box_of(words);
+    EXPECT_EQ(std::floor(box.low.x / 180), std::floor(box.high.x / 180)) << words.text;
+    EXPECT_EQ(std::floor(box.low.y / 263), std::floor(box.high.y / 263)) << words.text;
+  }
+  // To the right, which is nearer, and both lines together; upwards, both together.
+  EXPECT_NEAR(whole.words[0].at.x, 181, 1e-9);
+  EXPECT_NEAR(whole.words[1].at.x, 181, 1e-9);
+  EXPECT_NEAR(whole.words[3].at.y, 263 - 1 - 0.3 * 4, 1e-9);
+  EXPECT_NEAR(whole.words[3].at.y - whole.words[2].at.y, 7, 1e-9);
+  EXPECT_EQ(whole.words[4].at.x, 20);
+  EXPECT_EQ(whole.words[4].at.y, 20);
+  // Not onto other words: to the left then, and downwards.
+  drawing.words.push_back({{200, 100}, "in the way", 4});
+  drawing.words.push_back({{20, 250}, "in the way", 4});
+  drawing.words.push_back({{25, 256}, "in the way", 4});
+  const FlatDrawing round = with_whole_words(drawing, a4);
+  EXPECT_NEAR(box_of(round.words[0]).high.x, 179, 1e-9);
+  EXPECT_NEAR(box_of(round.words[2]).low.y, 264, 1e-9);
+}
+
 TEST(PrintTiles, TheTestSquareIsWholeAndTrueOnTheFirstPage) {
   for (const auto& [units, paper, side] :
        {std::tuple{"in", "letter", 101.6}, {"cm", "a4", 100.0}, {"in", "a4", 101.6}}) {

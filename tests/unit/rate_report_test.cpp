@@ -36,7 +36,7 @@ TEST(RateReport, FirstLineHasRatingGradeAndCaution) {
   Scene scene;
   scene.name = "trial";
   const std::string report =
-      rate_report(scene, made_result(), "cm", {{"rating.json"}, {}}, "out/x");
+      rate_report(scene, made_result(), "cm", {{"rating.json"}, {}, {}}, "out/x");
   const std::string line = first_line(report);
   for (const char* words :
        {"trial: rated 13 kg by calculation", "cloth torn out at a strap stitch, front left, at 80",

@@ -203,6 +203,33 @@ TEST(Reader, AMeshFileIsFoundBesideItsScene) {
   std::filesystem::remove_all(folder);
 }
 
+// Edges of 1.14 m on average, halved 11 times, are 0.56 mm: below 1.41 times 0.5 mm. One triangle
+// is then 4^11 = 4.2e6; of 4^9 = 262144 and 2 mm there is room.
+TEST(Reader, AMeshFileSplitFinerThanFits_IsRefusedWithPlaceAndCure) {
+  const auto folder = std::filesystem::temp_directory_path() / "totebench_reader_split_test";
+  std::filesystem::create_directories(folder);
+  std::ofstream(folder / "patch.obj") << "v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\n";
+  const auto told = [&](const std::string& size) {
+    std::ofstream(folder / "patch.json") << changed(
+        changed(
+            changed(kSheet, "\"shape\": \"strip\", \"length\": \"200 mm\", \"width\": \"25 mm\"",
+                    "\"shape\": \"file\", \"file\": \"patch.obj\""),
+            "\"where\": \"x0\"", "\"where\": \"border\""),
+        "\"supports\"", "\"mesh\": { \"size\": \"" + size + "\" },\n  \"supports\"");
+    return to_text(read_scene(folder / "patch.json", library()).diagnostics);
+  };
+  EXPECT_EQ(told("2 mm"), "");
+  const std::string text = told("0.5 mm");
+  EXPECT_NE(text.find("patch.json:9:21: error: the 1 triangles of the mesh file, split until they "
+                      "are this fine, are about 4.2e+06, more than fit"),
+            std::string::npos)
+      << text;
+  EXPECT_NE(text.find("\"2 mm\" or more can be solved"), std::string::npos) << text;
+  std::ofstream(folder / "patch.obj") << "v 0 0 0\nv 1 0 0\nv 2 0 0\nf 1 2 3\n";
+  EXPECT_NE(told("2 mm").find("patch.json:6:30: error: "), std::string::npos) << told("2 mm");
+  std::filesystem::remove_all(folder);
+}
+
 TEST(Reader, ExamplesReadCleanAndComeBackTheSame) {
   ASSERT_GE(examples().size(), 9u);
   for (const auto& file : examples()) {

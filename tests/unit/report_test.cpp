@@ -246,7 +246,7 @@ TEST(LayersDrawing, BandsAreToScaleAndJoinsAreNamed) {
   layers[0].thickness_m = 1e-3;
   layers[1] = {"fusible_woven_light", LayerJoin::kFused, 2e-3, 0, 0};
   layers[2] = {"stabilizer_nonwoven_1mm", LayerJoin::kSewnAtEdges, 4e-3, 0, 0};
-  const std::string svg = layers_svg("walls", layers, test::library());
+  const std::string svg = layers_svg("walls", layers, test::library(), "cm");
   EXPECT_EQ(not_well_formed(svg), "");
   std::vector<double> heights;
   const std::regex band("<rect [^>]*height=\"([0-9.]+)\" fill");
@@ -257,6 +257,9 @@ TEST(LayersDrawing, BandsAreToScaleAndJoinsAreNamed) {
   ASSERT_EQ(heights.size(), 3u);
   EXPECT_NEAR(heights[1] / heights[0], 2, 0.02);
   EXPECT_NEAR(heights[2] / heights[0], 4, 0.02);
+  EXPECT_NE(svg.find("layers from the outside in, 7.00 mm"), std::string::npos);
+  EXPECT_NE(layers_svg("walls", layers, test::library(), "in").find("outside in, 0.276 in"),
+            std::string::npos);
   EXPECT_NE(svg.find("fused over its whole face"), std::string::npos);
   EXPECT_NE(svg.find("sewn in at its edges"), std::string::npos);
 }

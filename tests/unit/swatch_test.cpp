@@ -13,6 +13,7 @@
 #include "scenes/build.hpp"
 #include "scenes/reader.hpp"
 #include "scenes/swatch_fit.hpp"
+#include "scenes/swatch_material.hpp"
 #include "viz/swatch_sheet.hpp"
 
 namespace totebench::test {
@@ -203,6 +204,39 @@ TEST(SwatchFit, TwoTestsThatDisagree_AreSaidSoAndBothSpanned) {
   EXPECT_TRUE(std::any_of(fit.remarks.begin(), fit.remarks.end(), [](const std::string& r) {
     return r.find("differ by more than ruler and scale explain") != std::string::npos;
   }));
+}
+
+// No 10 oz duck weighs 2 kg/m2, nor is it 27 times as stiff as the library has it.
+TEST(SwatchFit, AClothNothingLikeItsModel_IsSaidSo) {
+  const SwatchResult swatch = read(kSwatch);
+  ASSERT_TRUE(swatch.swatch);
+  const Material& duck = *library().find("cotton_duck_10oz");
+  const Quantity& rigidity = duck.get("bending_rigidity_warp");
+  const auto remarks = [&](double bending_N_m, double mass_kg_per_m2) {
+    SwatchFit fit;
+    StripFit strip;
+    strip.property = "bending_rigidity_warp";
+    strip.fit = {bending_N_m, bending_N_m, bending_N_m};
+    strip.found = true;
+    fit.strips = {strip};
+    make_material(*swatch.swatch, duck, {6e-4, 6e-4, 6e-4},
+                  {mass_kg_per_m2, mass_kg_per_m2, mass_kg_per_m2}, fit);
+    std::string far;
+    for (const std::string& remark : fit.remarks) {
+      if (remark.find("the library gives there") != std::string::npos) far += remark;
+    }
+    return far;
+  };
+  EXPECT_EQ(remarks(rigidity.value, 0.35), "");
+  EXPECT_EQ(remarks(2.9 * rigidity.high, 0.35), "");
+  EXPECT_EQ(remarks(27 * rigidity.value, 0.35)
+                .rfind("The bending rigidity warp comes out 27 times that of cotton_duck_10oz", 0),
+            0U);
+  EXPECT_NE(remarks(rigidity.low / 3.1, 0.35), "");
+  const std::string heavy = remarks(rigidity.value, 2);
+  EXPECT_EQ(heavy.rfind("The areal mass comes out 5.9 times that of cotton_duck_10oz", 0), 0U)
+      << heavy;
+  EXPECT_NE(heavy.find("Check the units and the readings"), std::string::npos);
 }
 
 TEST(SwatchFit, WhatWasNotMeasured_IsThatOfLikeAndSaysSo) {
