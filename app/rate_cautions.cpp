@@ -50,6 +50,7 @@ std::vector<std::string> rating_cautions(const Scene& scene, const RateResult& r
   }
   for (const std::string& text : special_cautions(result.hang.findings)) add(text);
   if (!result.hang.findings.converged() || result.interrupted) return list;
+  if (!result.rated()) return list;  // the others are about the rating
   if (r.set_mass_kg > r.rated_kg) {
     add(fmt::format("The load of this scene ({}) is above the rated mass.",
                     mass_text(r.set_mass_kg, units)));

@@ -14,9 +14,11 @@ constexpr int kMostHalvings = 3;      // of the way to a load that is not reache
 constexpr int kMostSolves = 24;       // looking for one failure
 constexpr int kGuesses = 6;           // by slope, before halving
 constexpr double kClosest = 0.01;     // loads held and failed so near mark a jump between them
+constexpr double kNoRest = 1.1;       // a load without rest so near the largest held: look no more
 constexpr double kEaseOff = 0.6;      // square of the next load tried over one not reached
 constexpr double kLeastSlope = 0.4;   // of log ratio by log load, for the next guess
 constexpr double kLargestSlope = 3;
+constexpr const char* kNoRestFound = "no equilibrium was found above this load";
 
 }  // namespace
 
@@ -91,9 +93,7 @@ const std::vector<Utilisation>* Climb::again() {
 }
 
 const std::vector<Utilisation>* Climb::to(double load_factor) {
-  if (used_known_ && load_factor == factor_) return &used_;
-  const State from = state_;
-  const double begin = factor_;
+  if (load_factor == factor_ && used_known_) return &used_;
   int halvings = 0;
   double step = load_factor - factor_;
   while (true) {
@@ -104,11 +104,9 @@ const std::vector<Utilisation>* Climb::to(double load_factor) {
     if (solve(next, trial)) {
       state_ = std::move(trial);
       factor_ = next;
-      if (next == load_factor) break;
-    } else if (stopped_ || ++halvings > kMostHalvings) {
-      state_ = from;
-      factor_ = begin;
       used_known_ = false;
+      if (next == load_factor) break;
+    } else if (out_of_reach_ = next; stopped_ || ++halvings > kMostHalvings) {
       return nullptr;
     } else {
       step = 0.5 * (next - factor_);
@@ -145,12 +143,17 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
     if (const Start start = starts_ ? starts_(load) : Start(); start.state != nullptr) {
       if (factor_ > load || start.load_factor > factor_) restart(*start.state, start.load_factor);
     }
+    const double begin = factor_;
     const std::vector<Utilisation>* used = to(load);
     if (used == nullptr) {
       if (stopped_) return give_up("stopped on request");
-      out_of_reach = std::min(out_of_reach, load);
-      if (held_solved ? out_of_reach < close * held.load : i + 1 >= kGuesses) {
-        return give_up("no equilibrium was found above this load");
+      out_of_reach = std::min(out_of_reach, out_of_reach_);
+      if (factor_ > std::max(begin, held.load)) {  // some of the way: go on from there
+        load = factor_;
+        continue;
+      }
+      if (held_solved ? out_of_reach < kNoRest * held.load : i + 1 >= kGuesses) {
+        return give_up(kNoRestFound);
       }
       load = std::sqrt(std::max(held.load, kEaseOff * load) * out_of_reach);
       continue;
@@ -174,6 +177,7 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
     if (ratio < 1 && (!held_solved || load >= held.load)) {
       held = {load, state_};
       held_solved = true;
+      if (out_of_reach < std::min(too_much, kNoRest * load)) return give_up(kNoRestFound);
     }
     if (ratio > 1) {
       too_much = std::min(too_much, load);

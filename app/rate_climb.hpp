@@ -44,13 +44,14 @@ class Climb {
   Climb(const Scene& scene, Tote tote, State state, double at_factor);
 
   // Equilibrium at a load factor, in smaller steps where one does not succeed, from the last one.
-  // nullptr when it cannot be reached; the climb then stays where it was.
+  // nullptr when it cannot be reached; the climb then stands at the nearest one that was.
   const std::vector<Utilisation>* to(double load_factor);
 
   // Solves at loads that close in on ratio 1: interpolation in log load and log ratio between the
   // last two equilibria (`slope_hint` stands in for it at first) and, once bracketed, always up
   // from the largest load held. Within `tolerance` of ratio 1 the local slope does the rest. Where
   // the shape jumps past ratio 1 the failure is at the load before the jump. Ends at that load.
+  // Where no equilibrium is found the search ends within a tenth of the largest load held.
   // `first_try` is the load to begin with; 0 = where the climb is.
   [[nodiscard]] FirstFailure first_failure(FailureClass of, const MeshCorrection& correction,
                                            double tolerance, double slope_hint = 1,
@@ -61,7 +62,7 @@ class Climb {
     limit_ = load_factor;
     why_limited_ = std::move(why);
   }
-  // How hard each equilibrium is tried for (defaults as in SolveOptions).
+  // How hard each equilibrium is tried for.
   void set_effort(double residual_tolerance, int max_iterations) {
     residual_tolerance_ = residual_tolerance;
     max_iterations_ = max_iterations;
@@ -103,7 +104,8 @@ class Climb {
   double limit_ = 400;
   std::string why_limited_ = "nothing failed below 400 times the set load";
   double residual_tolerance_ = SolveOptions().residual_tolerance;
-  int max_iterations_ = SolveOptions().max_iterations;
+  int max_iterations_ = 200;  // a smaller step of the load is cheaper than more of them
+  double out_of_reach_ = 0;   // load of the last step that did not succeed
 };
 
 }  // namespace totebench

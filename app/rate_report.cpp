@@ -31,13 +31,20 @@ std::string rate_report(const Scene& scene, const RateResult& result, const std:
     return text + end;
   }
   if (!result.rated()) {
-    const std::string why = r.drops.found || r.drops.at_limit
-                                ? "too many sampled bags found no failure load"
-                                : r.drops.why_not;
+    std::string why = "too many sampled bags found no failure load";
+    if (!r.can_be_given()) why = r.drops.why_not;
+    std::string held;
+    if (!r.can_be_given() && r.drops.load_factor > 0) {
+      held = fmt::format(
+          "The largest load it was seen to hold is {}; on the way there nothing reached its "
+          "strength that would drop the load. Limp walls fold without end under more: a finer "
+          "mesh.size or a stiffer layer may help.",
+          mass_text(r.drops.load_factor * r.set_mass_kg, units));
+    }
     return fmt::format(
                "The load at which the bag would drop its contents is not known ({}), so "
-               "there is no rating.\n\n",
-               why) +
+               "there is no rating. {}\n\n",
+               why, held) +
            table_text(modes_table(result, units)) + "\n" + end;
   }
   std::string text =

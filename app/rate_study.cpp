@@ -45,6 +45,8 @@ class RateStudy {
     rating.shock_factor = library_.rule("carrying_shock_factor").value;
     if (result_.hang.findings.converged()) {
       typical_bag();
+      // Neither samples nor changes give a rating where the typical bag was not seen to fail.
+      if (!rating.can_be_given()) typical_.path.steps.clear();
       if (going() && !typical_.path.steps.empty()) {
         const OnStage tell = [this](const std::string& stage) { return progress(stage)(); };
         sample_bags(scene_, library_, options_, typical_, tell, rating);
@@ -94,6 +96,7 @@ class RateStudy {
            fine.set_stop(progress("raising the load, finest mesh"));
            fine.set_limit(limit, fmt::format("nothing failed below {:.0f} kg", kLargestMass_kg));
            climb_to_failures(fine, at_drop, at_spoilt);
+           no_rating_ = !rating.can_be_given();
          },
          [&] {
            for (const LoadStep& step : hang.steps) {
@@ -102,7 +105,9 @@ class RateStudy {
                  {step.load_factor, step.state, utilisations(scene_, typical_.coarse, step.state)});
            }
            Climb coarse(scene_, typical_.coarse, hang.steps.back().state, 1.0);
-           coarse.set_stop(progress("raising the load, coarse mesh"));
+           coarse.set_stop([this, tell = progress("raising the load, coarse mesh")] {
+             return tell() && !no_rating_;
+           });
            for (LoadPath::Step& step : follow_load(coarse, limit)) {
              typical_.path.steps.push_back(std::move(step));
            }
@@ -219,6 +224,7 @@ class RateStudy {
   TypicalBag typical_;
   std::mutex telling_;
   std::atomic<bool> stopped_{false};
+  std::atomic<bool> no_rating_{false};
 };
 
 }  // namespace

@@ -68,8 +68,9 @@ struct Rating {
   // A rating is given only where the load was raised until the bag dropped it, or as far as bags
   // are loaded at all, and the scatter was not lost with more than one bag in twenty.
   [[nodiscard]] bool well_founded() const {
-    return (drops.found || drops.at_limit) && 20 * bags_failed <= static_cast<int>(bags.size());
+    return can_be_given() && 20 * bags_failed <= static_cast<int>(bags.size());
   }
+  [[nodiscard]] bool can_be_given() const { return drops.found || drops.at_limit; }
   double design_factor = 5;
   double shock_factor = 2;
   double drops_rating_kg = 0;   // low end of the band over the design factor

@@ -17,11 +17,15 @@ namespace {
 
 constexpr double kUsedUp = 5e-3;          // a fastening goes when its share is this close to 1
 constexpr int kMostTries = 40;            // to bring one fastening there
+constexpr int kMostUnreached = 2;         // of them without rest
 constexpr double kCoarseStep = 1.7;       // load over the last load, before the first break
 constexpr double kFineStep = 1.12;        // and after it: the work is summed over these steps
 constexpr double kLeastShareSlope = 0.4;  // of log share by log load, for the next try
 constexpr double kLargestShareSlope = 3;
-constexpr double kJump = 0.05;  // share of a step's work that is lost where the shape jumps
+// A step that loses more than this share of its work is halved until the load changes by less than
+// the second: what is lost even then was set free by a jump.
+constexpr double kLossy = 0.02;
+constexpr double kJumpStep = 0.01;
 constexpr double kEasedLoad =
     0.9;  // load tried where the bag finds no rest at the one of the break
 
@@ -149,14 +153,14 @@ class Unzip {
     const double limit = kLargestMass_kg / scene_.contents.mass_kg;
     double load = climb.load_factor();
     double last_load = 0, last_share = 0;
+    int unreached = 0;
     for (int i = 0; i < kMostTries; ++i) {
-      const std::vector<Utilisation>* used = climb.to(load);
+      const std::vector<Utilisation>* used = go_to(climb, load);
       if (used == nullptr) {
-        if (climb.stopped() || climb.load_factor() == load) break;
+        if (climb.stopped() || climb.load_factor() == load || ++unreached > kMostUnreached) break;
         load = std::sqrt(load * climb.load_factor());
         continue;
       }
-      account(climb);
       if (result_.breaks.empty()) result_.rising.emplace_back(load, sink(climb.state()));
       const Weakest weakest = weakest_of(climb);
       if (weakest.stitch < 0) return end("no strength is known of the straps' fastenings");
@@ -242,25 +246,65 @@ class Unzip {
     return means;
   }
 
+  // As Climb::to(), with the way accounted for. A jump on it is closed in on from below and above.
+  const std::vector<Utilisation>* go_to(Climb& climb, double load) {
+    const State from = climb.state();
+    const double begin = climb.load_factor();
+    const std::vector<Utilisation>* used = climb.to(load);
+    const double reached = climb.load_factor();
+    if (reached == begin) {
+      if (used != nullptr && result_.breaks.empty()) account(climb);
+      return used;
+    }
+    const double lost_share = step_to(climb).lost_share();
+    if (lost_share <= kLossy || std::abs(std::log(reached / begin)) <= kJumpStep) {
+      account(climb);
+      return used;
+    }
+    climb.restart(from, begin);
+    if (go_to(climb, std::sqrt(begin * reached)) == nullptr) return nullptr;
+    const std::vector<Utilisation>* there = go_to(climb, reached);
+    return used == nullptr ? nullptr : there;
+  }
+
+  struct Step {
+    double load = 0;
+    double fallen_J = 0;  // P . x
+    double stored_J = 0;
+    double work_J = 0;  // since the last one
+    double lost_J = 0;
+    [[nodiscard]] double lost_share() const {
+      return lost_J > 0 ? lost_J / std::max(std::abs(work_J), 1e-300) : 0;
+    }
+  };
+  // From the last equilibrium that was accounted for, since the first break, to where the climb is.
+  [[nodiscard]] Step step_to(const Climb& climb) const {
+    Step step;
+    if (!result_.energy_known) return step;
+    step.load = climb.load_factor();
+    step.fallen_J = -weight_N_ * height_of_contents(climb.state());
+    step.stored_J = climb.energy_J() + step.load * step.fallen_J;
+    if (result_.breaks.empty()) return step;
+    step.work_J = 0.5 * (step.load + last_.load) * (step.fallen_J - last_.fallen_J);
+    step.lost_J = step.work_J - (step.stored_J - last_.stored_J);
+    return step;
+  }
+
   // One more equilibrium of the way since the first break.
   void account(const Climb& climb) {
     if (!result_.energy_known) return;
-    const double load = climb.load_factor();
-    const double fallen_J = -weight_N_ * height_of_contents(climb.state());  // P . x
-    const double stored_J = climb.energy_J() + load * fallen_J;
+    const Step step = step_to(climb);
     if (!result_.breaks.empty()) {
-      const double work_J = 0.5 * (load + last_load_) * (fallen_J - last_fallen_J_);
-      const double lost_J = work_J - (stored_J - last_stored_J_);
-      result_.work_J += work_J;
-      result_.stored_J += stored_J - last_stored_J_;
-      if (load != last_load_ && lost_J > kJump * std::abs(work_J)) {
+      result_.work_J += step.work_J;
+      result_.stored_J += step.stored_J - last_.stored_J;
+      if (step.load != last_.load && step.lost_share() > kLossy) {
         result_.jumps += 1;
-        result_.jumped_J += lost_J;
+        result_.jumped_J += step.lost_J;
+        result_.widest_jump =
+            std::max(result_.widest_jump, std::abs(std::log(step.load / last_.load)));
       }
     }
-    last_load_ = load;
-    last_fallen_J_ = fallen_J;
-    last_stored_J_ = stored_J;
+    last_ = step;
   }
 
   void note_others(const std::vector<Utilisation>& used) {
@@ -284,7 +328,7 @@ class Unzip {
   double weight_N_ = 0;  // of the contents at load factor 1; 0 = their energy is not known
   double start_m_ = 0;
   double slope_ = 1;  // of log share by log load, where it was last seen
-  double last_load_ = 0, last_fallen_J_ = 0, last_stored_J_ = 0;
+  Step last_;         // accounted for
 };
 
 }  // namespace

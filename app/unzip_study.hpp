@@ -14,8 +14,11 @@
 //   D = E(before) - E(after),   not less than what the fastening itself had stored, k g^2 / 2,
 // since without it the bag can only move further downhill. Between breaks nothing is lost: the work
 //   W = integral of load factor d(P . x)   equals the rise of U = E + load factor P . x,
-// unless the shape jumps on the way (a wall snaps to its other side), which only ever sets energy
-// free: steps that lose more than a twentieth of their work count as such. U is taken from the
+// unless the shape jumps on the way (a wall snaps to its other side): at the load where its rest
+// ceases to be one the bag moves to the next, and what the total potential drops by at that held
+// load is set free. A step that loses more than a fiftieth of its work is therefore halved: on a
+// smooth way the loss is the error of the trapezoid and shrinks with the step, at a jump it stays.
+// What is lost within a step of one per cent of the load is booked as a jump. U is taken from the
 // solver's energies; W is summed from loads and displacements alone (trapezoids), so that the two
 // check one another.
 #pragma once
@@ -58,11 +61,12 @@ struct Unzipping {
   // Energies of the whole way from the first break on, J. Contents that press like a heap have no
   // potential: nothing is known of theirs.
   bool energy_known = false;
-  double work_J = 0;      // of the contents' weight, from loads and displacements
-  double stored_J = 0;    // rise of what bag and weight have stored
-  double set_free_J = 0;  // by all breaks
-  int jumps = 0;          // of the shape between breaks
-  double jumped_J = 0;    // set free by them
+  double work_J = 0;       // of the contents' weight, from loads and displacements
+  double stored_J = 0;     // rise of what bag and weight have stored
+  double set_free_J = 0;   // by all breaks
+  int jumps = 0;           // of the shape between breaks
+  double jumped_J = 0;     // set free by them
+  double widest_jump = 0;  // largest step of log load within which one was closed in on
   bool interrupted = false;
   double seconds = 0;
   [[nodiscard]] double imbalance_J() const { return work_J - stored_J - set_free_J - jumped_J; }

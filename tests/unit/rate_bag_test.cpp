@@ -22,6 +22,20 @@ Climb hung(const Scene& scene) {
   return climb;
 }
 
+// Eighty times the load at once is more than a few Newton steps bridge; what its halves reach
+// counts.
+TEST(Climb, WhatIsOutOfReach_LeavesItAtTheNearestRest) {
+  const Scene scene = small_bag();
+  Climb climb = hung(scene);
+  climb.set_effort(1e-6, 11);
+  ASSERT_EQ(climb.to(2), nullptr);
+  EXPECT_GT(climb.load_factor(), 1);
+  EXPECT_LT(climb.load_factor(), 2);
+  const Eigen::Matrix3Xd reached = climb.state().x;
+  ASSERT_NE(climb.again(), nullptr);
+  EXPECT_LT((climb.state().x - reached).cwiseAbs().maxCoeff(), 1e-9) << "it was at rest there";
+}
+
 TEST(Utilisations, CoverTheModesOfABag) {
   Scene scene = small_bag();
   scene.layers["upper"].push_back({"fusible_woven_light", LayerJoin::kFused});

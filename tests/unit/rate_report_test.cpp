@@ -91,6 +91,24 @@ TEST(RateReport, StoppedGivesNoRating) {
   EXPECT_NE(rating_json(Scene(), result).find(R"("rated_mass_kg": null)"), std::string::npos);
 }
 
+// No rating, no caution about it: what was held is told instead.
+TEST(RateReport, WithoutAFailureSaysWhyAndWhatWasHeld) {
+  RateResult result = made_result();
+  Rating& r = result.rating;
+  r.drops = not_reached(3, "no equilibrium was found above this load");
+  r.bags.clear();
+  r.rated_kg = 0;
+  EXPECT_FALSE(r.can_be_given());
+  const std::string report = rate_report(Scene(), result, "cm", {}, "out");
+  for (const char* words : {"is not known (no equilibrium was found above this load), so there is "
+                            "no rating. The largest load it was seen to hold is 24.0 kg",
+                            "Mind:", "no certificate"}) {
+    EXPECT_NE(report.find(words), std::string::npos) << words << " in: " << report;
+  }
+  EXPECT_EQ(report.find("above the rated mass"), std::string::npos) << report;
+  EXPECT_EQ(report.find("the rating rests"), std::string::npos) << report;
+}
+
 // Half kilos, tenths below 2 kg, never up.
 TEST(RoundedDown, NeverUp) {
   EXPECT_DOUBLE_EQ(rounded_down_kg(13.49), 13.0);

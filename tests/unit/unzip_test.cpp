@@ -56,6 +56,8 @@ TEST(Unzip, AnEndComesOffStitchByStitch) {
   // leave the trapezoid rule below a per cent.
   EXPECT_LT(std::abs(u.imbalance_J()), 0.01 * std::abs(u.work_J) + 0.01 * set_free_J);
   EXPECT_GE(u.jumped_J, 0);
+  EXPECT_EQ(u.jumps > 0, u.jumped_J > 0);
+  EXPECT_LE(u.widest_jump, 0.01) << "a jump is closed in on to a per cent of the load";
 
   const std::string text = unzip_sentence(scene, u, "cm");
   EXPECT_NE(text.find("the first stitch of " + u.breaks.front().site), std::string::npos) << text;
