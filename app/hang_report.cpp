@@ -47,7 +47,7 @@ std::string range_text(const Range& range, const ShownUnit& unit) {
 
 TextTable headline_rows(const HangResult& result, const std::string& units) {
   const bool two_meshes = mesh_change(result, kHeadlineSag).has_value();
-  const bool ranges = likely_range(result, kHeadlineSag).has_value();
+  const bool ranges = result.data_scatter || result.stitch_band;
   TextTable rows = {{"", "found"}};
   if (ranges) rows.front().emplace_back("likely range");
   if (two_meshes) rows.front().emplace_back("mesh alone");
@@ -155,6 +155,9 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
   }
   text += ".\n\n";
   text += table_text(headline_rows(result, units));
+  if (!result.stopped_early && !result.data_scatter) {
+    text += "Stopped on request before the likely range of the lengths was known.\n";
+  }
   for (const std::string& line : how_well_known(result)) text += line + "\n";
   if (const Findings* before = mesh_before(result)) {
     text += fmt::format("Mesh alone: the change from a mesh of longer edges, of {} triangles.\n",
