@@ -9,6 +9,8 @@
 
 #include <array>
 
+#include "ccx_run.hpp"
+
 namespace totebench::verification {
 namespace {
 
