@@ -8,7 +8,8 @@ target_link_libraries(verification_book PRIVATE nlohmann_json::nlohmann_json fmt
 
 # What the cases share.
 add_library(verification_cases STATIC ${book_source}/book.cpp ${book_source}/book_picture.cpp
-                                      ${book_source}/calculix.cpp ${book_source}/sheet_case.cpp)
+                                      ${book_source}/calculix.cpp ${book_source}/ccx_run.cpp
+                                      ${book_source}/ccx_solids.cpp ${book_source}/sheet_case.cpp)
 totebench_options(verification_cases)
 target_include_directories(verification_cases PUBLIC ${book_source})
 target_link_libraries(verification_cases PUBLIC totebench::scenes nlohmann_json::nlohmann_json

@@ -25,6 +25,15 @@ inline constexpr Family kFamilies[] = {
     {"buckling", "Buckling", "A column beyond the Euler load leaves the straight shape by itself."},
     {"annulus", "Slit ring", "One edge of the slit clamped, the other lifted."},
     {"shells", "Curved shells", "The shell obstacle course and its nonlinear sequels."},
+    {"pinched", "Pinched cylinder, mesh by mesh",
+     "How deep the dent of Sze, Liu and Lo, section 3.6, is under its force (-W at A), and how "
+     "far the side bulges (U at B). Beyond a tenth of the force the dent folds, and first-order "
+     "elements on a coarse mesh are too stiff at a fold: solids of first order in CalculiX "
+     "follow the published curve on a mesh of its size. Solids of second order, which know the "
+     "same mechanics and have settled, do not; they agree with us (*Another program*). So the "
+     "published curve is that of its mesh. From the last run of `tests/verification/book.sh "
+     "--slow`.",
+     false},
     {"cables", "Straps and cables", "Sheets that hang and stretch."},
     {"hammock", "Liquid-filled hammock", "The nearest exact model of a sagging bag bottom."},
     {"contents", "Loose contents",
@@ -59,8 +68,9 @@ inline constexpr Family kFamilies[] = {
      "the quilted bag lies loose in a pocket; it has several shapes, and `hang` says so.",
      false},
     {"calculix", "Another program",
-     "The same meshes solved by a general-purpose program; *published* and *held to* are its "
-     "values. From the last run of the book where it was installed."},
+     "The same meshes, or the same shape in solids, solved by a general-purpose program; "
+     "*published* and *held to* are its values. From the last run of the book where it was "
+     "installed."},
 };
 
 }  // namespace totebench::verification

@@ -6,13 +6,13 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <array>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <map>
 #include <set>
 #include <sstream>
 
+#include "ccx_run.hpp"
 #include "sheet_case.hpp"
 
 namespace totebench::verification {
@@ -176,9 +176,9 @@ std::string springs_text(const Problem& problem, std::size_t first_element) {
   return text;
 }
 
-void write_deck(const fs::path& path, const Problem& problem, const Elements& mesh) {
+std::string deck_of(const Problem& problem, const Elements& mesh) {
   const Model& model = problem.model;
-  std::ofstream out(path);
+  std::ostringstream out;
   out << "*NODE, NSET=ALL\n";
   for (int i = 0; i < mesh.position.cols(); ++i) {
     const Eigen::Vector3d p = mesh.position.col(i);
@@ -229,6 +229,7 @@ void write_deck(const fs::path& path, const Problem& problem, const Elements& me
     out << fmt::format("*EL PRINT, ELSET=P{}, FREQUENCY=1000\nS\n", p);
   }
   out << "*END STEP\n";
+  return out.str();
 }
 
 double largest_eigenvalue(const Eigen::Matrix3d& symmetric) {
@@ -315,23 +316,12 @@ Section section_of_plies(const std::vector<Ply>& plies) {
   return section;
 }
 
-bool ccx_is_there() {
-  return std::getenv("CI") == nullptr && std::system("command -v ccx > /dev/null 2>&1") == 0;
-}
-
 Answer by_ccx(const Problem& problem, OtherShell shell) {
-  const fs::path folder = fs::path(TOTEBENCH_BOOK_DIR) / "ccx_run";
-  fs::create_directories(folder);
-  const std::string& name = problem.name;
-  fs::remove(folder / (name + ".dat"));
   Elements mesh = shell == OtherShell::kTriangle ? triangles_of(problem.model.mesh)
                                                  : ThreeQuads(problem.model.mesh).run();
   take_apart(problem.hinged, mesh);
-  write_deck(folder / (name + ".inp"), problem, mesh);
-  const std::string command =
-      fmt::format("cd '{}' && ccx '{}' > '{}.log' 2>&1", folder.string(), name, name);
-  EXPECT_EQ(std::system(command.c_str()), 0) << "see " << folder / (name + ".log");
-  return read_answer(folder / (name + ".dat"), problem, mesh.per_triangle);
+  const fs::path table = run_ccx(problem.name, deck_of(problem, mesh));
+  return read_answer(table, problem, mesh.per_triangle);
 }
 
 Answer by_us(const Problem& problem, State& state) {

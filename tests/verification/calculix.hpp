@@ -61,7 +61,6 @@ struct Answer {
 // way to thin bending sooner, these cost three times as much.
 enum class OtherShell { kTriangle, kThreeQuads };
 
-[[nodiscard]] bool ccx_is_there();  // and this is not continuous integration
 [[nodiscard]] Answer by_ccx(const Problem& problem, OtherShell shell);
 [[nodiscard]] Answer by_us(const Problem& problem, State& state);
 

@@ -8,6 +8,12 @@
 #include <gtest/gtest.h>
 
 #include <array>
+#include <cmath>
+#include <stdexcept>
+#include <vector>
+
+#include "ccx_run.hpp"
+#include "ccx_solids.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -77,6 +83,21 @@ TEST(Calculix, LaminatedPanelUnderPressure) {
   }
   compare("laminated panel under pressure, sag (mm)", sag[0], sag[1], meshes);
   compare("laminated panel, membrane force at the long edge (N/m)", pull[0], pull[1], meshes);
+}
+
+// The curve of slow_sze_test.cpp's cylinder is read off by a cubic, which is exact for one.
+TEST(CcxSolids, AForceIsReadOffACurve) {
+  std::vector<PinchPoint> curve;
+  for (int i = 1; i <= 6; ++i) {
+    const double dent = 0.7 * i;
+    curve.push_back({dent + std::pow(dent, 3), dent, -dent * dent});
+  }
+  for (const double dent : {0.3, 0.9, 2.5, 4.1}) {
+    const PinchPoint point = at_force(curve, dent + std::pow(dent, 3));
+    EXPECT_NEAR(point.dent, dent, 1e-12);
+    EXPECT_NEAR(point.bulge, -dent * dent, 1e-12);
+  }
+  EXPECT_THROW(static_cast<void>(at_force(curve, 1e3)), std::invalid_argument);
 }
 
 }  // namespace

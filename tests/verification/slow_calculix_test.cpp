@@ -15,6 +15,7 @@
 
 #include "book_picture.hpp"
 #include "calculix.hpp"
+#include "ccx_run.hpp"
 #include "scenes/reader.hpp"
 
 namespace totebench::verification {
