@@ -106,11 +106,11 @@ const std::vector<Utilisation>* Climb::to(double load_factor) {
       factor_ = next;
       used_known_ = false;
       if (next == load_factor) break;
-    } else if (out_of_reach_ = next; stopped_ || ++halvings > kMostHalvings) {
-      return nullptr;
-    } else {
-      step = 0.5 * (next - factor_);
+      continue;
     }
+    out_of_reach_ = next;
+    if (stopped_ || ++halvings > kMostHalvings) return nullptr;
+    step = 0.5 * (next - factor_);
   }
   used_ = utilisations(scene_, tote_, state_);
   used_known_ = true;
