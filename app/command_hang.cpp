@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <chrono>
 #include <optional>
 #include <stdexcept>
 
@@ -45,12 +46,16 @@ int finish(const SceneJob& job, bool converged, const Result& result, const Writ
 }
 
 int hang_tote_job(const SceneJob& job, BagField colour) {
+  using Clock = std::chrono::steady_clock;
+  const auto begin = Clock::now();
   const HangResult result = watched(job.common, [&](const OnHangProgress& on_progress) {
     HangResult hung = hang_tote(job.scene, job.library, on_progress);
     if (hung.stopped_early) return hung;
     hung.coarser = coarser_findings(job.scene, job.library, hung, on_progress);
     hung.stitch_band = stitch_band(hung, on_progress);
     hung.data_scatter = data_scatter(job.scene, job.library, hung, on_progress);
+    hung.ranges_stopped = InterruptGuard::asked_to_stop();
+    hung.effort.seconds = std::chrono::duration<double>(Clock::now() - begin).count();
     return hung;
   });
   const Written written = write_tote_files(

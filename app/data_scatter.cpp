@@ -1,5 +1,7 @@
 #include "app/data_scatter.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <atomic>
 #include <cmath>
@@ -32,18 +34,27 @@ class ScatterStudy {
         [&](int i) {
           const auto k = static_cast<std::size_t>(i);
           moves[k].input = inputs_[k].label();
-          const Bag low = bag_with(k, kOneInTwenty);
-          if (low.untouched) return;
-          // A number that hardly counts is taken to move as far at its other end.
-          const Bag high = low.at_rest && low.small ? mirrored(low) : bag_with(k, 1 - kOneInTwenty);
+          const bool low_first = further_down(inputs_[k]);
+          const Bag far = bag_with(k, low_first ? kOneInTwenty : 1 - kOneInTwenty);
+          if (far.untouched) return;
+          // A number that hardly counts at its further end is taken to move as far at the other.
+          const Bag near = far.at_rest && far.small
+                               ? mirrored(far)
+                               : bag_with(k, low_first ? 1 - kOneInTwenty : kOneInTwenty);
+          const Bag& low = low_first ? far : near;
+          const Bag& high = low_first ? near : far;
           unsolved[k] = low.at_rest && high.at_rest ? 0 : 1;
           if (unsolved[k] != 0) return;
           moves[k].at_low_m = low.moved_m;
           moves[k].at_high_m = high.moved_m;
         },
-        [&] { return going({}); });
+        [&] {
+          ++done_;
+          return going({});
+        });
     if (stopped_) return std::nullopt;
     DataScatter scatter;
+    scatter.own_materials = !scene_.own_materials.empty();
     for (std::size_t k = 0; k < moves.size(); ++k) {
       const auto none = [](double move) { return move == 0; };
       scatter.unsolved += unsolved[k];
@@ -66,8 +77,18 @@ class ScatterStudy {
 
   bool going(const Progress& progress) {
     const std::lock_guard lock(telling_);
-    if (on_progress_ && !on_progress_({"scatter of the data", progress})) stopped_ = true;
+    const std::size_t tenth = std::max<std::size_t>(1, inputs_.size() / 10);
+    const std::string stage =
+        fmt::format("scatter of the data: {} of {} numbers", done_ / tenth * tenth, inputs_.size());
+    if (on_progress_ && !on_progress_({stage, progress})) stopped_ = true;
     return !stopped_;
+  }
+
+  // Of both ends the one further from the value, as a ratio: stiffnesses range over decades.
+  static bool further_down(const ScatterInput& in) {
+    const double low = triangle_quantile(in, kOneInTwenty);
+    const double high = triangle_quantile(in, 1 - kOneInTwenty);
+    return low > 0 ? in.value / low > high / in.value : in.value - low > high - in.value;
   }
 
   static Bag mirrored(Bag bag) {
@@ -113,6 +134,7 @@ class ScatterStudy {
   const OnHangProgress& on_progress_;
   std::vector<ScatterInput> inputs_;
   std::mutex telling_;
+  std::atomic<std::size_t> done_{0};
   std::atomic<bool> stopped_{false};
 };
 

@@ -3,11 +3,11 @@
 // Every number of the library that the scene draws on and that has a range (app/rate_scatter.hpp)
 // is set to the value below which one in twenty lie, then to that above which one in twenty lie,
 // the others at their typical values, and the bag is solved on the coarse mesh, going on from the
-// typical bag's shapes. A number that at its low end moves no length by 0.5 % is taken to move them
-// as far at its high end. What the numbers move a length up is added in squares, and so is what
-// they move it down: the law of propagation of uncertainty for independent numbers (JCGM 100:2008,
-// 5.1.2), with these moves in place of standard deviations. Nine in ten bags that settle in this
-// shape lie between, as far as the effect of one number does not hinge on another's.
+// typical bag's shapes. A number that at its further end moves no length by 0.5 % is taken to
+// move them as far at its other end. What the numbers move a length up is added in squares, and so
+// is what they move it down: the law of propagation of uncertainty for independent numbers (JCGM
+// 100:2008, 5.1.2), with these moves in place of standard deviations. Nine in ten bags that settle
+// in this shape lie between, as far as the effect of one number does not hinge on another's.
 #pragma once
 
 #include <optional>

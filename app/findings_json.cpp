@@ -122,8 +122,8 @@ std::string findings_json(const Scene& scene, const HangResult& result) {
   json["mesh"] = {{"triangles", found.triangles},
                   {"vertices", found.vertices},
                   {"degrees_of_freedom", found.loaded.degrees_of_freedom}};
-  json["solve"] =
-      solve_part(found.loaded, result.effort, result.stopped_early || found.interrupted());
+  json["solve"] = solve_part(found.loaded, result.effort,
+                             result.stopped_early || result.ranges_stopped || found.interrupted());
   if (done) json["solve"]["stable"] = found.empty.stable && found.loaded.stable;
   const Eigen::Vector3d weight(0, 0, found.weight_N);
   json["balance"] = {
@@ -137,7 +137,7 @@ std::string findings_json(const Scene& scene, const HangResult& result) {
     json["peak_stitch_band_N"] = {result.stitch_band->low_N, result.stitch_band->high_N};
   }
   json["mesh_change"] = mesh_changes(result);
-  if (result.data_scatter) json["likely_range"] = likely_ranges(result);
+  if (Json ranges = likely_ranges(result); done && !ranges.is_null()) json["likely_range"] = ranges;
   for (const Headline& headline : kHeadlines) json[headline.key] = number(headline.value(found));
   json["peak_panel_where"] = done ? Json(found.peak_panel_where) : Json(nullptr);
   json["base_sheet_stress_Pa"] = number(found.base_sheet_stress_Pa);

@@ -39,10 +39,14 @@ std::string other_shape_text(const Findings& found, const std::string& units) {
       other.energy_J < other.energy_of_first_J ? "the lower" : "the higher");
 }
 
+// With no more decimals than tell the ends apart.
 std::string range_text(const Range& range, const ShownUnit& unit) {
-  return fmt::format("{} to {} {}", number_text(range.low * unit.per_SI),
-                     number_text(range.high * unit.per_SI), unit.name);
+  const double low = range.low * unit.per_SI, high = range.high * unit.per_SI;
+  const double width = std::max(high - low, 1e-6);
+  const int decimals = std::clamp(static_cast<int>(std::ceil(-std::log10(width / 3))), 0, 6);
+  return fmt::format("{:.{}f} to {:.{}f} {}", low, decimals, high, decimals, unit.name);
 }
+
 }  // namespace
 
 TextTable headline_rows(const HangResult& result, const std::string& units) {
@@ -50,7 +54,7 @@ TextTable headline_rows(const HangResult& result, const std::string& units) {
   const bool ranges = result.data_scatter || result.stitch_band;
   TextTable rows = {{"", "found"}};
   if (ranges) rows.front().emplace_back("likely range");
-  if (two_meshes) rows.front().emplace_back("mesh alone");
+  if (two_meshes) rows.front().emplace_back("coarser mesh");
   for (std::size_t k = 0; k < kHeadlines.size(); ++k) {
     const ShownUnit unit = kHeadlines[k].unit(units);
     const auto text = [&](double value) {
@@ -59,11 +63,11 @@ TextTable headline_rows(const HangResult& result, const std::string& units) {
     std::vector<std::string> row = {kHeadlines[k].name, text(kHeadlines[k].value(result.findings))};
     if (ranges) {
       const std::optional<Range> range = likely_range(result, k);
-      row.push_back(range ? range_text(*range, unit) : "");
+      row.push_back(range ? range_text(*range, unit) : "-");
     }
     if (two_meshes) {
       const std::optional<double> change = mesh_change(result, k);
-      row.push_back(change ? "+- " + text(*change) : "");
+      row.push_back(change ? "+- " + text(*change) : "-");
     }
     rows.push_back(std::move(row));
   }
@@ -74,27 +78,33 @@ TextTable headline_rows(const HangResult& result, const std::string& units) {
 
 std::vector<std::string> how_well_known(const HangResult& result) {
   std::vector<std::string> text;
+  const std::string mesh = mesh_before(result) != nullptr ? "; what the mesh changes is added" : "";
   if (result.data_scatter) {
     const DataScatter& scatter = *result.data_scatter;
-    text.emplace_back(
-        "Likely range of a length: where nine in ten such bags that settle in this shape lie, by "
-        "the "
-        "scatter of the material data, with what the mesh changes on top.");
+    text.push_back(fmt::format(
+        "Likely range of a length: about nine in ten such bags lie there if they settle in this "
+        "shape, since materials differ as the library says (worked out on the coarse mesh){}.",
+        mesh));
     const std::string from = drivers_text(drivers(scatter, kHeadlineSag));
     if (!from.empty()) {
-      text.back() +=
-          " That of the bottom sag comes from: " + from + ". Measure yours, and it narrows.";
+      text.back() += " For the sag it is mostly: " + from + ". Measure yours, and it narrows.";
+    }
+    if (scatter.own_materials) {
+      text.back() += " Numbers of your own without a low and a high count as exact.";
     }
     if (scatter.unsolved > 0) {
       text.back() += fmt::format(
-          " {} of the numbers could not be tried: the bag did not come to rest.", scatter.unsolved);
+          " With {} of the numbers at an end of its range the bag did not come to rest; not "
+          "counted.",
+          scatter.unsolved);
     }
   }
   if (result.stitch_band) {
-    text.emplace_back(
-        "Likely range of the hardest pulled stitch: if stitches give twice or half as much as is "
-        "taken "
-        "here (their give is an estimate), with what the mesh changes on top.");
+    text.push_back(
+        fmt::format("Likely range of the hardest stitch: if stitches give twice or half as much as "
+                    "estimated{}; "
+                    "scatter of materials is not in it.",
+                    mesh));
   }
   return text;
 }
@@ -155,13 +165,16 @@ std::string hang_report(const Scene& scene, const HangResult& result, const std:
   }
   text += ".\n\n";
   text += table_text(headline_rows(result, units));
-  if (!result.stopped_early && !result.data_scatter) {
-    text += "Stopped on request before the likely range of the lengths was known.\n";
+  if (result.ranges_stopped) {
+    text += "Stopped on request before all likely ranges were known.\n";
   }
   for (const std::string& line : how_well_known(result)) text += line + "\n";
   if (const Findings* before = mesh_before(result)) {
-    text += fmt::format("Mesh alone: the change from a mesh of longer edges, of {} triangles.\n",
-                        before->triangles);
+    text += fmt::format(
+        "Coarser mesh: the change from a mesh of longer edges, of {} triangles; a finer one than "
+        "this "
+        "can change as much again.\n",
+        before->triangles);
   }
   TextTable rows;
   if (found.base_sheet_stress_Pa > 0) {

@@ -48,8 +48,9 @@ struct DataScatter {
     std::string input;  // ScatterInput::label()
     Lengths at_low_m{}, at_high_m{};
   };
-  std::vector<Moves> moves;  // of the numbers that move anything
-  int unsolved = 0;          // numbers with which the bag did not come to rest; their moves are 0
+  std::vector<Moves> moves;    // of the numbers that move anything
+  int unsolved = 0;            // numbers with which the bag did not come to rest; their moves are 0
+  bool own_materials = false;  // the scene has some: numbers without a range count as exact
 };
 
 struct HangResult {
@@ -63,7 +64,8 @@ struct HangResult {
   std::optional<Findings> coarser;          // on longer edges, where that was asked for
   std::optional<StitchBand> stitch_band;    // where it was asked for
   std::optional<DataScatter> data_scatter;  // where it was asked for
-  bool stopped_early = false;  // on request, with the finest mesh still to do; findings hold
+  bool stopped_early = false;   // on request, with the finest mesh still to do; findings hold
+  bool ranges_stopped = false;  // on request, before all of what was asked for above was known
   HangEffort effort;
 };
 

@@ -109,8 +109,8 @@ std::vector<std::string> trust_paragraphs(const HangResult& result, const std::s
   }
   if (const Findings* before = mesh_before(result)) {
     text.push_back(fmt::format(
-        "Mesh: {} triangles give a bottom sag of {}, {} triangles give {}. The difference is a "
-        "fair measure of what the mesh still adds or takes.",
+        "Mesh: {} triangles give a bottom sag of {}, {} triangles give {}. A finer mesh than "
+        "that can change as much again.",
         before->triangles, length_text(before->bottom_sag_m, units), found.triangles,
         length_text(found.bottom_sag_m, units)));
   }
@@ -123,10 +123,10 @@ std::vector<std::string> trust_paragraphs(const HangResult& result, const std::s
         length_text(other.bottom_sag_m, units), length_text(other.strap_drop_m, units),
         other.starts_tried));
   } else if (other.starts_tried > 0) {
-    text.push_back(fmt::format("From {} other start{} the sag came to {} to {}: the same shape.",
-                               other.starts_tried, other.starts_tried == 1 ? "" : "s",
-                               length_text(other.sag_low_m, units),
-                               length_text(other.sag_high_m, units)));
+    text.push_back(fmt::format(
+        "From {} other start{} the sag came to {} to {}: the same shape, or no rest was found.",
+        other.starts_tried, other.starts_tried == 1 ? "" : "s", length_text(other.sag_low_m, units),
+        length_text(other.sag_high_m, units)));
   }
   text.emplace_back(
       "Materials: cloth of one name differs from bolt to bolt by tens of per cent; the usual range "

@@ -105,6 +105,19 @@ bool ValueReader::start_from_file(const json& entry, const std::string& id,
   return true;
 }
 
+namespace {
+
+// A property given for both directions replaces those the material starts from in one.
+void take_over_directions(const json& entry, Material& material) {
+  for (const auto& given : entry.items()) {
+    for (const char* direction : {"_warp", "_weft", "_md", "_cd"}) {
+      material.properties.erase(given.key() + direction);
+    }
+  }
+}
+
+}  // namespace
+
 void ValueReader::take_named(const json& value, const Key& key, const std::string& pointer,
                              const Slot& slot) {
   if (!value.is_object()) return wrong_type(value, key, pointer);
@@ -130,6 +143,7 @@ void ValueReader::take_named(const json& value, const Key& key, const std::strin
       material.name = item.key();
       material.category = "fabric";
     }
+    take_over_directions(item.value(), material);
     read(item.value(), *key.children, here, &material);
   }
 }

@@ -188,6 +188,22 @@ TEST(Reader, OwnMaterials) {
   expect_same(scene, good(resolved_json(scene)));
 }
 
+// The library gives quilting cotton a rigidity for each direction.
+TEST(Reader, AnOwnPropertyForBothDirectionsReplacesThoseOfItsModel) {
+  ASSERT_NE(library().find("quilting_cotton")->find("bending_rigidity_warp"), nullptr);
+  std::string text = changed(kTote, "\"contents\"", R"("materials": {
+    "attic_cotton": { "like": "quilting_cotton", "bending_rigidity": "50 uN m" } },
+  "contents")");
+  text =
+      changed(text, "{ \"material\": \"quilting_cotton\" }", "{ \"material\": \"attic_cotton\" }");
+  const Scene scene = good(text);
+  const MaterialLibrary all = library_of(scene, library());
+  for (const bool warp : {true, false}) {
+    EXPECT_DOUBLE_EQ(all.find("attic_cotton")->directional("bending_rigidity", warp)->value, 50e-6);
+  }
+  expect_same(scene, good(resolved_json(scene)));
+}
+
 TEST(Reader, AMeshFileIsFoundBesideItsScene) {
   const auto folder = std::filesystem::temp_directory_path() / "totebench_reader_test";
   std::filesystem::create_directories(folder);
