@@ -149,13 +149,13 @@ constexpr const char* kAlarm =
 LineChart load_chart(const PageModel& model, const Scene& scene, const std::string& units) {
   const ShownUnit length = length_unit(units), mass = mass_unit(units);
   LineChart chart{"As the load rises", "contents, " + mass.name, length.name, {}};
-  Line sag{"bottom sag", {}, {}}, longer{"strap drop", {}, {}};
+  Line sag{"bottom sag", {}, {}}, longer{"strap drop, longer by", {}, {}};
   for (const PageStep& step : model.steps) {
     const double load = step.load_factor * scene.contents.mass_kg * mass.per_SI;
     sag.x.push_back(load);
     sag.y.push_back(step.bottom_sag_m * length.per_SI);
     longer.x.push_back(load);
-    longer.y.push_back(step.strap_drop_m * length.per_SI);
+    longer.y.push_back((step.strap_drop_m - model.steps.front().strap_drop_m) * length.per_SI);
   }
   chart.lines = {sag, longer};
   return chart;
