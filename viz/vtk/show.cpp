@@ -18,19 +18,30 @@
 namespace totebench {
 namespace {
 
-// VTK ends the program where the display cannot be reached, so that is tried first.
-bool display_answers() {
-  if (std::getenv("DISPLAY") == nullptr) return false;
-  void* x11 = dlopen("libX11.so.6", RTLD_NOW | RTLD_LOCAL);
-  if (x11 == nullptr) return false;
-  using Open = void* (*)(const char*);
-  using Close = int (*)(void*);
-  const auto open = reinterpret_cast<Open>(dlsym(x11, "XOpenDisplay"));
-  const auto close = reinterpret_cast<Close>(dlsym(x11, "XCloseDisplay"));
-  void* display = open != nullptr && close != nullptr ? open(nullptr) : nullptr;
-  if (display != nullptr) close(display);
-  return display != nullptr;
-}
+// VTK ends the program where the display cannot be reached, so that is tried first. The connection
+// is held while a window is open: some servers start anew when their last one closes, and do not
+// answer meanwhile.
+class Display {
+ public:
+  Display() {
+    void* x11 =
+        std::getenv("DISPLAY") != nullptr ? dlopen("libX11.so.6", RTLD_NOW | RTLD_LOCAL) : nullptr;
+    if (x11 == nullptr) return;
+    const auto open = reinterpret_cast<void* (*)(const char*)>(dlsym(x11, "XOpenDisplay"));
+    close_ = reinterpret_cast<int (*)(void*)>(dlsym(x11, "XCloseDisplay"));
+    if (open != nullptr && close_ != nullptr) connection_ = open(nullptr);
+  }
+  ~Display() {
+    if (answers()) close_(connection_);
+  }
+  Display(const Display&) = delete;
+  Display& operator=(const Display&) = delete;
+  [[nodiscard]] bool answers() const { return connection_ != nullptr; }
+
+ private:
+  void* connection_ = nullptr;
+  int (*close_)(void*) = nullptr;
+};
 
 // A window on a row of moments. The bag turns with the mouse, words and colour bar stand still.
 class BagWindow {
@@ -86,7 +97,8 @@ class BagWindow {
 }  // namespace
 
 std::string show(const std::vector<Picture>& moments, const std::string& title) {
-  if (!display_answers()) return "there is no display to open a window on";
+  const Display display;
+  if (!display.answers()) return "there is no display to open a window on";
   const int warnings = vtkObject::GetGlobalWarningDisplay();
   vtkObject::GlobalWarningDisplayOff();
   {
