@@ -33,14 +33,15 @@ class ScatterStudy {
         static_cast<int>(inputs_.size()),
         [&](int i) {
           const auto k = static_cast<std::size_t>(i);
-          moves[k].input = inputs_[k].label();
-          const bool low_first = further_down(inputs_[k]);
-          const Bag far = bag_with(k, low_first ? kOneInTwenty : 1 - kOneInTwenty);
+          const ScatterInput& input = inputs_[k];
+          moves[k].input = input.label();
+          const bool low_first = further_down(input);
+          const Bag far = bag_with(input, low_first ? kOneInTwenty : 1 - kOneInTwenty);
           if (far.untouched) return;
           // A number that hardly counts at its further end is taken to move as far at the other.
           const Bag near = far.at_rest && far.small
                                ? mirrored(far)
-                               : bag_with(k, low_first ? 1 - kOneInTwenty : kOneInTwenty);
+                               : bag_with(input, low_first ? 1 - kOneInTwenty : kOneInTwenty);
           const Bag& low = low_first ? far : near;
           const Bag& high = low_first ? near : far;
           unsolved[k] = low.at_rest && high.at_rest ? 0 : 1;
@@ -56,12 +57,9 @@ class ScatterStudy {
     DataScatter scatter;
     scatter.own_materials = !scene_.own_materials.empty();
     for (std::size_t k = 0; k < moves.size(); ++k) {
-      const auto none = [](double move) { return move == 0; };
       scatter.unsolved += unsolved[k];
-      if (std::all_of(moves[k].at_low_m.begin(), moves[k].at_low_m.end(), none) &&
-          std::all_of(moves[k].at_high_m.begin(), moves[k].at_high_m.end(), none)) {
-        continue;
-      }
+      constexpr DataScatter::Lengths kNone{};
+      if (moves[k].at_low_m == kNone && moves[k].at_high_m == kNone) continue;
       scatter.moves.push_back(std::move(moves[k]));
     }
     return scatter;
@@ -96,15 +94,10 @@ class ScatterStudy {
     return bag;
   }
 
-  [[nodiscard]] Tote build_with(std::size_t input, double chance) const {
-    std::vector<double> values;
-    for (const ScatterInput& in : inputs_) values.push_back(in.value);
-    values[input] = triangle_quantile(inputs_[input], chance);
-    return build_tote(scene_, with_values(library_, inputs_, values), 0);
-  }
-
-  Bag bag_with(std::size_t input, double chance) {
-    const Tote tote = build_with(input, chance);
+  // The bag with one number where this share lies below it, the others at their values.
+  Bag bag_with(const ScatterInput& input, double chance) {
+    const Tote tote =
+        build_tote(scene_, with_values(library_, {input}, {triangle_quantile(input, chance)}), 0);
     SolveOptions options;
     options.residual_tolerance = kScatterResidual;
     options.on_progress = [this](const Progress& progress) { return going(progress); };

@@ -217,7 +217,7 @@ class Unzip {
     now.sink_after_m = sink(now.after);
     now.gaps_m = gaps(now.after);
     result_.breaks.push_back(std::move(now));
-    account(climb);
+    account(step_to(climb));
   }
 
   [[nodiscard]] double stored_in(const Stitch& stitch, const State& state) const {
@@ -253,12 +253,12 @@ class Unzip {
     const std::vector<Utilisation>* used = climb.to(load);
     const double reached = climb.load_factor();
     if (reached == begin) {
-      if (used != nullptr && result_.breaks.empty()) account(climb);
+      if (used != nullptr && result_.breaks.empty()) account(step_to(climb));
       return used;
     }
-    const double lost_share = step_to(climb).lost_share();
-    if (lost_share <= kLossy || std::abs(std::log(reached / begin)) <= kJumpStep) {
-      account(climb);
+    const Step step = step_to(climb);
+    if (step.lost_share() <= kLossy || std::abs(std::log(reached / begin)) <= kJumpStep) {
+      account(step);
       return used;
     }
     climb.restart(from, begin);
@@ -291,9 +291,8 @@ class Unzip {
   }
 
   // One more equilibrium of the way since the first break.
-  void account(const Climb& climb) {
+  void account(const Step& step) {
     if (!result_.energy_known) return;
-    const Step step = step_to(climb);
     if (!result_.breaks.empty()) {
       result_.work_J += step.work_J;
       result_.stored_J += step.stored_J - last_.stored_J;
