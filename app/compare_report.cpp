@@ -8,6 +8,7 @@
 #include <functional>
 #include <map>
 
+#include "app/headline.hpp"
 #include "app/scene_job.hpp"
 #include "app/text_table.hpp"
 #include "viz/unit_text.hpp"
@@ -39,26 +40,27 @@ struct ShownQuantity {
 };
 
 std::vector<ShownQuantity> quantities(const std::string& units) {
-  const ShownUnit length = length_unit(units), force = force_unit(units);
-  const ShownUnit line = line_force_unit(units), mass = mass_unit(units);
-  return {
-      {"bottom sag", length, [](const Findings& f) { return f.bottom_sag_m; }},
-      {"overall lengthening", length, [](const Findings& f) { return f.overall_lengthening_m; }},
-      {"strap drop, empty", length, [](const Findings& f) { return f.strap_drop_empty_m; }},
-      {"strap drop, loaded", length, [](const Findings& f) { return f.strap_drop_loaded_m; }},
-      {"hardest pulled stitch", force, peak_stitch_N},
-      {"peak along a strap seam", line, peak_line_force},
-      {"peak force in a panel", line, [](const Findings& f) { return f.peak_panel_force_N_per_m; }},
-      {"bending stress in base sheet", stress_unit(units),
-       [](const Findings& f) {
-         return f.base_sheet_stress_Pa > 0 ? f.base_sheet_stress_Pa : std::nan("");
-       }},
-      {"most used up",
-       {100, "%"},
-       [](const Findings& f) {
-         return f.utilisation.empty() ? std::nan("") : f.utilisation.front().ratio;
-       }},
-      {"mass of the bag", mass, [](const Findings& f) { return f.bag_mass_kg; }}};
+  const auto headline = [&](HeadlinePlace place) -> ShownQuantity {
+    const Headline& one = kHeadlines[place];
+    return {one.name, one.unit(units), one.value};
+  };
+  return {headline(kHeadlineSag),
+          headline(kHeadlineLengthening),
+          headline(kHeadlineDropEmpty),
+          headline(kHeadlineDropLoaded),
+          {"hardest pulled stitch", force_unit(units), peak_stitch_N},
+          {"peak along a strap seam", line_force_unit(units), peak_line_force},
+          headline(kHeadlinePanelForce),
+          {"bending stress in base sheet", stress_unit(units),
+           [](const Findings& f) {
+             return f.base_sheet_stress_Pa > 0 ? f.base_sheet_stress_Pa : std::nan("");
+           }},
+          {"most used up",
+           {100, "%"},
+           [](const Findings& f) {
+             return f.utilisation.empty() ? std::nan("") : f.utilisation.front().ratio;
+           }},
+          {"mass of the bag", mass_unit(units), [](const Findings& f) { return f.bag_mass_kg; }}};
 }
 
 std::string cell(double value, double first, const ShownUnit& unit, bool is_first) {

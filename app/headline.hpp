@@ -17,11 +17,17 @@ struct Headline {
   const char* meaning;
 };
 
-// First the lengths, then forces.
-inline constexpr std::size_t kHeadlineLengths = 5;
-inline constexpr std::size_t kHeadlineSag = 0;
-inline constexpr std::size_t kHeadlineStrapLonger = 4;
-inline constexpr std::size_t kHeadlineStitch = 5;
+// Places in kHeadlines: first the lengths, then forces.
+enum HeadlinePlace : std::size_t {
+  kHeadlineSag,
+  kHeadlineLengthening,
+  kHeadlineDropEmpty,
+  kHeadlineDropLoaded,
+  kHeadlineStrapLonger,
+  kHeadlineStitch,
+  kHeadlinePanelForce
+};
+inline constexpr std::size_t kHeadlineLengths = kHeadlineStitch;
 inline constexpr std::array<Headline, 7> kHeadlines = {{
     {"bottom sag", "bottom_sag_m", [](const Findings& found) { return found.bottom_sag_m; },
      length_unit, "how much further the base dips below its own outline than when empty"},
