@@ -7,13 +7,13 @@ set(data_dir "${CMAKE_INSTALL_DATADIR}/totebench")
 
 # What the libraries are built on, a consumer has to find again.
 set(TOTEBENCH_LINKS "")
-foreach(room materials solver scenes viz)
+foreach(room materials solver scenes viz studies)
   install(TARGETS totebench_${room} EXPORT totebenchTargets
           ARCHIVE DESTINATION "${CMAKE_INSTALL_LIBDIR}")
   get_target_property(links totebench_${room} LINK_LIBRARIES)
   list(APPEND TOTEBENCH_LINKS ${links})
-  install(DIRECTORY ${room} DESTINATION "${CMAKE_INSTALL_INCLUDEDIR}/totebench"
-          FILES_MATCHING PATTERN "*.hpp")
+  get_target_property(folder totebench_${room} SOURCE_DIR)
+  install(DIRECTORY "${folder}/include/" DESTINATION "${CMAKE_INSTALL_INCLUDEDIR}")
 endforeach()
 
 install(DIRECTORY scenes/examples/ DESTINATION "${data_dir}/examples")

@@ -26,6 +26,7 @@ function(totebench_words target)
 endfunction()
 
 # One library per room: totebench_library(solver SOURCES ... PUBLIC deps... PRIVATE deps...)
+# Its public headers lie in include/totebench/<room>; what lies beside its sources is its own.
 function(totebench_library name)
   cmake_parse_arguments(ARG "" "" "SOURCES;PUBLIC;PRIVATE" ${ARGN})
   add_library(totebench_${name} STATIC ${ARG_SOURCES})
@@ -33,8 +34,9 @@ function(totebench_library name)
   set_target_properties(totebench_${name} PROPERTIES EXPORT_NAME ${name}
                                                      POSITION_INDEPENDENT_CODE ON)
   target_include_directories(
-    totebench_${name} PUBLIC $<BUILD_INTERFACE:${PROJECT_SOURCE_DIR}>
-                             $<INSTALL_INTERFACE:${CMAKE_INSTALL_INCLUDEDIR}/totebench>)
+    totebench_${name} PUBLIC $<BUILD_INTERFACE:${CMAKE_CURRENT_SOURCE_DIR}/include>
+                             $<INSTALL_INTERFACE:${CMAKE_INSTALL_INCLUDEDIR}>
+                      PRIVATE ${PROJECT_SOURCE_DIR})
   target_link_libraries(totebench_${name} PUBLIC ${ARG_PUBLIC} PRIVATE ${ARG_PRIVATE})
   target_compile_features(totebench_${name} PUBLIC cxx_std_20)
   totebench_options(totebench_${name})

@@ -1,13 +1,13 @@
-#include "materials/ageing.hpp"
+#include "totebench/materials/ageing.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
 
-#include "materials/strength.hpp"
+#include "totebench/materials/strength.hpp"
 
-namespace totebench {
+namespace totebench::materials {
 namespace {
 
 constexpr double kShortTest_s = 60;
@@ -81,4 +81,4 @@ MaterialLibrary softened(const MaterialLibrary& library, double share) {
   return later;
 }
 
-}  // namespace totebench
+}  // namespace totebench::materials

@@ -1,4 +1,4 @@
-#include "materials/library.hpp"
+#include "totebench/materials/library.hpp"
 
 #include <fmt/format.h>
 
@@ -8,7 +8,7 @@
 #include <sstream>
 #include <stdexcept>
 
-namespace totebench {
+namespace totebench::materials {
 namespace {
 
 template <class Items>
@@ -179,4 +179,4 @@ void MaterialLibrary::for_each_quantity(const OnQuantity& visit) {
   for (auto& [id, quantity] : rules_) visit("rule", id, "value", quantity);
 }
 
-}  // namespace totebench
+}  // namespace totebench::materials

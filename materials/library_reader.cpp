@@ -11,34 +11,33 @@
 #include <sstream>
 #include <stdexcept>
 
-#include "materials/library.hpp"
 #include "materials/units.hpp"
+#include "totebench/materials/library.hpp"
 
-namespace totebench {
+namespace totebench::materials {
 namespace {
 
 using nlohmann::json;
 namespace fs = std::filesystem;
 
-// One library file with what is needed to say where in it something is wrong.
-struct LibraryFile {
-  std::string path;
-  std::string text;
+constexpr const char* kSourcesFile = "sources.json";
 
+// One library file with what is needed to say where in it something is wrong.
+struct LibraryFile : LibraryText {
   [[nodiscard]] std::string at(std::size_t byte) const {
     byte = std::min(byte, text.size());
     const auto end = text.begin() + static_cast<std::ptrdiff_t>(byte);
     const auto line = std::count(text.begin(), end, '\n') + 1;
     const std::size_t line_start = byte == 0 ? std::string::npos : text.rfind('\n', byte - 1);
     const std::size_t column = byte - (line_start == std::string::npos ? 0 : line_start + 1) + 1;
-    return fmt::format("{}:{}:{}", path, line, column);
+    return fmt::format("{}:{}:{}", name, line, column);
   }
 
   // The parsed values carry no position, so it is found again by walking down the quoted names.
   [[noreturn]] void fail(const std::vector<std::string>& names, const std::string& message) const {
     std::size_t byte = 0;
-    for (const std::string& name : names) {
-      const std::size_t next = text.find('"' + name + '"', byte);
+    for (const std::string& quoted : names) {
+      const std::size_t next = text.find('"' + quoted + '"', byte);
       if (next == std::string::npos) break;
       byte = next;
     }
@@ -125,42 +124,39 @@ std::string library_directory(const std::string& path) {
       "no material library found; set TOTEBENCH_MATERIALS to its folder. Looked in" + looked_at);
 }
 
+LibraryText read_text(const fs::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  std::stringstream text;
+  text << in.rdbuf();
+  if (!in) throw std::runtime_error(path.string() + ": cannot be read");
+  return {path.string(), text.str()};
+}
+
 }  // namespace
 
 class LibraryReader {
  public:
-  explicit LibraryReader(std::string directory) {
+  LibraryReader(std::vector<LibraryText> files, std::string directory) {
     library_.directory_ = std::move(directory);
-    std::vector<fs::path> files;
-    for (const auto& entry : fs::directory_iterator(library_.directory_)) {
-      if (entry.path().extension() == ".json") files.push_back(entry.path());
-    }
     // Sources first, because every number is checked against them.
-    std::sort(files.begin(), files.end(), [](const fs::path& a, const fs::path& b) {
-      const bool a_first = a.filename() == "sources.json", b_first = b.filename() == "sources.json";
-      return a_first != b_first ? a_first : a < b;
+    std::sort(files.begin(), files.end(), [](const LibraryText& a, const LibraryText& b) {
+      const bool a_first = fs::path(a.name).filename() == kSourcesFile;
+      const bool b_first = fs::path(b.name).filename() == kSourcesFile;
+      return a_first != b_first ? a_first : a.name < b.name;
     });
-    for (const fs::path& path : files) read_file(path);
+    for (const LibraryText& file : files) read_file({file});
   }
 
   // One file beside the library.
-  LibraryReader(const std::string& file, const MaterialLibrary& library) {
+  LibraryReader(const LibraryText& file, const MaterialLibrary& library) {
     library_.sources_ = library.sources_;
-    read_file(file);
+    read_file({file});
   }
 
   MaterialLibrary take() { return std::move(library_); }
 
  private:
-  void read_file(const fs::path& path) {
-    LibraryFile file;
-    file.path = path.string();
-    std::ifstream in(path, std::ios::binary);
-    std::stringstream text;
-    text << in.rdbuf();
-    if (!in) throw std::runtime_error(file.path + ": cannot be read");
-    file.text = text.str();
-
+  void read_file(const LibraryFile& file) {
     json root;
     try {
       root = json::parse(file.text);
@@ -323,12 +319,26 @@ class LibraryReader {
 };
 
 MaterialLibrary MaterialLibrary::load(const std::string& path) {
-  return LibraryReader(library_directory(path)).take();
+  const std::string directory = library_directory(path);
+  std::vector<LibraryText> files;
+  for (const auto& entry : fs::directory_iterator(directory)) {
+    if (entry.path().extension() == ".json") files.push_back(read_text(entry.path()));
+  }
+  return LibraryReader(std::move(files), directory).take();
+}
+
+MaterialLibrary MaterialLibrary::parse(std::vector<LibraryText> files) {
+  return LibraryReader(std::move(files), "").take();
 }
 
 MaterialLibrary MaterialLibrary::load_file(const std::string& path,
                                            const MaterialLibrary& library) {
-  return LibraryReader(path, library).take();
+  return parse_file(read_text(path), library);
 }
 
-}  // namespace totebench
+MaterialLibrary MaterialLibrary::parse_file(const LibraryText& file,
+                                            const MaterialLibrary& library) {
+  return LibraryReader(file, library).take();
+}
+
+}  // namespace totebench::materials

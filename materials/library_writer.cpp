@@ -1,4 +1,4 @@
-#include "materials/library_writer.hpp"
+#include "totebench/materials/library_writer.hpp"
 
 #include <fmt/format.h>
 
@@ -8,7 +8,7 @@
 
 #include "materials/units.hpp"
 
-namespace totebench {
+namespace totebench::materials {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -60,4 +60,4 @@ std::string library_file_json(const std::string& about, const std::vector<Materi
   return root.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-}  // namespace totebench
+}  // namespace totebench::materials

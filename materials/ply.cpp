@@ -6,9 +6,9 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "materials/stack.hpp"
+#include "totebench/materials/stack.hpp"
 
-namespace totebench {
+namespace totebench::materials {
 namespace {
 
 using Eigen::Matrix3d;
@@ -152,4 +152,4 @@ double secant_stiffness(const Material& m, bool warp, double force_N_per_m) {
   return force_N_per_m / (crimp->value + (force_N_per_m - at_crimp) / later);
 }
 
-}  // namespace totebench
+}  // namespace totebench::materials

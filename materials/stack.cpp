@@ -1,4 +1,4 @@
-#include "materials/stack.hpp"
+#include "totebench/materials/stack.hpp"
 
 #include <fmt/format.h>
 
@@ -8,7 +8,7 @@
 #include <cmath>
 #include <stdexcept>
 
-namespace totebench {
+namespace totebench::materials {
 namespace {
 
 using Eigen::Matrix3d;
@@ -206,4 +206,4 @@ StrapSection strap_section(const MaterialLibrary& library, const Material& mater
   return strap;
 }
 
-}  // namespace totebench
+}  // namespace totebench::materials

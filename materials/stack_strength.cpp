@@ -3,9 +3,9 @@
 #include <limits>
 #include <stdexcept>
 
-#include "materials/stack.hpp"
+#include "totebench/materials/stack.hpp"
 
-namespace totebench {
+namespace totebench::materials {
 namespace {
 
 constexpr double kNeverParts = std::numeric_limits<double>::infinity();
@@ -89,4 +89,4 @@ StackStrength stack_strength(const std::vector<Ply>& plies) {
   return strength;
 }
 
-}  // namespace totebench
+}  // namespace totebench::materials

@@ -1,4 +1,4 @@
-#include "materials/strength.hpp"
+#include "totebench/materials/strength.hpp"
 
 #include <fmt/format.h>
 
@@ -6,7 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
-namespace totebench {
+namespace totebench::materials {
 namespace {
 
 std::string joined_notes(const std::string& a, const std::string& b) {
@@ -143,4 +143,4 @@ double creep_modulus(const Material& material, double seconds) {
   return short_time * std::pow(seconds / kShortTestS, -n);
 }
 
-}  // namespace totebench
+}  // namespace totebench::materials

@@ -2,7 +2,7 @@
 
 #include <map>
 
-namespace totebench {
+namespace totebench::materials {
 namespace {
 
 constexpr double kGramForceN = 9.80665e-3;
@@ -56,4 +56,4 @@ const SiUnit* find_unit(std::string_view unit) {
   return found == units().end() ? nullptr : &found->second;
 }
 
-}  // namespace totebench
+}  // namespace totebench::materials

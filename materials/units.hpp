@@ -3,7 +3,7 @@
 
 #include <string_view>
 
-namespace totebench {
+namespace totebench::materials {
 
 struct SiUnit {
   double factor = 1;    // value in SI = value in the unit * factor
@@ -15,4 +15,4 @@ struct SiUnit {
 // "gf/(cm.deg)" (shear stiffness, force per width and radian in SI).
 [[nodiscard]] const SiUnit* find_unit(std::string_view unit);
 
-}  // namespace totebench
+}  // namespace totebench::materials

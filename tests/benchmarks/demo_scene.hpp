@@ -1,14 +1,14 @@
 // The demo tote, as the benchmarks use it.
 #pragma once
 
-#include "materials/library.hpp"
-#include "scenes/scene.hpp"
+#include "totebench/materials/library.hpp"
+#include "totebench/scenes/scene.hpp"
 
 namespace totebench {
 
 struct DemoScene {
-  Scene scene;
-  MaterialLibrary library;
+  scenes::Scene scene;
+  materials::MaterialLibrary library;
 };
 
 // The demo scene with its mesh refined `extra_levels` times: each splits every triangle in four.

@@ -2,10 +2,10 @@
 // times its triangles are split in four.
 #include <benchmark/benchmark.h>
 
-#include "scenes/build.hpp"
-#include "solver/linear_solver.hpp"
-#include "solver/potential.hpp"
+#include "solver/assembly/potential.hpp"
+#include "solver/linear/linear_solver.hpp"
 #include "tests/benchmarks/demo_scene.hpp"
+#include "totebench/scenes/build.hpp"
 
 namespace totebench {
 namespace {
@@ -14,15 +14,15 @@ namespace {
 struct Workpiece {
   explicit Workpiece(int extra_levels) {
     const DemoScene demo = demo_scene(extra_levels);
-    tote = build_tote(demo.scene, demo.library, finest_level(demo.scene));
-    state = start_state(tote.model);
-    potential = std::make_unique<Potential>(tote.model);
+    tote = scenes::build_tote(demo.scene, demo.library, scenes::finest_level(demo.scene));
+    state = solver::start_state(tote.model);
+    potential = std::make_unique<solver::Potential>(tote.model);
     potential->set_load_factor(0);
     potential->prepare(state);
   }
-  Tote tote;
-  State state;
-  std::unique_ptr<Potential> potential;
+  scenes::Tote tote;
+  solver::State state;
+  std::unique_ptr<solver::Potential> potential;
 };
 
 void describe(benchmark::State& run, const Workpiece& work) {
@@ -33,7 +33,7 @@ void describe(benchmark::State& run, const Workpiece& work) {
 void assembly(benchmark::State& run) {
   Workpiece work(static_cast<int>(run.range(0)));
   for (auto _ : run) {
-    benchmark::DoNotOptimize(work.potential->assemble(work.state, Curving::kConvex));
+    benchmark::DoNotOptimize(work.potential->assemble(work.state, solver::Curving::kConvex));
   }
   describe(run, work);
   run.counters["per_triangle"] = benchmark::Counter(
@@ -44,12 +44,12 @@ BENCHMARK(assembly)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond)->UseRealTime(
 
 void factorisation(benchmark::State& run) {
   Workpiece work(static_cast<int>(run.range(0)));
-  work.potential->assemble(work.state, Curving::kConvex);
+  work.potential->assemble(work.state, solver::Curving::kConvex);
   // A shift makes the matrix definite whatever the state; the work is the same.
   Eigen::SparseMatrix<double> matrix = work.potential->hessian();
   const double shift = 1e-6 * matrix.diagonal().maxCoeff();
   for (int i = 0; i < matrix.cols(); ++i) matrix.coeffRef(i, i) += shift;
-  const auto cholesky = make_sparse_cholesky();
+  const auto cholesky = solver::make_sparse_cholesky();
   cholesky->analyse(matrix);
   for (auto _ : run) {
     if (!cholesky->factorise(matrix)) run.SkipWithError("the matrix is not positive definite");

@@ -7,10 +7,10 @@
 #include <algorithm>
 #include <chrono>
 
-#include "app/hang_study.hpp"
-#include "solver/linear_solver.hpp"
-#include "solver/potential.hpp"
+#include "solver/assembly/potential.hpp"
+#include "solver/linear/linear_solver.hpp"
 #include "tests/benchmarks/demo_scene.hpp"
+#include "totebench/studies/hang.hpp"
 
 namespace totebench {
 namespace {
@@ -21,17 +21,17 @@ double seconds_since(Clock::time_point begin) {
 }
 
 // Seconds of one assembly and one factorisation at the loaded state, the least of three.
-double least_step_seconds(const HangResult& result) {
-  Potential potential(result.tote.model);
+double least_step_seconds(const studies::HangResult& result) {
+  solver::Potential potential(result.tote.model);
   potential.set_load_factor(1);
   potential.prepare(result.loaded);
-  const auto cholesky = make_sparse_cholesky();
-  potential.assemble(result.loaded, Curving::kFull);
+  const auto cholesky = solver::make_sparse_cholesky();
+  potential.assemble(result.loaded, solver::Curving::kFull);
   cholesky->analyse(potential.hessian());
   double least = 1e30;
   for (int i = 0; i < 3; ++i) {
     const Clock::time_point begin = Clock::now();
-    potential.assemble(result.loaded, Curving::kFull);
+    potential.assemble(result.loaded, solver::Curving::kFull);
     if (!cholesky->factorise(potential.hessian())) return 0;
     least = std::min(least, seconds_since(begin));
   }
@@ -48,11 +48,11 @@ double peak_memory_MiB() {
 void hang_demo(benchmark::State& run) {
   DemoScene demo = demo_scene(static_cast<int>(run.range(0)));
   demo.scene.solve.shapes = static_cast<int>(run.range(1));
-  HangResult result;
+  studies::HangResult result;
   double seconds = 0;
   for (auto _ : run) {
     const Clock::time_point begin = Clock::now();
-    result = hang_tote(demo.scene, demo.library, nullptr);
+    result = studies::hang_tote(demo.scene, demo.library, nullptr);
     seconds = seconds_since(begin);
   }
   if (!result.findings.converged()) {

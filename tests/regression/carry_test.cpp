@@ -1,55 +1,57 @@
 // A bag in motion, through the study behind `totebench carry`, on a mesh that is coarse enough to
 // be quick: bounds that hold whatever the bag is.
+#include "totebench/studies/carry.hpp"
+
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "app/carry_study.hpp"
-#include "scenes/reader.hpp"
+#include "totebench/scenes/reader.hpp"
 
 namespace totebench {
 namespace {
 
 struct Bench {
-  MaterialLibrary library = MaterialLibrary::load();
-  Scene scene;
-  MaterialLibrary own;
+  materials::MaterialLibrary library = materials::MaterialLibrary::load();
+  scenes::Scene scene;
+  materials::MaterialLibrary own;
   Bench() {
-    const ReadResult read =
-        read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/lesson-3-base.json", library);
-    EXPECT_TRUE(read.scene) << to_text(read.diagnostics);
+    const scenes::ReadResult read =
+        scenes::read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/lesson-3-base.json", library);
+    EXPECT_TRUE(read.scene) << scenes::to_text(read.diagnostics);
     scene = *read.scene;
     scene.mesh.size_m = 0.1;
-    own = library_of(scene, library);
+    own = scenes::library_of(scene, library);
   }
 };
 
 // The weight coming on in a straight line over `rise` seconds.
-CarryEvent ramp(const std::string& name, double rise, double duration) {
-  CarryEvent event;
+studies::CarryEvent ramp(const std::string& name, double rise, double duration) {
+  studies::CarryEvent event;
   event.name = name;
   event.weight_taken_up = true;
   event.duration_s = duration;
   event.at = [rise](double t) {
-    return Excitation{std::min(1.0, t / rise), Eigen::Vector3d::Zero()};
+    return solver::Excitation{std::min(1.0, t / rise), Eigen::Vector3d::Zero()};
   };
   return event;
 }
 
 TEST(Carry, FollowsTheBoundsOfTheOscillator) {
   const Bench bench;
-  CarryOptions options;
+  studies::CarryOptions options;
   options.damping_ratio = 0.1;
   options.events = {ramp("gently", 0.5, 0.8), ramp("at once", 1e-3, 0.2)};
-  CarryEvent still;
+  studies::CarryEvent still;
   still.name = "held still";
   still.duration_s = 0.05;
-  still.at = [](double) { return Excitation{}; };
+  still.at = [](double) { return solver::Excitation{}; };
   options.events.push_back(still);
-  const CarryResult result = carry_tote(bench.scene, bench.own, options, nullptr);
+  const studies::CarryResult result = studies::carry_tote(bench.scene, bench.own, options, nullptr);
   ASSERT_EQ(result.events.size(), 3U);
-  for (const CarryEventResult& event : result.events) ASSERT_TRUE(event.complete) << event.name;
+  for (const studies::CarryEventResult& event : result.events)
+    ASSERT_TRUE(event.complete) << event.name;
 
   // Held still nothing moves.
   EXPECT_NEAR(result.events[2].dynamic_factor, 1, 1e-4);
@@ -72,10 +74,10 @@ TEST(Carry, SetDown_BlowIsThatOfAMassOnTheGround) {
   // down hard the hand has let go before the peak; its base bends, which makes the blow softer,
   // and its parts peak one after the other: within 30 %. Put down gently the hand still carries.
   const Bench bench;
-  CarryOptions options;
-  options.events = {set_down("hard", 1.0), set_down("gently", 0.1)};
-  const CarryResult result = carry_tote(bench.scene, bench.own, options, nullptr);
-  for (const CarryEventResult& event : result.events) {
+  studies::CarryOptions options;
+  options.events = {studies::set_down("hard", 1.0), studies::set_down("gently", 0.1)};
+  const studies::CarryResult result = studies::carry_tote(bench.scene, bench.own, options, nullptr);
+  for (const studies::CarryEventResult& event : result.events) {
     ASSERT_TRUE(event.complete) << event.name;
     EXPECT_LT(event.dynamic_factor, 1.1) << "a hand that goes down feels no more than the weight";
     EXPECT_EQ(event.samples.front().floor_force_N, 0) << "10 mm to go";
@@ -93,13 +95,13 @@ TEST(Carry, BounceIsThatOfTheLengthening) {
   // lengthens by the bounce's own softness for the most part. Within a third, as the lengthening is
   // nonlinear from empty and its shape is not the mode's.
   const Bench bench;
-  CarryOptions options;
-  CarryEvent still;
+  studies::CarryOptions options;
+  studies::CarryEvent still;
   still.name = "held still";
   still.duration_s = 0.01;
-  still.at = [](double) { return Excitation{}; };
+  still.at = [](double) { return solver::Excitation{}; };
   options.events = {still};
-  const CarryResult result = carry_tote(bench.scene, bench.own, options, nullptr);
+  const studies::CarryResult result = studies::carry_tote(bench.scene, bench.own, options, nullptr);
   const double estimate =
       std::sqrt(9.80665 / result.still.findings.overall_lengthening_m) / (2 * M_PI);
   EXPECT_GT(result.bounce_mass_share, 0.3);
@@ -109,16 +111,16 @@ TEST(Carry, BounceIsThatOfTheLengthening) {
 
 TEST(Carry, StopsWhenAskedTo) {
   const Bench bench;
-  CarryOptions options;
+  studies::CarryOptions options;
   options.events = {ramp("gently", 1.0, 1.6)};
-  const CarryResult result =
-      carry_tote(bench.scene, bench.own, options,
-                 [](const HangProgress& progress) { return progress.stage != "gently"; });
+  const studies::CarryResult result = studies::carry_tote(
+      bench.scene, bench.own, options,
+      [](const studies::HangProgress& progress) { return progress.stage != "gently"; });
   ASSERT_EQ(result.events.size(), 1U);
   EXPECT_FALSE(result.events[0].complete);
   EXPECT_TRUE(result.interrupted);
-  const CarryResult at_once =
-      carry_tote(bench.scene, bench.own, options, [](const HangProgress&) { return false; });
+  const studies::CarryResult at_once = studies::carry_tote(
+      bench.scene, bench.own, options, [](const studies::HangProgress&) { return false; });
   EXPECT_TRUE(at_once.events.empty());
   EXPECT_TRUE(at_once.interrupted) << "a stop is not a bag that finds no rest";
 }

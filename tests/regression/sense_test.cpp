@@ -5,51 +5,51 @@
 #include <algorithm>
 #include <string>
 
-#include "scenes/build.hpp"
-#include "scenes/findings.hpp"
-#include "scenes/reader.hpp"
+#include "totebench/scenes/build.hpp"
+#include "totebench/scenes/findings.hpp"
+#include "totebench/scenes/reader.hpp"
 
 namespace totebench {
 namespace {
 
 struct Hung {
-  Tote tote;
-  State empty, loaded;
-  Findings findings;
+  scenes::Tote tote;
+  solver::State empty, loaded;
+  scenes::Findings findings;
 };
 
-Hung hang(const Scene& scene, const MaterialLibrary& library) {
-  Hung hung{build_tote(scene, library, 0), {}, {}, {}};
-  hung.empty = start_state(hung.tote.model);
-  const SolveReport empty = find_equilibrium(hung.tote.model, 0, hung.empty);
+Hung hang(const scenes::Scene& scene, const materials::MaterialLibrary& library) {
+  Hung hung{scenes::build_tote(scene, library, 0), {}, {}, {}};
+  hung.empty = solver::start_state(hung.tote.model);
+  const solver::SolveReport empty = solver::find_equilibrium(hung.tote.model, 0, hung.empty);
   hung.loaded = hung.empty;
-  SolveReport loaded;
+  solver::SolveReport loaded;
   for (const double share : {0.25, 0.5, 0.75, 1.0}) {
-    loaded = find_equilibrium(hung.tote.model, share, hung.loaded);
-    EXPECT_EQ(loaded.status, SolveStatus::kConverged) << loaded.advice;
+    loaded = solver::find_equilibrium(hung.tote.model, share, hung.loaded);
+    EXPECT_EQ(loaded.status, solver::SolveStatus::kConverged) << loaded.advice;
   }
-  hung.findings = make_findings(scene, hung.tote, hung.empty, empty, hung.loaded, loaded);
+  hung.findings = scenes::make_findings(scene, hung.tote, hung.empty, empty, hung.loaded, loaded);
   return hung;
 }
 
-Scene example(const std::string& name, const MaterialLibrary& library) {
-  const ReadResult result =
-      read_scene(std::string(TOTEBENCH_SOURCE_DIR) + "/scenes/examples/" + name, library);
+scenes::Scene example(const std::string& name, const materials::MaterialLibrary& library) {
+  const scenes::ReadResult result =
+      scenes::read_scene(std::string(TOTEBENCH_SOURCE_DIR) + "/scenes/examples/" + name, library);
   EXPECT_TRUE(result.scene.has_value()) << name;
-  return result.scene.value_or(Scene{});
+  return result.scene.value_or(scenes::Scene{});
 }
 
-double peak_stitch(const Findings& findings) {
+double peak_stitch(const scenes::Findings& findings) {
   double peak = 0;
-  for (const StrapSeamFinding& seam : findings.strap_seams) {
+  for (const scenes::StrapSeamFinding& seam : findings.strap_seams) {
     peak = std::max(peak, seam.peak_stitch_N);
   }
   return peak;
 }
 
 TEST(Sense, TwiceTheLoadRaisesEveryDemand) {
-  const MaterialLibrary library = MaterialLibrary::load();
-  Scene scene = example("demo.json", library);
+  const materials::MaterialLibrary library = materials::MaterialLibrary::load();
+  scenes::Scene scene = example("demo.json", library);
   scene.contents.mass_kg = 3;
   const Hung light = hang(scene, library);
   scene.contents.mass_kg = 6;
@@ -70,7 +70,7 @@ TEST(Sense, TwiceTheLoadRaisesEveryDemand) {
 double girth(const Hung& hung) {
   double front = -1e9;
   double back = 1e9;
-  for (const Triangle& t : hung.tote.model.mesh.triangles) {
+  for (const solver::Triangle& t : hung.tote.model.mesh.triangles) {
     if (t.region != kRegionUpper && t.region != kRegionLower) continue;
     for (const int node : t.node) {
       front = std::max(front, hung.loaded.x(1, node));
@@ -81,11 +81,11 @@ double girth(const Hung& hung) {
 }
 
 TEST(Sense, ALiquidBulgesTheWallsMoreThanAStiffLoad) {
-  const MaterialLibrary library = MaterialLibrary::load();
-  Scene scene = example("gusset-books.json", library);
-  scene.contents.kind = ContentsKind::kEven;
+  const materials::MaterialLibrary library = materials::MaterialLibrary::load();
+  scenes::Scene scene = example("gusset-books.json", library);
+  scene.contents.kind = scenes::ContentsKind::kEven;
   const Hung stiff = hang(scene, library);
-  scene.contents.kind = ContentsKind::kLoose;
+  scene.contents.kind = scenes::ContentsKind::kLoose;
   scene.contents.bulk_density_kg_per_m3 = 1000;
   scene.contents.friction_angle_rad = 0;
   const Hung liquid = hang(scene, library);

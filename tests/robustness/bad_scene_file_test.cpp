@@ -36,14 +36,15 @@ class BadSceneFile : public testing::TestWithParam<BadFile> {};
 
 TEST_P(BadSceneFile, TheFirstFaultIsPlacedAndCured) {
   const BadFile& bad = GetParam();
-  const ReadResult result = read_scene(kRoot / "tests/robustness/scenes" / bad.file, library());
+  const scenes::ReadResult result =
+      scenes::read_scene(kRoot / "tests/robustness/scenes" / bad.file, library());
   ASSERT_FALSE(result.diagnostics.empty());
   EXPECT_FALSE(result.scene.has_value());
-  const Diagnostic& d = result.diagnostics.front();
-  EXPECT_EQ(d.line, bad.line) << to_text(d);
-  EXPECT_EQ(d.column, bad.column) << to_text(d);
-  EXPECT_NE(d.message.find(bad.message), std::string::npos) << to_text(d);
-  EXPECT_NE(d.hint.find(bad.cure), std::string::npos) << to_text(d);
+  const scenes::Diagnostic& d = result.diagnostics.front();
+  EXPECT_EQ(d.line, bad.line) << scenes::to_text(d);
+  EXPECT_EQ(d.column, bad.column) << scenes::to_text(d);
+  EXPECT_NE(d.message.find(bad.message), std::string::npos) << scenes::to_text(d);
+  EXPECT_NE(d.hint.find(bad.cure), std::string::npos) << scenes::to_text(d);
 }
 
 INSTANTIATE_TEST_SUITE_P(
@@ -65,7 +66,7 @@ INSTANTIATE_TEST_SUITE_P(
 
 TEST(HostileScene, DepthIsRefusedBeforeItIsParsed) {
   for (const char bracket : {'[', '{'}) {
-    const ReadResult result = read(std::string(1000000, bracket));
+    const scenes::ReadResult result = read(std::string(1000000, bracket));
     ASSERT_EQ(result.diagnostics.size(), 1u);
     EXPECT_NE(result.diagnostics[0].message.find("nested deeper than 64"), std::string::npos);
   }
@@ -75,21 +76,21 @@ TEST(HostileScene, DepthIsRefusedBeforeItIsParsed) {
 }
 
 TEST(HostileScene, SizeIsRefused) {
-  const ReadResult result = read("{ \"name\": \"" + std::string(2 << 20, 'x') + "\" }");
+  const scenes::ReadResult result = read("{ \"name\": \"" + std::string(2 << 20, 'x') + "\" }");
   ASSERT_EQ(result.diagnostics.size(), 1u);
   EXPECT_NE(result.diagnostics[0].message.find("larger than 1 MiB"), std::string::npos);
 }
 
 TEST(HostileScene, AnEndlessDeviceIsRefused) {
   if (!std::filesystem::exists("/dev/zero")) GTEST_SKIP();
-  EXPECT_FALSE(read_scene("/dev/zero", library()).scene.has_value());
+  EXPECT_FALSE(scenes::read_scene("/dev/zero", library()).scene.has_value());
 }
 
 TEST(HostileScene, AHundredThousandFaultsAreAnsweredBriefly) {
   std::string text = "{";
   for (int i = 0; i < 60000; ++i) text += "\"k" + std::to_string(i) + "\":1,";
   text += "\"kind\":\"tote\"}";
-  const ReadResult result = read(text);
+  const scenes::ReadResult result = read(text);
   EXPECT_FALSE(result.scene.has_value());
   EXPECT_LE(result.diagnostics.size(), 101u);
   EXPECT_NE(result.diagnostics.back().message.find("more errors"), std::string::npos);
@@ -104,17 +105,18 @@ TEST(HostileScene, AnErrorBehindManyWarningsStillCounts) {
   std::string text = test::changed(test::kTote, "\"fused\" }", "\"fused\" }" + layers);
   EXPECT_TRUE(read(text).scene.has_value());
   text = test::changed(text, "\"8 kg\"", "8");
-  const ReadResult result = read(text);
+  const scenes::ReadResult result = read(text);
   EXPECT_FALSE(result.scene.has_value());
-  EXPECT_TRUE(has_errors(result.diagnostics));
+  EXPECT_TRUE(scenes::has_errors(result.diagnostics));
 }
 
 TEST(HostileScene, LongNamesAreCutInMessages) {
   const std::string name(200000, 'n');
-  const ReadResult result =
+  const scenes::ReadResult result =
       read("{ \"" + name + "\": 1, \"kind\": \"" + name + "\", \"materials\": { \"" + name +
            "\": { \"like\": \"" + name + "\" } } }");
-  for (const Diagnostic& d : result.diagnostics) EXPECT_LT(to_text(d).size(), 5000u);
+  for (const scenes::Diagnostic& d : result.diagnostics)
+    EXPECT_LT(scenes::to_text(d).size(), 5000u);
 }
 
 TEST(HostileScene, BytesThatAreNotUtf8) {
@@ -126,8 +128,9 @@ TEST(HostileScene, BytesThatAreNotUtf8) {
 TEST(HostileScene, DiagnosticsAreAlwaysValidJson) {
   std::string umlauts;
   for (int i = 0; i < 50; ++i) umlauts += "\u00fc";
-  const ReadResult result = read("{ \"x" + umlauts + "\": 1, \"kind\": \"x" + umlauts + "\" }");
-  EXPECT_NO_THROW((void)to_json(result.diagnostics));
+  const scenes::ReadResult result =
+      read("{ \"x" + umlauts + "\": 1, \"kind\": \"x" + umlauts + "\" }");
+  EXPECT_NO_THROW((void)scenes::to_json(result.diagnostics));
 }
 
 std::vector<std::string> example_texts() {
@@ -140,9 +143,9 @@ std::vector<std::string> example_texts() {
 
 // A scene is given exactly when nothing is an error, whatever the text.
 void expect_answer(const std::string& text) {
-  const ReadResult result = read(text);
-  ASSERT_EQ(result.scene.has_value(), !has_errors(result.diagnostics));
-  for (const Diagnostic& d : result.diagnostics) {
+  const scenes::ReadResult result = read(text);
+  ASSERT_EQ(result.scene.has_value(), !scenes::has_errors(result.diagnostics));
+  for (const scenes::Diagnostic& d : result.diagnostics) {
     ASSERT_FALSE(d.message.empty());
     ASSERT_GE(d.line, 0);
   }
@@ -152,7 +155,7 @@ TEST(MutatedScene, CutAnywhereItIsAnError) {
   for (const std::string& text : example_texts()) {
     const std::size_t whole = text.find_last_of('}');
     for (std::size_t n = 0; n < whole; n += 7) {
-      const ReadResult result = read(text.substr(0, n));
+      const scenes::ReadResult result = read(text.substr(0, n));
       ASSERT_FALSE(result.scene.has_value()) << n;
       ASSERT_FALSE(result.diagnostics.empty()) << n;
     }

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "../unit/reader_fixture.hpp"
-#include "scenes/source_map.hpp"
+#include "scenes/format/source_map.hpp"
 
 namespace totebench {
 namespace {
@@ -27,12 +27,12 @@ struct Bad {
   std::string pointer;
   std::string message;  // part of it
   std::string cure;     // part of it
-  Severity severity = Severity::kError;
+  scenes::Severity severity = scenes::Severity::kError;
 };
 
 std::ostream& operator<<(std::ostream& out, const Bad& bad) { return out << bad.name; }
 
-const Severity kWarn = Severity::kWarning;
+const scenes::Severity kWarn = scenes::Severity::kWarning;
 const std::string kLayers = "{ \"material\": \"quilting_cotton\" },";
 const std::string kHandles = "\"length\": \"25 in\"";
 const std::string kLoad = "\"contents\": { \"kind\": \"even\", \"mass\": \"8 kg\" }";
@@ -752,11 +752,11 @@ TEST_P(BadScene, IsPlacedExplainedAndCured) {
   for (const auto& [from, to] : bad.edits) text = changed(text, from, to);
   const auto byte = text.find(bad.at);
   ASSERT_NE(byte, std::string::npos) << bad.at;
-  const Place expected = place_of_byte(text, byte);
-  const ReadResult result = read(text);
-  const std::string all = to_text(result.diagnostics);
-  const Diagnostic* found = nullptr;
-  for (const Diagnostic& d : result.diagnostics) {
+  const scenes::Place expected = scenes::place_of_byte(text, byte);
+  const scenes::ReadResult result = read(text);
+  const std::string all = scenes::to_text(result.diagnostics);
+  const scenes::Diagnostic* found = nullptr;
+  for (const scenes::Diagnostic& d : result.diagnostics) {
     if (d.message.find(bad.message) != std::string::npos) found = &d;
   }
   ASSERT_NE(found, nullptr) << "expected: " << bad.message << "\nsaid:\n" << all;
@@ -765,8 +765,8 @@ TEST_P(BadScene, IsPlacedExplainedAndCured) {
   EXPECT_EQ(found->column, expected.column) << all;
   EXPECT_EQ(found->pointer, bad.pointer) << all;
   EXPECT_NE(found->hint.find(bad.cure), std::string::npos) << all;
-  EXPECT_EQ(result.scene.has_value(), !has_errors(result.diagnostics));
-  EXPECT_EQ(result.scene.has_value(), bad.severity == Severity::kWarning) << all;
+  EXPECT_EQ(result.scene.has_value(), !scenes::has_errors(result.diagnostics));
+  EXPECT_EQ(result.scene.has_value(), bad.severity == scenes::Severity::kWarning) << all;
 }
 
 INSTANTIATE_TEST_SUITE_P(All, BadScene, testing::ValuesIn(all_bad()),
@@ -777,31 +777,31 @@ TEST(BadScene, EverythingWrongIsToldInOneRun) {
   text = changed(text, "\"quilting_cotton\"", "\"quilting_coton\"");
   text = changed(text, "\"style\"", "\"stile\"");
   text = changed(text, "\"8 kg\"", "\"8000 kg\"");
-  const ReadResult result = read(text);
+  const scenes::ReadResult result = read(text);
   EXPECT_FALSE(result.scene.has_value());
   // The misspelt key counts twice: what is missing, and what is not known.
-  ASSERT_EQ(result.diagnostics.size(), 5u) << to_text(result.diagnostics);
+  ASSERT_EQ(result.diagnostics.size(), 5u) << scenes::to_text(result.diagnostics);
   for (std::size_t i = 1; i < result.diagnostics.size(); ++i) {
     EXPECT_LE(result.diagnostics[i - 1].line, result.diagnostics[i].line);
   }
 }
 
 TEST(BadScene, AMissingSizeHasNoEchoes) {
-  const ReadResult result = read(changed(kTote, "\"width\": \"16 in\", ", ""));
-  EXPECT_EQ(result.diagnostics.size(), 1u) << to_text(result.diagnostics);
+  const scenes::ReadResult result = read(changed(kTote, "\"width\": \"16 in\", ", ""));
+  EXPECT_EQ(result.diagnostics.size(), 1u) << scenes::to_text(result.diagnostics);
 }
 
 TEST(BadScene, TextForPeopleHasPlacePointerAndCure) {
-  const ReadResult result = read(changed(kTote, "\"16 in\"", "16"));
-  EXPECT_EQ(to_text(result.diagnostics),
+  const scenes::ReadResult result = read(changed(kTote, "\"16 in\"", "16"));
+  EXPECT_EQ(scenes::to_text(result.diagnostics),
             "trial.json:6:39: error: width = 16 has no unit: a length is meant here (/bag/width)\n"
             "    write \"16 in\" or \"16 cm\"\n"
             "1 error.\n");
 }
 
 TEST(BadScene, TextsFromTheFileDoNotSteerTheTerminal) {
-  const ReadResult result = read(changed(kTote, "\"boxed\"", "\"\\u001b[2Jbox\""));
-  EXPECT_EQ(to_text(result.diagnostics).find('\x1b'), std::string::npos);
+  const scenes::ReadResult result = read(changed(kTote, "\"boxed\"", "\"\\u001b[2Jbox\""));
+  EXPECT_EQ(scenes::to_text(result.diagnostics).find('\x1b'), std::string::npos);
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# Checks that rooms depend on each other one way only, that heavy libraries stay out of headers,
-# and that the top folder holds what it should. Usage: layers.sh [FOLDER]
+# Checks that rooms depend on each other one way only and through public headers, that heavy
+# libraries stay out of headers, and that the top folder holds what it should.
+# Usage: layers.sh [FOLDER]
 set -euo pipefail
 cd -- "${1:-$(dirname -- "${BASH_SOURCE[0]}")/../..}"
 
@@ -10,30 +11,49 @@ fail() {
   failures=$((failures + 1))
 }
 
-# room: what it may include, besides itself.
+# room: the rooms whose public headers (totebench/<room>/...) it may include, besides its own.
 declare -A allowed=(
   [materials]=""
   [solver]=""
   [scenes]="materials solver"
+  [studies]="materials solver scenes"
   [viz]="materials solver scenes"
-  [app]="materials solver scenes viz"
+  [app]="materials solver scenes studies viz"
 )
-rooms="materials|solver|scenes|viz|app|tests"
+declare -A folder=([materials]=materials [solver]=solver [scenes]=scenes [studies]=app/studies
+  [viz]=viz [app]=app)
+names="materials|solver|scenes|studies|viz|app|tests"
 
-for room in "${!allowed[@]}"; do
-  while IFS=: read -r file line text; do
-    other="${text#*\"}"
-    other="${other%%/*}"
-    [[ " $room ${allowed[$room]} " == *" $other "* ]] ||
+# The room that a source lies in, or that an include names.
+room_of() {
+  case "$1" in
+    totebench/*) local rest="${1#totebench/}" && echo "${rest%%/*}" ;;
+    app/studies/*) echo studies ;;
+    *) echo "${1%%/*}" ;;
+  esac
+}
+
+while IFS=: read -r file line text; do
+  room="$(room_of "$file")"
+  header="${text#*\"}"
+  header="${header%%\"*}"
+  other="$(room_of "$header")"
+  if [[ "$header" == totebench/* ]]; then
+    [[ "$room" == "$other" || " ${allowed[$room]} " == *" $other "* ]] ||
       fail "$file:$line: $room must not include $other"
-  done < <(grep -rnE --include='*.?pp' "^ *#include \"($rooms)/" "$room" || true)
-done
+  elif [[ "$room" != "$other" ]]; then
+    fail "$file:$line: $room must not include $other: what lies outside include/ is its own"
+  elif [[ "$file" == "${folder[$room]}"/include/* ]]; then
+    fail "$file:$line: a public header must not include a private one"
+  fi
+done < <(grep -rnE --include='*.?pp' "^ *#include \"(totebench/)?($names)/" \
+  materials solver scenes viz app || true)
 
-# library: the only room whose sources may name it.
-declare -A home=([vtk]=viz [cairo]=viz [CGAL/]=scenes [cholmod]=solver [CLI/]=app)
+# library: the only folder whose sources may name it.
+declare -A home=([vtk]=viz [cairo]=viz [CGAL/]=scenes [cholmod]=solver [CLI/]=app [dlfcn]=viz)
 for library in "${!home[@]}"; do
   while IFS=: read -r file line _; do
-    [[ "$file" == "${home[$library]}"/* ]] ||
+    [[ "$file" == "${home[$library]}"/* && "$file" != app/studies/* ]] ||
       fail "$file:$line: only ${home[$library]} may include <$library...>"
   done < <(grep -rnE --include='*.?pp' "^ *#include <$library" materials solver scenes viz app || true)
 done
@@ -41,6 +61,11 @@ while IFS=: read -r file line text; do
   fail "$file:$line: keep this out of a header: $text"
 done < <(grep -rnE --include='*.hpp' '^ *#include <(nlohmann/json\.hpp|CLI/|vtk|cairo|CGAL/|cholmod)' \
   materials solver scenes app || true)
+
+# Studies read and write no files and say nothing: whoever runs them does.
+while IFS=: read -r file line text; do
+  fail "$file:$line: a study leaves files and streams to its caller: $text"
+done < <(grep -rnE --include='*.?pp' '^ *#include <(fstream|filesystem|iostream|cstdio)>' app/studies || true)
 
 known=" CMakeLists.txt CMakePresets.json DEVELOPERS.md LICENSE README.md \
 materials solver scenes viz app tests build out "

@@ -7,51 +7,52 @@
 #include <string>
 
 #include "builder_samples.hpp"
-#include "scenes/findings.hpp"
-#include "scenes/strap_seams.hpp"
-#include "scenes/surface_crossings.hpp"
-#include "scenes/utilisation.hpp"
+#include "scenes/findings/surface_crossings.hpp"
+#include "totebench/scenes/findings.hpp"
+#include "totebench/scenes/strap_seams.hpp"
+#include "totebench/scenes/utilisation.hpp"
 
 namespace totebench {
 namespace {
 
 using Eigen::Vector3d;
 
-SolveReport done() {
-  SolveReport report;
-  report.status = SolveStatus::kConverged;
+solver::SolveReport done() {
+  solver::SolveReport report;
+  report.status = solver::SolveStatus::kConverged;
   report.stable = true;
   report.load_factor = 1;
   return report;
 }
 
-Findings findings_of(const Scene& scene, const Tote& tote, const State& empty,
-                     const State& loaded) {
-  return make_findings(scene, tote, empty, done(), loaded, done());
+scenes::Findings findings_of(const scenes::Scene& scene, const scenes::Tote& tote,
+                             const solver::State& empty, const solver::State& loaded) {
+  return scenes::make_findings(scene, tote, empty, done(), loaded, done());
 }
 
 // Moves every node that belongs to a panel or the base sheet, not to a strap.
-void move_bag(const Tote& tote, const Vector3d& by, State& state) {
+void move_bag(const scenes::Tote& tote, const Vector3d& by, solver::State& state) {
   std::set<int> nodes;
-  for (const Triangle& t : tote.model.mesh.triangles) {
-    if (!is_strap(t.region)) nodes.insert(t.node.begin(), t.node.end());
+  for (const solver::Triangle& t : tote.model.mesh.triangles) {
+    if (!scenes::is_strap(t.region)) nodes.insert(t.node.begin(), t.node.end());
   }
   for (const int n : nodes) state.x.col(n) += by;
 }
 
 class Boxed : public testing::Test {
  protected:
-  Scene scene = samples::boxed();
-  Tote tote = build_tote(scene, samples::library(), 0);
-  State start = start_state(tote.model);
+  scenes::Scene scene = samples::boxed();
+  scenes::Tote tote = scenes::build_tote(scene, samples::library(), 0);
+  solver::State start = solver::start_state(tote.model);
 };
 
 TEST_F(Boxed, SameStateTwice_HasNoSagAndNoLengthening) {
-  const Findings found = findings_of(scene, tote, start, start);
+  const scenes::Findings found = findings_of(scene, tote, start, start);
   EXPECT_NEAR(found.bottom_sag_m, 0, 1e-15);
   EXPECT_NEAR(found.overall_lengthening_m, 0, 1e-15);
   EXPECT_NEAR(found.strap_drop_lengthening_m, 0, 1e-15);
-  for (const StrapSeamFinding& seam : found.strap_seams) EXPECT_LT(seam.peak_stitch_N, 1e-9);
+  for (const scenes::StrapSeamFinding& seam : found.strap_seams)
+    EXPECT_LT(seam.peak_stitch_N, 1e-9);
   EXPECT_EQ(found.surface_crossings, 0) << found.surface_crossings_where;
   EXPECT_NEAR(found.weight_N, (tote.bag_mass_kg + scene.contents.mass_kg) * 9.80665, 1e-9);
   EXPECT_TRUE(found.converged());
@@ -59,10 +60,10 @@ TEST_F(Boxed, SameStateTwice_HasNoSagAndNoLengthening) {
 
 // A base that hangs through as a paraboloid of 20 mm sags by 20 mm: its outline stays where it was.
 TEST_F(Boxed, DishedBase_SagsByItsDepth) {
-  State loaded = start;
+  solver::State loaded = start;
   const double depth = 0.020;
   std::set<int> base;
-  for (const Triangle& t : tote.model.mesh.triangles) {
+  for (const solver::Triangle& t : tote.model.mesh.triangles) {
     if (t.region == kRegionBase) base.insert(t.node.begin(), t.node.end());
   }
   double deepest = 0;
@@ -73,7 +74,7 @@ TEST_F(Boxed, DishedBase_SagsByItsDepth) {
     loaded.x(2, n) -= down;
     deepest = std::max(deepest, down);
   }
-  const Findings found = findings_of(scene, tote, start, loaded);
+  const scenes::Findings found = findings_of(scene, tote, start, loaded);
   EXPECT_GE(found.bottom_sag_m, deepest - 1e-12);  // nodes, or a centre between them
   EXPECT_LE(found.bottom_sag_m, depth);
   EXPECT_NEAR(found.bottom_sag_m, depth, 0.1 * depth);
@@ -82,14 +83,14 @@ TEST_F(Boxed, DishedBase_SagsByItsDepth) {
 
 // A bag that moves down whole lengthens and its strap drop grows, but its base does not sag.
 TEST_F(Boxed, BagMovedDown_LengthensWithoutSag) {
-  State loaded = start;
+  solver::State loaded = start;
   move_bag(tote, {0, 0, -0.015}, loaded);
-  const Findings found = findings_of(scene, tote, start, loaded);
+  const scenes::Findings found = findings_of(scene, tote, start, loaded);
   EXPECT_NEAR(found.bottom_sag_m, 0, 1e-12);
   EXPECT_NEAR(found.overall_lengthening_m, 0.015, 1e-12);
   EXPECT_NEAR(found.strap_drop_lengthening_m, 0.015, 1e-12);
   EXPECT_NEAR(found.strap_drop_empty_m,
-              position_of(tote.model.mesh, start.x, tote.strap_midpoints[0]).z() -
+              solver::position_of(tote.model.mesh, start.x, tote.strap_midpoints[0]).z() -
                   tote.thickness_m[tote.strap_midpoints[0].triangle] / 2 - scene.bag.height_m,
               1e-9);
 }
@@ -109,11 +110,11 @@ TEST_F(Boxed, StitchForces_SplitAlongAcrossAndPeel) {
                         {{0, small, 0}, 0, 0, 1},
                         {{0, -small, 0}, 0, 0, 0}};  // pressed on: no peel
   for (const Case& c : cases) {
-    State state = start;
+    solver::State state = start;
     move_bag(tote, -c.strap_moves, state);
-    const Findings found = findings_of(scene, tote, start, state);
+    const scenes::Findings found = findings_of(scene, tote, start, state);
     for (std::size_t a = 0; a < found.strap_seams.size(); ++a) {
-      const StrapSeamFinding& seam = found.strap_seams[a];
+      const scenes::StrapSeamFinding& seam = found.strap_seams[a];
       if (seam.name.rfind("front", 0) != 0) continue;
       const double n = static_cast<double>(tote.attachments[a].stitches.size());
       EXPECT_LT((seam.force_N - n * k * c.strap_moves).norm(), 1e-6 * n * k * small);
@@ -130,17 +131,17 @@ TEST_F(Boxed, StitchForces_SplitAlongAcrossAndPeel) {
 }
 
 TEST_F(Boxed, FrontPushedThroughTheBack_IsReportedByName) {
-  State state = start;
+  solver::State state = start;
   for (int n = 0; n < state.x.cols(); ++n) {
     const double z = state.x(2, n);
     const double x = state.x(0, n);
     const bool free_of_edges = std::abs(x) < 0.15 && z > 0.05 && z < 0.25;
     if (free_of_edges && state.x(1, n) > 0.07) state.x(1, n) = -0.10;
   }
-  const SurfaceCrossings crossings = surface_crossings(scene, tote, state);
+  const scenes::SurfaceCrossings crossings = scenes::surface_crossings(scene, tote, state);
   EXPECT_GT(crossings.pairs, 0);
   EXPECT_NE(crossings.where.find("front through back"), std::string::npos) << crossings.where;
-  const Findings found = findings_of(scene, tote, start, state);
+  const scenes::Findings found = findings_of(scene, tote, start, state);
   const bool told = std::any_of(
       found.cautions.begin(), found.cautions.end(),
       [](const std::string& text) { return text.find("pass through each other") != text.npos; });
@@ -148,12 +149,12 @@ TEST_F(Boxed, FrontPushedThroughTheBack_IsReportedByName) {
 }
 
 TEST_F(Boxed, Utilisation_IsSortedAndNamesItsSources) {
-  State state = start;
+  solver::State state = start;
   move_bag(tote, {0, 0, -2e-4}, state);
-  const Findings found = findings_of(scene, tote, start, state);
+  const scenes::Findings found = findings_of(scene, tote, start, state);
   ASSERT_FALSE(found.utilisation.empty());
   for (std::size_t i = 0; i < found.utilisation.size(); ++i) {
-    const Utilisation& use = found.utilisation[i];
+    const scenes::Utilisation& use = found.utilisation[i];
     EXPECT_GT(use.capacity, 0);
     EXPECT_NEAR(use.ratio, use.demand / use.capacity, 1e-12);
     EXPECT_FALSE(use.source.empty()) << use.what;
@@ -164,7 +165,7 @@ TEST_F(Boxed, Utilisation_IsSortedAndNamesItsSources) {
 }
 
 TEST_F(Boxed, Cautions_AlwaysThere_NeverCallAnythingSafe) {
-  const Findings found = findings_of(scene, tote, start, start);
+  const scenes::Findings found = findings_of(scene, tote, start, start);
   EXPECT_GE(found.cautions.size(), 5U);
   std::string all;
   for (const std::string& text : found.cautions) all += text + "\n";
@@ -173,9 +174,9 @@ TEST_F(Boxed, Cautions_AlwaysThere_NeverCallAnythingSafe) {
   }
   EXPECT_EQ(all.find("safe"), std::string::npos);
 
-  Findings failed = found;
-  failed.loaded.status = SolveStatus::kNotConverged;
-  const auto texts = cautions(scene, tote, failed);
+  scenes::Findings failed = found;
+  failed.loaded.status = solver::SolveStatus::kNotConverged;
+  const auto texts = scenes::cautions(scene, tote, failed);
   EXPECT_TRUE(std::any_of(texts.begin(), texts.end(), [](const std::string& text) {
     return text.find("No equilibrium") != std::string::npos;
   }));
@@ -184,16 +185,16 @@ TEST_F(Boxed, Cautions_AlwaysThere_NeverCallAnythingSafe) {
 // A sheet in a pocket, rolled to a cylinder of radius R: sigma = E t / (2 (1 - nu^2) R) at its
 // faces (plate bending; the curvature across is held at zero).
 TEST(BaseSheet, RolledToACylinder_HasThePlatesStress) {
-  const Scene scene = samples::gusset_with_pocket();
-  Tote tote = build_tote(scene, samples::library(), 1);
+  const scenes::Scene scene = samples::gusset_with_pocket();
+  scenes::Tote tote = scenes::build_tote(scene, samples::library(), 1);
   const double radius = 2.0;
   for (int n = 0; n < tote.model.mesh.n_nodes(); ++n) {
     auto x = tote.model.mesh.position.col(n);
     const double r = radius + x.z();
     x = Vector3d(r * std::sin(x.x() / radius), x.y(), r * std::cos(x.x() / radius) - radius);
   }
-  const State state = start_state(tote.model);
-  const Findings found = findings_of(scene, tote, state, state);
+  const solver::State state = solver::start_state(tote.model);
+  const scenes::Findings found = findings_of(scene, tote, state, state);
   const double nu = tote.base_sheet_poisson_ratio;
   const double expected =
       tote.base_sheet_modulus_Pa * tote.base_sheet_thickness_m / 2 / (1 - nu * nu) / radius;

@@ -12,68 +12,75 @@ namespace {
 
 struct Bad {
   const char* name;
-  std::function<void(Scene&)> spoil;
+  std::function<void(scenes::Scene&)> spoil;
   const char* expected;  // part of the message
 };
 
 std::vector<Bad> bad_scenes() {
   return {
-      {"no width", [](Scene& s) { s.bag.width_m = 0; }, "width and a height"},
-      {"no depth", [](Scene& s) { s.bag.depth_m = 0; }, "depth above zero"},
-      {"hem as deep as the bag", [](Scene& s) { s.bag.hem_m = 0.4; }, "hem (400 mm)"},
-      {"upper section too high", [](Scene& s) { s.bag.upper_height_m = 0.5; }, "upper section"},
-      {"seam in the hem", [](Scene& s) { s.bag.upper_height_m = 0.02; }, "lies in the hem"},
-      {"no strap", [](Scene& s) { s.straps.clear(); }, "exactly one strap"},
-      {"strap wider than the bag", [](Scene& s) { s.straps[0].width_m = 0.4; }, "do not fit"},
-      {"strap ends beyond the sides", [](Scene& s) { s.straps[0].spacing_m = 0.36; }, "do not fit"},
-      {"strap ends on each other", [](Scene& s) { s.straps[0].spacing_m = 0.03; },
+      {"no width", [](scenes::Scene& s) { s.bag.width_m = 0; }, "width and a height"},
+      {"no depth", [](scenes::Scene& s) { s.bag.depth_m = 0; }, "depth above zero"},
+      {"hem as deep as the bag", [](scenes::Scene& s) { s.bag.hem_m = 0.4; }, "hem (400 mm)"},
+      {"upper section too high", [](scenes::Scene& s) { s.bag.upper_height_m = 0.5; },
+       "upper section"},
+      {"seam in the hem", [](scenes::Scene& s) { s.bag.upper_height_m = 0.02; }, "lies in the hem"},
+      {"no strap", [](scenes::Scene& s) { s.straps.clear(); }, "exactly one strap"},
+      {"strap wider than the bag", [](scenes::Scene& s) { s.straps[0].width_m = 0.4; },
+       "do not fit"},
+      {"strap ends beyond the sides", [](scenes::Scene& s) { s.straps[0].spacing_m = 0.36; },
+       "do not fit"},
+      {"strap ends on each other", [](scenes::Scene& s) { s.straps[0].spacing_m = 0.03; },
        "lie on each other"},
-      {"box below the strap's end", [](Scene& s) { s.straps[0].attachment.length_m = 0.07; },
+      {"box below the strap's end",
+       [](scenes::Scene& s) { s.straps[0].attachment.length_m = 0.07; },
        "reaches 82 mm below the opening"},
-      {"no stitch length", [](Scene& s) { s.straps[0].attachment.stitch_length_m = 0; },
+      {"no stitch length", [](scenes::Scene& s) { s.straps[0].attachment.stitch_length_m = 0; },
        "stitch length above zero"},
-      {"stitch longer than the box", [](Scene& s) { s.straps[0].attachment.stitch_length_m = 0.1; },
+      {"stitch longer than the box",
+       [](scenes::Scene& s) { s.straps[0].attachment.stitch_length_m = 0.1; },
        "less than one stitch"},
-      {"strap too short for the hand", [](Scene& s) { s.straps[0].length_m = 0.1; }, "too short"},
+      {"strap too short for the hand", [](scenes::Scene& s) { s.straps[0].length_m = 0.1; },
+       "too short"},
       {"strap too short to reach",
-       [](Scene& s) {
+       [](scenes::Scene& s) {
          s.straps[0].spacing_m = 0.33;
          s.straps[0].length_m = 0.22;
        },
        "strap"},
       {"base sheet larger than the base",
-       [](Scene& s) {
-         s.base = {BaseKind::kPocket, "hdpe_sheet", 0.002, -0.01, 0};
+       [](scenes::Scene& s) {
+         s.base = {scenes::BaseKind::kPocket, "hdpe_sheet", 0.002, -0.01, 0};
        },
        "larger than the bag's base"},
       {"clearance leaves nothing",
-       [](Scene& s) {
-         s.base = {BaseKind::kPocket, "hdpe_sheet", 0.002, 0.075, 0};
+       [](scenes::Scene& s) {
+         s.base = {scenes::BaseKind::kPocket, "hdpe_sheet", 0.002, 0.075, 0};
        },
        "leaves no sheet"},
-      {"unknown material", [](Scene& s) { s.layers["upper"] = {{"moonsilk"}}; }, "moonsilk"},
-      {"no layers", [](Scene& s) { s.layers.clear(); }, "no layers"},
-      {"unknown strap material", [](Scene& s) { s.straps[0].material = "rope"; }, "rope"},
-      {"three feet", [](Scene& s) { s.feet.count = 3; }, "0, 4 or 5 feet"},
+      {"unknown material", [](scenes::Scene& s) { s.layers["upper"] = {{"moonsilk"}}; },
+       "moonsilk"},
+      {"no layers", [](scenes::Scene& s) { s.layers.clear(); }, "no layers"},
+      {"unknown strap material", [](scenes::Scene& s) { s.straps[0].material = "rope"; }, "rope"},
+      {"three feet", [](scenes::Scene& s) { s.feet.count = 3; }, "0, 4 or 5 feet"},
       {"feet off the base",
-       [](Scene& s) {
+       [](scenes::Scene& s) {
          s.feet = {4, 0.2, 0.02, 0};
        },
        "do not fit on the base"},
-      {"no grip", [](Scene& s) { s.support.grip_width_m = 0; }, "grip width"},
-      {"no mesh size", [](Scene& s) { s.mesh.size_m = 0; }, "mesh size"},
+      {"no grip", [](scenes::Scene& s) { s.support.grip_width_m = 0; }, "grip width"},
+      {"no mesh size", [](scenes::Scene& s) { s.mesh.size_m = 0; }, "mesh size"},
       {"width not a number",
-       [](Scene& s) { s.bag.width_m = std::numeric_limits<double>::quiet_NaN(); },
+       [](scenes::Scene& s) { s.bag.width_m = std::numeric_limits<double>::quiet_NaN(); },
        "width and a height"},
   };
 }
 
 TEST(ToteGeometry, ImpossibleSizes_AreRefusedWithTheirReason) {
   for (const Bad& bad : bad_scenes()) {
-    Scene scene = samples::boxed();
+    scenes::Scene scene = samples::boxed();
     bad.spoil(scene);
     try {
-      (void)build_tote(scene, samples::library(), 0);
+      (void)scenes::build_tote(scene, samples::library(), 0);
       ADD_FAILURE() << bad.name << " was built";
     } catch (const std::invalid_argument& error) {
       EXPECT_NE(std::string(error.what()).find(bad.expected), std::string::npos)
@@ -83,17 +90,17 @@ TEST(ToteGeometry, ImpossibleSizes_AreRefusedWithTheirReason) {
 }
 
 TEST(ToteGeometry, BaseSheetInAFlatBag_IsRefused) {
-  Scene scene = samples::sack();
-  scene.base = {BaseKind::kPocket, "hdpe_sheet", 0.002, 0.005, 0};
-  EXPECT_THROW((void)build_tote(scene, samples::library(), 0), std::invalid_argument);
+  scenes::Scene scene = samples::sack();
+  scene.base = {scenes::BaseKind::kPocket, "hdpe_sheet", 0.002, 0.005, 0};
+  EXPECT_THROW((void)scenes::build_tote(scene, samples::library(), 0), std::invalid_argument);
 }
 
 TEST(ToteGeometry, SeveralFaults_AreToldTogether) {
-  Scene scene = samples::boxed();
+  scenes::Scene scene = samples::boxed();
   scene.straps[0].spacing_m = 0.5;
-  scene.base = {BaseKind::kPocket, "hdpe_sheet", 0.002, -0.01, 0};
+  scene.base = {scenes::BaseKind::kPocket, "hdpe_sheet", 0.002, -0.01, 0};
   try {
-    (void)build_tote(scene, samples::library(), 0);
+    (void)scenes::build_tote(scene, samples::library(), 0);
     FAIL();
   } catch (const std::invalid_argument& error) {
     const std::string text = error.what();

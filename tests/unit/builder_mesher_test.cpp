@@ -3,14 +3,14 @@
 #include <cmath>
 #include <numbers>
 
-#include "scenes/mesher.hpp"
+#include "scenes/build/mesh/mesher.hpp"
 
 namespace totebench {
 namespace {
 
 using Eigen::Vector2d;
 
-double area_of(const PlanarMesh& mesh) {
+double area_of(const scenes::PlanarMesh& mesh) {
   double area = 0;
   for (const auto& t : mesh.triangles) {
     const Vector2d u = mesh.points[t[1]] - mesh.points[t[0]];
@@ -22,14 +22,14 @@ double area_of(const PlanarMesh& mesh) {
   return area;
 }
 
-PlanarRegion rectangle(double w, double h) {
-  PlanarRegion region;
+scenes::PlanarRegion rectangle(double w, double h) {
+  scenes::PlanarRegion region;
   region.points = {{0, 0}, {w, 0}, {w, h}, {0, h}};
   region.segments = {{0, 1}, {1, 2}, {2, 3}, {3, 0}};
   return region;
 }
 
-int add_line(PlanarRegion& region, const Vector2d& a, const Vector2d& b) {
+int add_line(scenes::PlanarRegion& region, const Vector2d& a, const Vector2d& b) {
   const int first = static_cast<int>(region.points.size());
   region.points.push_back(a);
   region.points.push_back(b);
@@ -37,7 +37,7 @@ int add_line(PlanarRegion& region, const Vector2d& a, const Vector2d& b) {
   return static_cast<int>(region.segments.size()) - 1;
 }
 
-double covered(const PlanarMesh& mesh, int segment) {
+double covered(const scenes::PlanarMesh& mesh, int segment) {
   double share = 0;
   for (const auto& piece : mesh.pieces) {
     if (piece.segment == segment) share += piece.to - piece.from;
@@ -46,15 +46,15 @@ double covered(const PlanarMesh& mesh, int segment) {
 }
 
 TEST(Mesher, RectangleWithCrossingLines_KeepsAreaAnglesAndLines) {
-  PlanarRegion region = rectangle(0.38, 0.36);
+  scenes::PlanarRegion region = rectangle(0.38, 0.36);
   const int hem = add_line(region, {0, 0.33}, {0.38, 0.33});
   const int side = add_line(region, {0.10, 0.30}, {0.10, 0.36});
   const int bottom = add_line(region, {0.10, 0.30}, {0.136, 0.30});
   const int doubled = add_line(region, {0.05, 0.33}, {0.20, 0.33});  // lies on the hem
   for (const double size : {0.06, 0.03, 0.015}) {
-    MeshingOptions options;
+    scenes::MeshingOptions options;
     options.size_m = size;
-    const PlanarMesh mesh = mesh_region(region, options);
+    const scenes::PlanarMesh mesh = scenes::mesh_region(region, options);
     EXPECT_NEAR(area_of(mesh), 0.38 * 0.36, 1e-12);
     EXPECT_GE(mesh.smallest_angle_deg(), 20.0);
     for (const int line : {0, 1, 2, 3, hem, side, bottom, doubled}) {
@@ -71,21 +71,21 @@ TEST(Mesher, RectangleWithCrossingLines_KeepsAreaAnglesAndLines) {
 }
 
 TEST(Mesher, SameInput_GivesTheSameMesh) {
-  MeshingOptions options;
+  scenes::MeshingOptions options;
   options.size_m = 0.03;
-  PlanarRegion region = rectangle(0.4, 0.3);
+  scenes::PlanarRegion region = rectangle(0.4, 0.3);
   add_line(region, {0.05, 0.0}, {0.35, 0.3});
-  const PlanarMesh a = mesh_region(region, options);
-  const PlanarMesh b = mesh_region(region, options);
+  const scenes::PlanarMesh a = scenes::mesh_region(region, options);
+  const scenes::PlanarMesh b = scenes::mesh_region(region, options);
   ASSERT_EQ(a.triangles, b.triangles);
   for (std::size_t i = 0; i < a.points.size(); ++i) EXPECT_EQ(a.points[i], b.points[i]);
 }
 
 TEST(Mesher, LocalSize_MakesTrianglesSmallWhereAsked) {
-  MeshingOptions options;
+  scenes::MeshingOptions options;
   options.size_m = 0.05;
   options.local_size_m = [](const Vector2d& p) { return p.x() < 0.1 ? 0.01 : 0.05; };
-  const PlanarMesh mesh = mesh_region(rectangle(0.4, 0.1), options);
+  const scenes::PlanarMesh mesh = scenes::mesh_region(rectangle(0.4, 0.1), options);
   int left = 0;
   int right = 0;
   for (const auto& t : mesh.triangles) {
@@ -97,28 +97,28 @@ TEST(Mesher, LocalSize_MakesTrianglesSmallWhereAsked) {
 }
 
 TEST(Mesher, Hole_IsLeftEmpty) {
-  PlanarRegion region = rectangle(1, 1);
+  scenes::PlanarRegion region = rectangle(1, 1);
   for (const auto& p : {Vector2d(.4, .4), Vector2d(.6, .4), Vector2d(.6, .6), Vector2d(.4, .6)}) {
     region.points.push_back(p);
   }
   for (int i = 0; i < 4; ++i) region.segments.push_back({4 + i, 4 + (i + 1) % 4});
   region.hole_points = {{0.5, 0.5}};
-  MeshingOptions options;
+  scenes::MeshingOptions options;
   options.size_m = 0.1;
-  EXPECT_NEAR(area_of(mesh_region(region, options)), 1 - 0.04, 1e-12);
+  EXPECT_NEAR(area_of(scenes::mesh_region(region, options)), 1 - 0.04, 1e-12);
 }
 
 TEST(Mesher, OpenOutline_IsRefused) {
-  PlanarRegion region = rectangle(1, 1);
+  scenes::PlanarRegion region = rectangle(1, 1);
   region.segments.pop_back();
-  MeshingOptions options;
+  scenes::MeshingOptions options;
   options.size_m = 0.2;
-  EXPECT_THROW((void)mesh_region(region, options), std::invalid_argument);
+  EXPECT_THROW((void)scenes::mesh_region(region, options), std::invalid_argument);
 }
 
 TEST(Mesher, ArcChords_KeepTheAskedShareOfTheSector) {
   for (const double share : {0.04, 0.01, 0.002}) {
-    const auto points = arc_points({0, 0}, 1, 0, std::numbers::pi / 2, share);
+    const auto points = scenes::arc_points({0, 0}, 1, 0, std::numbers::pi / 2, share);
     double area = 0;
     for (std::size_t i = 1; i < points.size(); ++i) {
       area += 0.5 * (points[i - 1].x() * points[i].y() - points[i - 1].y() * points[i].x());

@@ -14,16 +14,16 @@ namespace {
 
 using Eigen::Vector3d;
 
-Scene random_scene(unsigned seed) {
+scenes::Scene random_scene(unsigned seed) {
   std::mt19937 engine(seed);
   const auto between = [&engine](double low, double high) {
     return low + (high - low) * (static_cast<double>(engine()) / 4294967296.0);
   };
   const auto one_in = [&](int n) { return between(0, n) < 1; };
-  Scene scene = samples::boxed();
-  Bag& bag = scene.bag;
-  bag.shape = static_cast<BagShape>(static_cast<int>(between(0, 4)));
-  const bool flat = bag.shape == BagShape::kRounded || bag.shape == BagShape::kSack;
+  scenes::Scene scene = samples::boxed();
+  scenes::Bag& bag = scene.bag;
+  bag.shape = static_cast<scenes::BagShape>(static_cast<int>(between(0, 4)));
+  const bool flat = bag.shape == scenes::BagShape::kRounded || bag.shape == scenes::BagShape::kSack;
   bag.width_m = between(0.25, 0.60);
   bag.height_m = between(0.22, 0.55);
   bag.depth_m = flat ? (one_in(2) ? 0 : between(0.04, 0.12)) : between(0.06, 0.25);
@@ -32,22 +32,23 @@ Scene random_scene(unsigned seed) {
   bag.upper_height_m = one_in(2) ? 0 : between(0.06, 0.45 * bag.height_m);
   bag.lengthwise_seams = one_in(2) ? 0 : static_cast<int>(between(1, 5));
   bag.seam_allowance_m = between(0.005, 0.015);
-  Strap& strap = scene.straps[0];
-  strap.style = one_in(3) ? StrapStyle::kShoulderStrap : StrapStyle::kTwoHandles;
+  scenes::Strap& strap = scene.straps[0];
+  strap.style = one_in(3) ? scenes::StrapStyle::kShoulderStrap : scenes::StrapStyle::kTwoHandles;
   strap.width_m = between(0.020, 0.055);
-  const bool shoulder = strap.style == StrapStyle::kShoulderStrap;
+  const bool shoulder = strap.style == scenes::StrapStyle::kShoulderStrap;
   strap.length_m = shoulder ? between(0.7, 1.2) : between(0.45, 0.8);
   strap.spacing_m = between(0.09, 0.45 * bag.width_m);
   strap.overlap_m = between(0.035, 0.09);
   strap.attachment.length_m = between(0.4, 0.8) * strap.overlap_m;
   strap.attachment.top_offset_m = between(0.0, 0.9) * (strap.overlap_m - strap.attachment.length_m);
-  strap.attachment.pattern = static_cast<AttachmentPattern>(static_cast<int>(between(0, 3)));
+  strap.attachment.pattern =
+      static_cast<scenes::AttachmentPattern>(static_cast<int>(between(0, 3)));
   strap.attachment.rows = static_cast<int>(between(1, 4));
-  scene.support.kind = one_in(3) ? SupportKind::kHook : SupportKind::kHand;
+  scene.support.kind = one_in(3) ? scenes::SupportKind::kHook : scenes::SupportKind::kHand;
   scene.support.diameter_m = between(0.012, 0.05);
   scene.support.grip_width_m = between(0.06, 0.1);
   if (!flat) {
-    scene.base.kind = static_cast<BaseKind>(static_cast<int>(between(0, 3)));
+    scene.base.kind = static_cast<scenes::BaseKind>(static_cast<int>(between(0, 3)));
     scene.base.material = "hdpe_sheet";
     scene.base.thickness_m = 0.002;
     scene.base.clearance_m = between(0, 0.01);
@@ -61,24 +62,24 @@ TEST(RandomTotes, AreBuiltWholeOrRefusedWithASentence) {
   int built = 0;
   int refused = 0;
   for (unsigned seed = 1; seed <= 200; ++seed) {
-    const Scene scene = random_scene(seed);
+    const scenes::Scene scene = random_scene(seed);
     SCOPED_TRACE("seed " + std::to_string(seed));
-    Tote tote;
+    scenes::Tote tote;
     try {
-      tote = build_tote(scene, samples::library(), 0);
+      tote = scenes::build_tote(scene, samples::library(), 0);
     } catch (const std::invalid_argument& error) {
       EXPECT_GT(std::string(error.what()).size(), 20U);
       ++refused;
       continue;
     }
     ++built;
-    const ShellMesh& mesh = tote.model.mesh;
+    const solver::ShellMesh& mesh = tote.model.mesh;
     ASSERT_TRUE(mesh.position.allFinite());
     std::map<std::pair<int, int>, int> users;
     double smallest = 180;
     double strain = 0;
     for (int i = 0; i < mesh.n_triangles(); ++i) {
-      const Triangle& t = mesh.triangles[i];
+      const solver::Triangle& t = mesh.triangles[i];
       const bool panel = t.region <= kRegionHem;
       for (int k = 0; k < 3; ++k) {
         const int next = (k + 1) % 3;

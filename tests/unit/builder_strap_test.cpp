@@ -3,16 +3,16 @@
 #include <Eigen/Geometry>
 #include <cmath>
 
-#include "scenes/stitch_rows.hpp"
-#include "scenes/strap_curve.hpp"
+#include "scenes/build/straps/strap_curve.hpp"
+#include "totebench/scenes/stitch_rows.hpp"
 
 namespace totebench {
 namespace {
 
 using Eigen::Vector3d;
 
-RibbonFrame frame(const Vector3d& centre, const Vector3d& along, const Vector3d& across) {
-  RibbonFrame f;
+scenes::RibbonFrame frame(const Vector3d& centre, const Vector3d& along, const Vector3d& across) {
+  scenes::RibbonFrame f;
   f.centre = centre;
   f.axes.col(0) = along;
   f.axes.col(1) = across;
@@ -22,19 +22,19 @@ RibbonFrame frame(const Vector3d& centre, const Vector3d& along, const Vector3d&
 
 // A handle's leg from the front panel to a hand (tangent along x) or over a peg (tangent upwards).
 struct Leg {
-  RibbonFrame start = frame({0.075, 0.075, 0.36}, {0, 0, 1}, {1, 0, 0});
-  RibbonFrame to_hand = frame({0.045, 0.019, 0}, {-1, 0, 0}, {0, -1, 0});
-  RibbonFrame to_peg = frame({0.0135, 0.019, 0}, {0, 0, 1}, {0, -1, 0});
+  scenes::RibbonFrame start = frame({0.075, 0.075, 0.36}, {0, 0, 1}, {1, 0, 0});
+  scenes::RibbonFrame to_hand = frame({0.045, 0.019, 0}, {-1, 0, 0}, {0, -1, 0});
+  scenes::RibbonFrame to_peg = frame({0.0135, 0.019, 0}, {0, 0, 1}, {0, -1, 0});
 };
 
 TEST(StrapCurve, Leg_MeetsBothEndsAtItsOwnLengthAlmostUnstrained) {
   const Leg leg;
   const double length = 0.27;
   const double half_width = 0.018;
-  for (const RibbonFrame& end : {leg.to_hand, leg.to_peg}) {
-    const StrapCurve curve(leg.start, end, length);
-    const RibbonFrame first = curve.at(0);
-    const RibbonFrame last = curve.at(length);
+  for (const scenes::RibbonFrame& end : {leg.to_hand, leg.to_peg}) {
+    const scenes::StrapCurve curve(leg.start, end, length);
+    const scenes::RibbonFrame first = curve.at(0);
+    const scenes::RibbonFrame last = curve.at(length);
     EXPECT_LT((first.centre - leg.start.centre).norm(), 1e-12);
     EXPECT_LT((last.centre - end.centre).head<2>().norm(), 1e-9);
     EXPECT_LT((last.axes - end.axes).norm(), 1e-8);
@@ -44,8 +44,8 @@ TEST(StrapCurve, Leg_MeetsBothEndsAtItsOwnLengthAlmostUnstrained) {
     const double step = length / kSteps;
     double centre_length = 0;
     for (int i = 0; i < kSteps; ++i) {
-      const RibbonFrame a = curve.at(i * step);
-      const RibbonFrame b = curve.at((i + 1) * step);
+      const scenes::RibbonFrame a = curve.at(i * step);
+      const scenes::RibbonFrame b = curve.at((i + 1) * step);
       centre_length += (b.centre - a.centre).norm();
       for (const double side : {-half_width, half_width}) {
         const double fibre =
@@ -60,15 +60,15 @@ TEST(StrapCurve, Leg_MeetsBothEndsAtItsOwnLengthAlmostUnstrained) {
 TEST(StrapCurve, TooShort_SaysSo) {
   const Leg leg;
   try {
-    const StrapCurve curve(leg.start, leg.to_hand, 0.05);
+    const scenes::StrapCurve curve(leg.start, leg.to_hand, 0.05);
     FAIL() << "a leg of 50 mm cannot span 63 mm";
   } catch (const std::invalid_argument& error) {
     EXPECT_NE(std::string(error.what()).find("too short"), std::string::npos);
   }
 }
 
-Attachment attachment(AttachmentPattern pattern) {
-  Attachment a;
+scenes::Attachment attachment(scenes::AttachmentPattern pattern) {
+  scenes::Attachment a;
   a.pattern = pattern;
   a.length_m = 0.036;
   a.stitch_length_m = 0.003;
@@ -77,8 +77,9 @@ Attachment attachment(AttachmentPattern pattern) {
 
 TEST(StitchRows, Box_HasOneStitchPerStitchLengthOfItsOutline) {
   const double width = 0.036;
-  const StitchRows rows = stitch_rows(attachment(AttachmentPattern::kBox), width);
-  const double across = width - 2 * kStitchEdgeDistance_m;
+  const scenes::StitchRows rows =
+      scenes::stitch_rows(attachment(scenes::AttachmentPattern::kBox), width);
+  const double across = width - 2 * scenes::kStitchEdgeDistance_m;
   EXPECT_NEAR(rows.line_length_m, 2 * (0.036 + across), 1e-12);
   EXPECT_EQ(rows.points.size(), 2 * (12 + static_cast<std::size_t>(std::lround(across / 0.003))));
   for (const auto& p : rows.points) {
@@ -92,9 +93,11 @@ TEST(StitchRows, Box_HasOneStitchPerStitchLengthOfItsOutline) {
 
 TEST(StitchRows, BoxWithCross_AddsBothDiagonals) {
   const double width = 0.036;
-  const StitchRows box = stitch_rows(attachment(AttachmentPattern::kBox), width);
-  const StitchRows cross = stitch_rows(attachment(AttachmentPattern::kBoxCross), width);
-  const double diagonal = std::hypot(0.036, width - 2 * kStitchEdgeDistance_m);
+  const scenes::StitchRows box =
+      scenes::stitch_rows(attachment(scenes::AttachmentPattern::kBox), width);
+  const scenes::StitchRows cross =
+      scenes::stitch_rows(attachment(scenes::AttachmentPattern::kBoxCross), width);
+  const double diagonal = std::hypot(0.036, width - 2 * scenes::kStitchEdgeDistance_m);
   EXPECT_NEAR(cross.line_length_m - box.line_length_m, 2 * diagonal, 1e-12);
   const auto each =
       static_cast<std::size_t>(std::lround(diagonal / 0.003)) - 1;  // ends are corners
@@ -102,10 +105,10 @@ TEST(StitchRows, BoxWithCross_AddsBothDiagonals) {
 }
 
 TEST(StitchRows, Rows_AreSpreadOverTheLength) {
-  Attachment a = attachment(AttachmentPattern::kRows);
+  scenes::Attachment a = attachment(scenes::AttachmentPattern::kRows);
   a.rows = 3;
-  const StitchRows rows = stitch_rows(a, 0.036);
-  const double across = 0.036 - 2 * kStitchEdgeDistance_m;
+  const scenes::StitchRows rows = scenes::stitch_rows(a, 0.036);
+  const double across = 0.036 - 2 * scenes::kStitchEdgeDistance_m;
   const auto per_row = static_cast<std::size_t>(std::lround(across / 0.003)) + 1;
   ASSERT_EQ(rows.points.size(), 3 * per_row);
   EXPECT_NEAR(rows.points[0].x(), 0, 1e-12);
@@ -114,9 +117,9 @@ TEST(StitchRows, Rows_AreSpreadOverTheLength) {
 }
 
 TEST(StitchRows, LineShorterThanHalfAStitch_IsRefused) {
-  Attachment a = attachment(AttachmentPattern::kBox);
+  scenes::Attachment a = attachment(scenes::AttachmentPattern::kBox);
   a.stitch_length_m = 0.1;
-  EXPECT_THROW((void)stitch_rows(a, 0.036), std::invalid_argument);
+  EXPECT_THROW((void)scenes::stitch_rows(a, 0.036), std::invalid_argument);
 }
 
 }  // namespace

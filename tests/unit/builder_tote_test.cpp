@@ -9,23 +9,23 @@
 #include <set>
 
 #include "builder_samples.hpp"
-#include "scenes/mesher.hpp"
+#include "scenes/build/mesh/mesher.hpp"
 
 namespace totebench {
 namespace {
 
 using Eigen::Vector3d;
 
-Vector3d start_normal(const ShellMesh& mesh, int triangle) {
+Vector3d start_normal(const solver::ShellMesh& mesh, int triangle) {
   const auto& node = mesh.triangles[triangle].node;
   const Vector3d a = mesh.position.col(node[0]);
   return (mesh.position.col(node[1]) - a).cross(Vector3d(mesh.position.col(node[2])) - a);
 }
 
-double part_area(const Tote& tote, const std::string& part) {
+double part_area(const scenes::Tote& tote, const std::string& part) {
   double area = 0;
   for (int i = 0; i < tote.model.mesh.n_triangles(); ++i) {
-    if (tote.triangle_part[tote.part[i]] == part) area += rest_area(tote.model.mesh, i);
+    if (tote.triangle_part[tote.part[i]] == part) area += solver::rest_area(tote.model.mesh, i);
   }
   return area;
 }
@@ -41,15 +41,15 @@ INSTANTIATE_TEST_SUITE_P(Samples, EveryTote,
 // Every edge of the panels is shared by two triangles, save at the opening.
 TEST_P(EveryTote, PanelsHaveNoCracks) {
   for (const int level : {0, 1}) {
-    const Tote tote = build_tote(sample.scene, samples::library(), level);
-    const ShellMesh& mesh = tote.model.mesh;
+    const scenes::Tote tote = scenes::build_tote(sample.scene, samples::library(), level);
+    const solver::ShellMesh& mesh = tote.model.mesh;
     std::map<std::pair<int, int>, int> users;
-    for (const Triangle& t : mesh.triangles) {
-      if (!is_panel(t.region)) continue;
+    for (const solver::Triangle& t : mesh.triangles) {
+      if (!scenes::is_panel(t.region)) continue;
       for (int k = 0; k < 3; ++k) users[std::minmax(t.node[k], t.node[(k + 1) % 3])] += 1;
     }
     std::set<std::pair<int, int>> opening;
-    for (const LabelledEdge& edge : mesh.labelled_edges) {
+    for (const solver::LabelledEdge& edge : mesh.labelled_edges) {
       if (edge.label == kEdgeOpening) opening.insert(std::minmax(edge.a, edge.b));
     }
     ASSERT_FALSE(opening.empty());
@@ -61,8 +61,8 @@ TEST_P(EveryTote, PanelsHaveNoCracks) {
 }
 
 TEST_P(EveryTote, TrianglesAreWellShapedAndStartNearlyUnstrained) {
-  const Tote tote = build_tote(sample.scene, samples::library(), 0);
-  const ShellMesh& mesh = tote.model.mesh;
+  const scenes::Tote tote = scenes::build_tote(sample.scene, samples::library(), 0);
+  const solver::ShellMesh& mesh = tote.model.mesh;
   double smallest = 180;
   double strain = 0;
   for (int i = 0; i < mesh.n_triangles(); ++i) {
@@ -87,12 +87,12 @@ TEST_P(EveryTote, TrianglesAreWellShapedAndStartNearlyUnstrained) {
 // The normal given by corner order points out of the bag: from its middle for boxes, to the face's
 // own side for bags that lie flat.
 TEST_P(EveryTote, NormalsPointOutwards) {
-  const Tote tote = build_tote(sample.scene, samples::library(), 1);
-  const ShellMesh& mesh = tote.model.mesh;
+  const scenes::Tote tote = scenes::build_tote(sample.scene, samples::library(), 1);
+  const solver::ShellMesh& mesh = tote.model.mesh;
   const Vector3d inside(0, 0, 0.5 * sample.scene.bag.height_m);
   const bool flat = sample.scene.bag.depth_m == 0;
   for (int i = 0; i < mesh.n_triangles(); ++i) {
-    if (!is_panel(mesh.triangles[i].region)) continue;
+    if (!scenes::is_panel(mesh.triangles[i].region)) continue;
     const Vector3d normal = start_normal(mesh, i).normalized();
     const std::string& part = tote.triangle_part[tote.part[i]];
     const Vector3d centre = (mesh.position.col(mesh.triangles[i].node[3]) +
@@ -112,30 +112,30 @@ TEST_P(EveryTote, NormalsPointOutwards) {
 
 TEST_P(EveryTote, StitchesJoinStrapAndPanelWhereTheyTouch) {
   for (const int level : {0, 1}) {
-    const Tote tote = build_tote(sample.scene, samples::library(), level);
-    const ShellMesh& mesh = tote.model.mesh;
-    for (const Stitch& stitch : tote.model.stitches) {
-      EXPECT_TRUE(is_strap(mesh.triangles[stitch.a.triangle].region));
-      EXPECT_TRUE(is_panel(mesh.triangles[stitch.b.triangle].region));
-      const Vector3d a = position_of(mesh, mesh.position, stitch.a);
-      const Vector3d b = position_of(mesh, mesh.position, stitch.b);
+    const scenes::Tote tote = scenes::build_tote(sample.scene, samples::library(), level);
+    const solver::ShellMesh& mesh = tote.model.mesh;
+    for (const solver::Stitch& stitch : tote.model.stitches) {
+      EXPECT_TRUE(scenes::is_strap(mesh.triangles[stitch.a.triangle].region));
+      EXPECT_TRUE(scenes::is_panel(mesh.triangles[stitch.b.triangle].region));
+      const Vector3d a = solver::position_of(mesh, mesh.position, stitch.a);
+      const Vector3d b = solver::position_of(mesh, mesh.position, stitch.b);
       EXPECT_LT((a - b).norm(), 1e-9) << sample.name;
-      EXPECT_GT(
-          normal_of(mesh, mesh.position, stitch.a).dot(normal_of(mesh, mesh.position, stitch.b)),
-          0.99);
+      EXPECT_GT(solver::normal_of(mesh, mesh.position, stitch.a)
+                    .dot(solver::normal_of(mesh, mesh.position, stitch.b)),
+                0.99);
     }
-    const Strap& strap = sample.scene.straps[0];
-    ASSERT_EQ(tote.attachments.size(), strap.style == StrapStyle::kTwoHandles ? 4U : 2U);
+    const scenes::Strap& strap = sample.scene.straps[0];
+    ASSERT_EQ(tote.attachments.size(), strap.style == scenes::StrapStyle::kTwoHandles ? 4U : 2U);
     std::size_t sum = 0;
-    for (const AttachmentSite& site : tote.attachments) {
+    for (const scenes::AttachmentSite& site : tote.attachments) {
       sum += site.stitches.size();
       // One a stitch length, but for rounding each of six lines and the ends of the diagonals.
       EXPECT_NEAR(static_cast<double>(site.stitches.size()),
                   site.line_length_m / site.stitch_length_m, 6);
       for (std::size_t i = 0; i < site.stitches.size(); ++i) {
-        const Stitch& stitch = tote.model.stitches[site.stitches[i]];
+        const solver::Stitch& stitch = tote.model.stitches[site.stitches[i]];
         const auto& rest = mesh.rest[stitch.b.triangle];
-        const double v = (rest * shape(stitch.b.xi, stitch.b.eta))(1);
+        const double v = (rest * solver::shape(stitch.b.xi, stitch.b.eta))(1);
         EXPECT_NEAR(sample.scene.bag.height_m - v,
                     strap.attachment.top_offset_m + site.stitch_row_m[i], 1e-9);
       }
@@ -145,61 +145,62 @@ TEST_P(EveryTote, StitchesJoinStrapAndPanelWhereTheyTouch) {
 }
 
 TEST_P(EveryTote, ContentsAndOwnWeightAddUp) {
-  const Scene& scene = sample.scene;
-  const Tote tote = build_tote(scene, samples::library(), 1);
+  const scenes::Scene& scene = sample.scene;
+  const scenes::Tote tote = scenes::build_tote(scene, samples::library(), 1);
   const double gravity = tote.model.gravity_m_per_s2;
   EXPECT_NEAR(-tote.model.payload_force_N.row(2).sum(), scene.contents.mass_kg * gravity,
               1e-12 * scene.contents.mass_kg * gravity);
   double mass = scene.feet.count * scene.feet.mass_each_kg;
   for (int i = 0; i < tote.model.mesh.n_triangles(); ++i) {
-    mass += rest_area(tote.model.mesh, i) *
+    mass += solver::rest_area(tote.model.mesh, i) *
             tote.model.sections[tote.model.mesh.triangles[i].section].areal_mass_kg_per_m2;
   }
   EXPECT_NEAR(tote.bag_mass_kg, mass, 1e-12);
   EXPECT_GT(mass, 0.1);
 
-  Scene loose = scene;
-  loose.contents = {ContentsKind::kLoose, 3.0, 700, std::numbers::pi / 6};
-  const Tote filled = build_tote(loose, samples::library(), 0);
+  scenes::Scene loose = scene;
+  loose.contents = {scenes::ContentsKind::kLoose, 3.0, 700, std::numbers::pi / 6};
+  const scenes::Tote filled = scenes::build_tote(loose, samples::library(), 0);
   EXPECT_NEAR(filled.model.fill.lateral_ratio_K, 0.5, 1e-12);
   EXPECT_EQ(filled.model.payload_force_N.size(), 0);
   std::size_t panels = 0;
-  for (const Triangle& t : filled.model.mesh.triangles) panels += is_panel(t.region) ? 1 : 0;
+  for (const solver::Triangle& t : filled.model.mesh.triangles)
+    panels += scenes::is_panel(t.region) ? 1 : 0;
   EXPECT_EQ(filled.model.fill.triangles.size(), panels);
 }
 
 TEST_P(EveryTote, EveryTriangleOfALevelLiesInOneOfTheLevelBelow) {
-  const Tote coarse = build_tote(sample.scene, samples::library(), 0);
-  const Tote fine = build_tote(sample.scene, samples::library(), 1);
-  const ShellMesh& mesh = fine.model.mesh;
+  const scenes::Tote coarse = scenes::build_tote(sample.scene, samples::library(), 0);
+  const scenes::Tote fine = scenes::build_tote(sample.scene, samples::library(), 1);
+  const solver::ShellMesh& mesh = fine.model.mesh;
   ASSERT_EQ(mesh.child_of.size(), mesh.triangles.size());
   EXPECT_GE(mesh.n_triangles(), 4 * coarse.model.mesh.n_triangles());
   std::vector<double> area(coarse.model.mesh.triangles.size(), 0);
   for (int i = 0; i < mesh.n_triangles(); ++i) {
-    const ChildOf& child = mesh.child_of[i];
-    area[child.parent] += rest_area(mesh, i);
+    const solver::ChildOf& child = mesh.child_of[i];
+    area[child.parent] += solver::rest_area(mesh, i);
     EXPECT_EQ(fine.part[i], coarse.part[child.parent]);
     for (int k = 0; k < 3; ++k) {
-      const SurfacePoint at{child.parent, child.corner(0, k), child.corner(1, k)};
-      EXPECT_LT((position_of(coarse.model.mesh, coarse.model.mesh.position, at) -
+      const solver::SurfacePoint at{child.parent, child.corner(0, k), child.corner(1, k)};
+      EXPECT_LT((solver::position_of(coarse.model.mesh, coarse.model.mesh.position, at) -
                  mesh.position.col(mesh.triangles[i].node[k]))
                     .norm(),
                 1e-12);
     }
   }
   for (int i = 0; i < coarse.model.mesh.n_triangles(); ++i) {
-    EXPECT_NEAR(area[i] / rest_area(coarse.model.mesh, i), 1, 1e-9);
+    EXPECT_NEAR(area[i] / solver::rest_area(coarse.model.mesh, i), 1, 1e-9);
   }
 }
 
 // Front and back, left and right: a bag of equal halves has a mesh of equal halves.
 TEST_P(EveryTote, MeshMirrorsLeftToRight) {
-  if (sample.scene.straps[0].style != StrapStyle::kTwoHandles) {
+  if (sample.scene.straps[0].style != scenes::StrapStyle::kTwoHandles) {
     GTEST_SKIP()
         << "a strap end on a side panel mirrors within itself, which refining does not keep";
   }
-  const Tote tote = build_tote(sample.scene, samples::library(), 1);
-  const ShellMesh& mesh = tote.model.mesh;
+  const scenes::Tote tote = scenes::build_tote(sample.scene, samples::library(), 1);
+  const solver::ShellMesh& mesh = tote.model.mesh;
   std::set<std::array<long, 3>> places;
   const auto key = [](const Eigen::Vector3d& p) {
     return std::array<long, 3>{std::lround(p.x() * 1e7), std::lround(p.y() * 1e7),
@@ -214,7 +215,7 @@ TEST_P(EveryTote, MeshMirrorsLeftToRight) {
     }
   }
   int unmatched = 0;
-  for (const Triangle& t : mesh.triangles) {
+  for (const solver::Triangle& t : mesh.triangles) {
     if (t.region >= kRegionStrap && t.region != kRegionBaseSheet) continue;
     for (const int node : t.node) {
       const Eigen::Vector3d p = mesh.position.col(node);
@@ -225,9 +226,9 @@ TEST_P(EveryTote, MeshMirrorsLeftToRight) {
 }
 
 TEST_P(EveryTote, HeldStrapIsFixedAndNothingElse) {
-  const Tote tote = build_tote(sample.scene, samples::library(), 1);
+  const scenes::Tote tote = scenes::build_tote(sample.scene, samples::library(), 1);
   std::set<std::pair<int, int>> wanted;
-  for (const Triangle& t : tote.model.mesh.triangles) {
+  for (const solver::Triangle& t : tote.model.mesh.triangles) {
     if (t.region != kRegionStrapHeld) continue;
     for (const int node : t.node) {
       for (int axis = 0; axis < 3; ++axis) wanted.emplace(node, axis);
@@ -235,12 +236,13 @@ TEST_P(EveryTote, HeldStrapIsFixedAndNothingElse) {
   }
   ASSERT_FALSE(wanted.empty());
   std::set<std::pair<int, int>> fixed;
-  for (const FixedDof& f : tote.model.fixed) EXPECT_TRUE(fixed.emplace(f.node, f.axis).second);
+  for (const solver::FixedDof& f : tote.model.fixed)
+    EXPECT_TRUE(fixed.emplace(f.node, f.axis).second);
   EXPECT_EQ(fixed, wanted);
 }
 
 TEST_P(EveryTote, SectionsArePositiveDefiniteAndNoTwoAlike) {
-  const Tote tote = build_tote(sample.scene, samples::library(), 1);
+  const scenes::Tote tote = scenes::build_tote(sample.scene, samples::library(), 1);
   const auto& sections = tote.model.sections;
   for (std::size_t i = 0; i < sections.size(); ++i) {
     Eigen::Matrix<double, 6, 6> whole;
@@ -254,9 +256,9 @@ TEST_P(EveryTote, SectionsArePositiveDefiniteAndNoTwoAlike) {
 }
 
 TEST(ToteAreas, StraightShapes_AreThePatternsTo1e9) {
-  for (const Scene& scene : {samples::boxed(), samples::gusset_with_pocket()}) {
-    const Bag& bag = scene.bag;
-    const Tote tote = build_tote(scene, samples::library(), 1);
+  for (const scenes::Scene& scene : {samples::boxed(), samples::gusset_with_pocket()}) {
+    const scenes::Bag& bag = scene.bag;
+    const scenes::Tote tote = scenes::build_tote(scene, samples::library(), 1);
     const double face = bag.width_m * bag.height_m;
     const double side = bag.depth_m * bag.height_m;
     EXPECT_NEAR(part_area(tote, "front") / face, 1, 1e-9);
@@ -264,35 +266,35 @@ TEST(ToteAreas, StraightShapes_AreThePatternsTo1e9) {
     EXPECT_NEAR(part_area(tote, "side left") / side, 1, 1e-9);
     EXPECT_NEAR(part_area(tote, "side right") / side, 1, 1e-9);
     EXPECT_NEAR(part_area(tote, "base") / (bag.width_m * bag.depth_m), 1, 1e-9);
-    const Strap& strap = scene.straps[0];
+    const scenes::Strap& strap = scene.straps[0];
     EXPECT_NEAR(
         part_area(tote, "strap front") / (strap.width_m * (strap.length_m + 2 * strap.overlap_m)),
         1, 1e-9);
   }
-  const Scene sack = samples::sack();
-  const Tote tote = build_tote(sack, samples::library(), 1);
+  const scenes::Scene sack = samples::sack();
+  const scenes::Tote tote = scenes::build_tote(sack, samples::library(), 1);
   EXPECT_NEAR(part_area(tote, "front") / (sack.bag.width_m * sack.bag.height_m), 1, 1e-9);
 }
 
 TEST(ToteAreas, RoundedCorners_KeepTheFacesAreaTo0p3Percent) {
-  const Scene scene = samples::rounded();
+  const scenes::Scene scene = samples::rounded();
   const double r = scene.bag.corner_radius_m;
   const double exact =
       scene.bag.width_m * scene.bag.height_m - 2 * r * r * (1 - std::numbers::pi / 4);
-  const Tote tote = build_tote(scene, samples::library(), 0);
+  const scenes::Tote tote = scenes::build_tote(scene, samples::library(), 0);
   EXPECT_NEAR(part_area(tote, "front") / exact, 1, 0.003);
   EXPECT_NEAR(part_area(tote, "back") / exact, 1, 0.003);
 }
 
 TEST(ToteRegions, HemUpperLowerAndBase_LieWhereTheSceneSays) {
-  const Scene scene = samples::rounded();
-  const Tote tote = build_tote(scene, samples::library(), 1);
+  const scenes::Scene scene = samples::rounded();
+  const scenes::Tote tote = scenes::build_tote(scene, samples::library(), 1);
   const double strip = 0.08 * scene.bag.height_m;  // kBaseStripShare
   std::map<int, double> low;
   std::map<int, double> high;
   for (int i = 0; i < tote.model.mesh.n_triangles(); ++i) {
     const int region = tote.model.mesh.triangles[i].region;
-    if (!is_panel(region)) continue;
+    if (!scenes::is_panel(region)) continue;
     for (int k = 0; k < 3; ++k) {
       const double v = tote.model.mesh.rest[i](1, k);
       low[region] = low.count(region) != 0 ? std::min(low[region], v) : v;
@@ -311,22 +313,22 @@ TEST(ToteRegions, HemUpperLowerAndBase_LieWhereTheSceneSays) {
 }
 
 TEST(TotePocket, TiesCoverTheSheetAndSitOnTheBaseBeneath) {
-  const Scene scene = samples::gusset_with_pocket();
+  const scenes::Scene scene = samples::gusset_with_pocket();
   for (const int level : {0, 1}) {
-    const Tote tote = build_tote(scene, samples::library(), level);
-    const ShellMesh& mesh = tote.model.mesh;
+    const scenes::Tote tote = scenes::build_tote(scene, samples::library(), level);
+    const solver::ShellMesh& mesh = tote.model.mesh;
     std::map<int, int> ties;
     double stiffness = 0;
-    for (const NormalTie& tie : tote.model.normal_ties) {
+    for (const solver::NormalTie& tie : tote.model.normal_ties) {
       ties[tie.slave.triangle] += 1;
       stiffness += tie.stiffness_N_per_m;
       EXPECT_EQ(mesh.triangles[tie.slave.triangle].region, kRegionBaseSheet);
       EXPECT_EQ(mesh.triangles[tie.master.triangle].region, kRegionBase);
-      const Vector3d apart = position_of(mesh, mesh.position, tie.slave) -
-                             position_of(mesh, mesh.position, tie.master);
+      const Vector3d apart = solver::position_of(mesh, mesh.position, tie.slave) -
+                             solver::position_of(mesh, mesh.position, tie.master);
       EXPECT_LT(apart.head<2>().norm(), 1e-9);
       // At the start every tie is at ease.
-      EXPECT_NEAR(normal_of(mesh, mesh.position, tie.master).dot(apart), tie.gap_m, 1e-12);
+      EXPECT_NEAR(solver::normal_of(mesh, mesh.position, tie.master).dot(apart), tie.gap_m, 1e-12);
       EXPECT_LT(tie.gap_m, 0);
     }
     for (int i = 0; i < mesh.n_triangles(); ++i) {
@@ -337,7 +339,8 @@ TEST(TotePocket, TiesCoverTheSheetAndSitOnTheBaseBeneath) {
     const double weight = (tote.bag_mass_kg + scene.contents.mass_kg) * tote.model.gravity_m_per_s2;
     EXPECT_NEAR(stiffness * 1e-6 / weight, 1, 1e-9);  // mean gap of a micrometre
     double slide = 0;
-    for (const WeakSpring& spring : tote.model.weak_springs) slide += spring.stiffness_N_per_m;
+    for (const solver::WeakSpring& spring : tote.model.weak_springs)
+      slide += spring.stiffness_N_per_m;
     EXPECT_NEAR(slide * 1e-3, 1e-3 * weight, 1e-9);  // N per millimetre
     // The corners' chords cost part of the sheet; what is left is the outline's to 0.3 %.
     const double w = scene.bag.width_m - 2 * scene.base.clearance_m;
@@ -348,13 +351,13 @@ TEST(TotePocket, TiesCoverTheSheetAndSitOnTheBaseBeneath) {
 }
 
 TEST(ToteLayers, StiffenedPlacesAreStifferAndHeavier) {
-  const Tote tote = build_tote(samples::boxed(), samples::library(), 1);
-  const ShellMesh& mesh = tote.model.mesh;
+  const scenes::Tote tote = scenes::build_tote(samples::boxed(), samples::library(), 1);
+  const solver::ShellMesh& mesh = tote.model.mesh;
   double plain = 1e300;
   double hem = 0;
   double seam = 0;
   for (int i = 0; i < mesh.n_triangles(); ++i) {
-    const Section& section = tote.model.sections[mesh.triangles[i].section];
+    const solver::Section& section = tote.model.sections[mesh.triangles[i].section];
     const int region = mesh.triangles[i].region;
     if (region == kRegionUpper) {
       plain = std::min(plain, section.D(0, 0));
@@ -368,14 +371,14 @@ TEST(ToteLayers, StiffenedPlacesAreStifferAndHeavier) {
 }
 
 TEST(ToteLayers, FullyCoveredBandsAddExactlyTheirPlies) {
-  Scene scene = samples::boxed();
+  scenes::Scene scene = samples::boxed();
   scene.bag.seam_allowance_m = 0;
-  const Tote tote = build_tote(scene, samples::library(), 0);
-  const ShellMesh& mesh = tote.model.mesh;
+  const scenes::Tote tote = scenes::build_tote(scene, samples::library(), 0);
+  const solver::ShellMesh& mesh = tote.model.mesh;
   Eigen::Matrix3d wall = Eigen::Matrix3d::Zero();
   Eigen::Matrix3d hem = Eigen::Matrix3d::Zero();
   for (int i = 0; i < mesh.n_triangles(); ++i) {
-    const Section& section = tote.model.sections[mesh.triangles[i].section];
+    const solver::Section& section = tote.model.sections[mesh.triangles[i].section];
     if (mesh.triangles[i].region == kRegionUpper) wall = section.A;
     if (mesh.triangles[i].region == kRegionHem) hem = section.A;
   }
@@ -383,8 +386,9 @@ TEST(ToteLayers, FullyCoveredBandsAddExactlyTheirPlies) {
 }
 
 TEST(ToteBudget, OrdinaryBagAt30mm_HasAboutFifteenHundredToTwoThousandTriangles) {
-  const Scene scene = samples::boxed();
-  const Tote tote = build_tote(scene, samples::library(), finest_level(scene));
+  const scenes::Scene scene = samples::boxed();
+  const scenes::Tote tote =
+      scenes::build_tote(scene, samples::library(), scenes::finest_level(scene));
   EXPECT_GT(tote.model.mesh.n_triangles(), 1000);
   EXPECT_LT(tote.model.mesh.n_triangles(), 2200);
 }

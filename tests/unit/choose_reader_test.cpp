@@ -6,11 +6,11 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
-#include "app/choose_solves_file.hpp"
-#include "app/choose_study.hpp"
+#include "app/studies/choose/solve_text.hpp"
 #include "reader_fixture.hpp"
-#include "scenes/change.hpp"
-#include "scenes/source_map.hpp"
+#include "scenes/format/change.hpp"
+#include "scenes/format/source_map.hpp"
+#include "totebench/studies/choose.hpp"
 
 namespace totebench {
 namespace {
@@ -49,9 +49,10 @@ const std::string kCloth =
 
 TEST(Change, NumbersEntriesOfAListAsTheyStandInTheScene) {
   json target = json::parse(R"({ "a": [ { "x": 1, "y": 2 }, { "x": 3 }, { "x": 5 } ], "b": 7 })");
-  apply_change(target, json::parse(R"({ "a": { "1": null, "3": { "x": 6, "z": 8 } } })"));
+  scenes::apply_change(target, json::parse(R"({ "a": { "1": null, "3": { "x": 6, "z": 8 } } })"));
   EXPECT_EQ(target, json::parse(R"({ "a": [ { "x": 3 }, { "x": 6, "z": 8 } ], "b": 7 })"));
-  apply_change(target, json::parse(R"({ "a": [ 1 ], "b": null, "c": { "d": null, "e": 1 } })"));
+  scenes::apply_change(target,
+                       json::parse(R"({ "a": [ 1 ], "b": null, "c": { "d": null, "e": 1 } })"));
   EXPECT_EQ(target, json::parse(R"({ "a": [ 1 ], "c": { "e": 1 } })"));
 }
 
@@ -59,7 +60,7 @@ TEST(Change, HasThePlacesOfNumberedEntries) {
   const std::string text =
       "{ \"a\": [ { \"x\": 1 }, { \"x\": 2 }, { \"x\": 3 } ],\n"
       "\"patch\": { \"a\": { \"1\": null, \"3\": { \"x\": 4 } } } }";
-  const SourceMap map = SourceMap::of(text).merged(json::parse(text), "/patch");
+  const scenes::SourceMap map = scenes::SourceMap::of(text).merged(json::parse(text), "/patch");
   EXPECT_EQ(map.value("/a/0/x").line, 1);
   EXPECT_EQ(map.value("/a/1/x").line, 2);
   EXPECT_TRUE(map.contains("/a/1"));
@@ -67,21 +68,21 @@ TEST(Change, HasThePlacesOfNumberedEntries) {
 }
 
 TEST(ChooseReader, BuildsHaveOneAlternativeOfEachOption) {
-  const ReadResult result = read(with_choice(kFusible + ", " + kCloth));
-  ASSERT_TRUE(result.scene) << to_text(result.diagnostics);
+  const scenes::ReadResult result = read(with_choice(kFusible + ", " + kCloth));
+  ASSERT_TRUE(result.scene) << scenes::to_text(result.diagnostics);
   ASSERT_TRUE(result.scene->choose);
   ASSERT_TRUE(result.build);
-  const ReadResult both = result.build({1, 1});
-  ASSERT_TRUE(both.scene) << to_text(both.diagnostics);
+  const scenes::ReadResult both = result.build({1, 1});
+  ASSERT_TRUE(both.scene) << scenes::to_text(both.diagnostics);
   ASSERT_EQ(both.scene->layers.at("upper").size(), 1u);
   EXPECT_EQ(both.scene->layers.at("upper")[0].material, "cotton_duck_7oz");
   EXPECT_FALSE(both.scene->choose);
-  const ReadResult first = result.build({0, 0});
+  const scenes::ReadResult first = result.build({0, 0});
   ASSERT_TRUE(first.scene);
   EXPECT_EQ(first.scene->layers, result.scene->layers);
-  EXPECT_EQ(build_name(*result.scene->choose, {1, 0}), "fusible none, cloth quilting");
+  EXPECT_EQ(studies::build_name(*result.scene->choose, {1, 0}), "fusible none, cloth quilting");
   EXPECT_FALSE(read(kTote).build);
-  EXPECT_EQ(resolved_json(*result.scene).find("choose"), std::string::npos);
+  EXPECT_EQ(scenes::resolved_json(*result.scene).find("choose"), std::string::npos);
 }
 
 TEST(ChooseReader, FaultsOfAnAlternativeStandInItsChange) {
@@ -126,8 +127,8 @@ TEST(ChooseReader, WhatIsNoChoiceIsRefused) {
                "has a line break", "\"b\\nc\", \"change\"", "in one line");
   expect_fault(with_choice(kFusible, ""), "no limit is given", "{  }", "bottom_sag");
   expect_fault(with_choice(kFusible, "\"bottom_sag\": \"10\""), "bottom_sag", "\"10\"", "");
-  const ReadResult unread = read(with_choice(kFusible, "\"bottom_sag\": \"10\""));
-  EXPECT_EQ(to_text(unread.diagnostics).find("no limit is given"), std::string::npos)
+  const scenes::ReadResult unread = read(with_choice(kFusible, "\"bottom_sag\": \"10\""));
+  EXPECT_EQ(scenes::to_text(unread.diagnostics).find("no limit is given"), std::string::npos)
       << "a limit that cannot be read was given";
   expect_fault(with_choice(kFusible, "\"carry\": \"10 kg\""), "unknown key \"carry\"", "\"carry\"",
                "carries");
@@ -177,10 +178,10 @@ TEST(ChooseReader, TooManyBuildsAreRefused) {
 }
 
 TEST(ChooseReader, LimitsOfTheLoadAreSharesOfStrength) {
-  ChooseLimits limits;
+  scenes::ChooseLimits limits;
   limits.carries_kg = 5;
   limits.bottom_sag_m = 0.01;
-  const Figures figures = figure_limits(limits);
+  const studies::Figures figures = studies::figure_limits(limits);
   EXPECT_EQ(figures[kFigureDropsUse], 1);
   EXPECT_EQ(figures[kFigureSpoilsUse], 1);
   EXPECT_EQ(figures[kFigureSag], 0.01);
@@ -188,29 +189,15 @@ TEST(ChooseReader, LimitsOfTheLoadAreSharesOfStrength) {
   EXPECT_TRUE(std::isinf(figures[kFigurePrice]));
 }
 
-TEST(ChooseSolves, AreReadBackToTheLastBitAndACutLineIsSolvedAgain) {
-  const std::string file = ::testing::TempDir() + "totebench_choose.solves";
-  std::ofstream(file, std::ios::trunc) << "of another program\n";
+TEST(ChooseSolves, AreReadBackToTheLastBitAndACutTextIsNot) {
   const double none = std::numeric_limits<double>::quiet_NaN();
-  const BuildSolve solve{
+  const studies::BuildSolve solve{
       {0.1 + 0.2, 1.0 / 3, none, 0.9, 1e-17, 0.4, none, none}, "strap_fastening", ""};
-  {
-    SolvesFile kept(file);
-    EXPECT_FALSE(kept.find("a"));
-    kept.add("a", solve);
-    kept.add("b", solve);
-  }
-  std::string text;
-  {
-    std::ifstream in(file);
-    text.assign(std::istreambuf_iterator<char>(in), {});
-  }
-  std::ofstream(file, std::ios::trunc) << text.substr(0, text.size() - 4);
-  SolvesFile again(file);
-  EXPECT_FALSE(again.find("b"));
-  const std::optional<BuildSolve> back = again.find("a");
+  const std::string text = studies::solve_text(solve);
+  EXPECT_FALSE(studies::solve_of(text.substr(0, text.rfind(' '))));
+  const std::optional<studies::BuildSolve> back = studies::solve_of(text);
   ASSERT_TRUE(back);
-  for (std::size_t f = 0; f < kFigures; ++f) {
+  for (std::size_t f = 0; f < studies::kFigures; ++f) {
     if (std::isnan(solve.figures[f])) {
       EXPECT_TRUE(std::isnan(back->figures[f])) << f;
     } else {
@@ -219,24 +206,22 @@ TEST(ChooseSolves, AreReadBackToTheLastBitAndACutLineIsSolvedAgain) {
   }
   EXPECT_EQ(back->drops_by, "strap_fastening");
   EXPECT_EQ(back->spoils_by, "");
-  again.remove();
-  EXPECT_FALSE(std::ifstream(file).good());
 }
 
 TEST(ChooseSolves, BelongToTheSceneTheLoadAndTheMesh) {
-  const ReadResult result = read(with_choice(kFusible));
+  const scenes::ReadResult result = read(with_choice(kFusible));
   ASSERT_TRUE(result.scene);
-  ChooseBuild build;
+  studies::ChooseBuild build;
   build.scene = *result.build({0}).scene;
-  ChooseBuild other;
+  studies::ChooseBuild other;
   other.scene = *result.build({1}).scene;
-  const RequiredLoad load{5, 5, 2};
-  const std::string key = solve_key(build, test::library(), load, 0);
-  EXPECT_EQ(key, solve_key(build, test::library(), load, 0));
-  EXPECT_NE(key, solve_key(other, test::library(), load, 0));
-  EXPECT_NE(key, solve_key(build, test::library(), load, 1));
-  EXPECT_NE(key, solve_key(build, test::library(), {5.5, 5, 2}, 0));
-  EXPECT_NE(key, solve_key(build, test::library(), {5, 6, 2}, 0));
+  const studies::RequiredLoad load{5, 5, 2};
+  const std::string key = studies::solve_key(build, test::library(), load, 0);
+  EXPECT_EQ(key, studies::solve_key(build, test::library(), load, 0));
+  EXPECT_NE(key, studies::solve_key(other, test::library(), load, 0));
+  EXPECT_NE(key, studies::solve_key(build, test::library(), load, 1));
+  EXPECT_NE(key, studies::solve_key(build, test::library(), {5.5, 5, 2}, 0));
+  EXPECT_NE(key, studies::solve_key(build, test::library(), {5, 6, 2}, 0));
 }
 
 }  // namespace

@@ -1,6 +1,6 @@
 // The search for the least build, on figures that follow formulas instead of solves, against
 // looking at every build.
-#include "app/choose_search.hpp"
+#include "totebench/studies/choose_search.hpp"
 
 #include <gtest/gtest.h>
 
@@ -20,8 +20,8 @@ constexpr double kUnknown = std::numeric_limits<double>::quiet_NaN();
 // the spread of what no product of single factors explains, `mesh` that of full over coarse
 // figures.
 struct StandIn {
-  SearchProblem problem;
-  std::vector<Figures> coarse, full;  // per build
+  studies::SearchProblem problem;
+  std::vector<studies::Figures> coarse, full;  // per build
   std::set<std::size_t> asked_coarse, asked_full;
 
   StandIn(unsigned seed, const std::vector<int>& alternatives, double mixing, double mesh) {
@@ -38,8 +38,8 @@ struct StandIn {
       }
     }
     const double shift = uniform(-0.2, 0.2);
-    for (std::size_t i = 0; i < n_builds(alternatives); ++i) {
-      const std::vector<int> picks = picks_of(alternatives, i);
+    for (std::size_t i = 0; i < studies::n_builds(alternatives); ++i) {
+      const std::vector<int> picks = studies::picks_of(alternatives, i);
       double sag = 1, use = 1, cost = 3;
       for (std::size_t o = 0; o < picks.size(); ++o) {
         const auto& its = part[o][static_cast<std::size_t>(picks[o])];
@@ -57,7 +57,7 @@ struct StandIn {
     }
     problem.limits = {uniform(0.3, 0.8), uniform(0.5, 1.0), kNone};
     problem.coarse = [this](const std::vector<std::size_t>& builds) {
-      std::vector<Figures> found;
+      std::vector<studies::Figures> found;
       for (const std::size_t i : builds) {
         EXPECT_TRUE(asked_coarse.insert(i).second) << "build " << i << " was solved twice";
         found.push_back(coarse[i]);
@@ -91,14 +91,14 @@ TEST(ChooseSearch, FindsWhatLookingAtAllFindsWithFarFewerSolves) {
   int found = 0;
   for (unsigned seed = 1; seed <= 60; ++seed) {
     StandIn stand_in(seed, {4, 3, 4, 3, 3}, 0.02, 0.01);
-    const SearchResult result = search_builds(stand_in.problem);
+    const studies::SearchResult result = studies::search_builds(stand_in.problem);
     const int best = stand_in.by_looking_at_all();
     EXPECT_EQ(result.chosen, best) << "seed " << seed;
     found += best >= 0 ? 1 : 0;
     share += static_cast<double>(stand_in.asked_coarse.size()) / 432.0 / 60.0;
     EXPECT_LE(stand_in.asked_full.size(), 8u) << "seed " << seed;
     int predicted = 0;
-    for (const FoundBuild& build : result.builds) predicted += build.solved() ? 0 : 1;
+    for (const studies::FoundBuild& build : result.builds) predicted += build.solved() ? 0 : 1;
     EXPECT_EQ(result.ruled_out + result.dearer, predicted);
     EXPECT_EQ(predicted + static_cast<int>(stand_in.asked_coarse.size()), 432);
   }
@@ -110,7 +110,7 @@ TEST(ChooseSearch, MarginsFollowTheErrorsSeen) {
   int same = 0;
   for (unsigned seed = 1; seed <= 40; ++seed) {
     StandIn stand_in(seed, {4, 4, 4, 4}, 0.3, 0.1);
-    const SearchResult result = search_builds(stand_in.problem);
+    const studies::SearchResult result = studies::search_builds(stand_in.problem);
     const int best = stand_in.by_looking_at_all();
     if (result.chosen >= 0) {
       EXPECT_TRUE(stand_in.meets(static_cast<std::size_t>(result.chosen))) << "seed " << seed;
@@ -123,7 +123,7 @@ TEST(ChooseSearch, MarginsFollowTheErrorsSeen) {
 
 TEST(ChooseSearch, FewBuildsAreAllSolved) {
   StandIn stand_in(5, {4, 4, 2}, 0.5, 0.0);
-  const SearchResult result = search_builds(stand_in.problem);
+  const studies::SearchResult result = studies::search_builds(stand_in.problem);
   EXPECT_EQ(stand_in.asked_coarse.size(), 32u);
   EXPECT_EQ(result.chosen, stand_in.by_looking_at_all());
   EXPECT_EQ(result.ruled_out + result.dearer, 0);
@@ -132,13 +132,13 @@ TEST(ChooseSearch, FewBuildsAreAllSolved) {
 TEST(ChooseSearch, ABuildThatFailsInFullGivesWayToTheNext) {
   StandIn stand_in(7, {3, 3, 3}, 0, 0);
   stand_in.problem.limits = {0.6, 1.2, kNone};
-  const SearchResult before = search_builds(stand_in.problem);
+  const studies::SearchResult before = studies::search_builds(stand_in.problem);
   ASSERT_GE(before.chosen, 0);
   ASSERT_GE(before.runner_up, 0);
   StandIn again(7, {3, 3, 3}, 0, 0);
   again.problem.limits = {0.6, 1.2, kNone};
   again.full[static_cast<std::size_t>(before.chosen)][0] = kUnknown;  // no equilibrium
-  const SearchResult after = search_builds(again.problem);
+  const studies::SearchResult after = studies::search_builds(again.problem);
   EXPECT_EQ(after.chosen, before.runner_up);
   EXPECT_EQ(after.fell, std::vector<int>{before.chosen});
 }
@@ -146,13 +146,13 @@ TEST(ChooseSearch, ABuildThatFailsInFullGivesWayToTheNext) {
 TEST(ChooseSearch, ABuildTheCoarseMeshJudgesTooHardlyIsStillFound) {
   StandIn stand_in(11, {3, 3, 3}, 0, 0);
   stand_in.problem.limits = {0.6, 1.2, kNone};
-  const int best = search_builds(stand_in.problem).chosen;
+  const int best = studies::search_builds(stand_in.problem).chosen;
   ASSERT_GE(best, 0);
   StandIn again(11, {3, 3, 3}, 0, 0);
   again.problem.limits = {0.6, 1.2, kNone};
   // 4 % over the limit on the coarse mesh, within it in full.
   again.coarse[static_cast<std::size_t>(best)][0] = 0.6 * 1.04;
-  EXPECT_EQ(search_builds(again.problem).chosen, best);
+  EXPECT_EQ(studies::search_builds(again.problem).chosen, best);
 }
 
 TEST(ChooseSearch, NamesTheNearestMissAndWhatStandsInTheWay) {
@@ -167,7 +167,7 @@ TEST(ChooseSearch, NamesTheNearestMissAndWhatStandsInTheWay) {
       }
     }
     stand_in.problem.limits = {0.8 * least, kNone, kNone};
-    const SearchResult result = search_builds(stand_in.problem);
+    const studies::SearchResult result = studies::search_builds(stand_in.problem);
     EXPECT_EQ(result.chosen, -1);
     EXPECT_EQ(result.nearest, static_cast<int>(nearest));
     EXPECT_NEAR(result.builds[nearest].use, 1.25, 1e-9);
@@ -179,17 +179,17 @@ TEST(ChooseSearch, NamesTheNearestMissAndWhatStandsInTheWay) {
 TEST(ChooseSearch, LeavesOutWhatCannotBeMadeAndTakesTheFirstListedOfEquals) {
   StandIn stand_in(17, {3, 3, 3}, 0, 0);
   stand_in.problem.limits = {kNone, 10, kNone};
-  const int best = search_builds(stand_in.problem).chosen;
+  const int best = studies::search_builds(stand_in.problem).chosen;
   ASSERT_EQ(best, stand_in.by_looking_at_all());
   StandIn again(17, {3, 3, 3}, 0, 0);
   again.problem.limits = {kNone, 10, kNone};
   again.problem.possible[static_cast<std::size_t>(best)] = false;
-  EXPECT_EQ(search_builds(again.problem).chosen, again.by_looking_at_all());
+  EXPECT_EQ(studies::search_builds(again.problem).chosen, again.by_looking_at_all());
   EXPECT_EQ(again.asked_coarse.count(static_cast<std::size_t>(best)), 0u);
   StandIn equal(17, {3, 3, 3}, 0, 0);
   equal.problem.limits = {kNone, 10, kNone};
   equal.problem.cost.assign(27, 1.0);
-  EXPECT_EQ(search_builds(equal.problem).chosen, 0);
+  EXPECT_EQ(studies::search_builds(equal.problem).chosen, 0);
 }
 
 TEST(ChooseSearch, TriesAnAlternativeThatGoesOnlyWithOthers) {
@@ -197,7 +197,7 @@ TEST(ChooseSearch, TriesAnAlternativeThatGoesOnlyWithOthers) {
   stand_in.problem.limits = {0.8, 1.5, kNone};
   // The last alternative of the first option cannot be made with the first of the second.
   for (std::size_t i = 0; i < stand_in.full.size(); ++i) {
-    const std::vector<int> picks = picks_of(stand_in.problem.alternatives, i);
+    const std::vector<int> picks = studies::picks_of(stand_in.problem.alternatives, i);
     if (picks[0] == 3 && picks[1] == 0) stand_in.problem.possible[i] = false;
     // It is by far the best otherwise.
     if (picks[0] == 3) {
@@ -207,22 +207,22 @@ TEST(ChooseSearch, TriesAnAlternativeThatGoesOnlyWithOthers) {
   }
   const int best = stand_in.by_looking_at_all();
   ASSERT_GE(best, 0);
-  ASSERT_EQ(picks_of(stand_in.problem.alternatives, static_cast<std::size_t>(best))[0], 3);
-  EXPECT_EQ(search_builds(stand_in.problem).chosen, best);
+  ASSERT_EQ(studies::picks_of(stand_in.problem.alternatives, static_cast<std::size_t>(best))[0], 3);
+  EXPECT_EQ(studies::search_builds(stand_in.problem).chosen, best);
 }
 
 TEST(ChooseSearch, StopsWhenAsked) {
   StandIn stand_in(19, {4, 4, 4, 4}, 0.02, 0);
   int left = 3;
   stand_in.problem.keep_going = [&left] { return --left > 0; };
-  const SearchResult result = search_builds(stand_in.problem);
+  const studies::SearchResult result = studies::search_builds(stand_in.problem);
   EXPECT_TRUE(result.interrupted);
   EXPECT_EQ(result.chosen, -1);
 }
 
 TEST(ChooseSearch, TheFrontIsWhatNoBuildBeatsInBoth) {
   StandIn stand_in(23, {4, 4, 3}, 0.1, 0);
-  const SearchResult result = search_builds(stand_in.problem);
+  const studies::SearchResult result = studies::search_builds(stand_in.problem);
   ASSERT_FALSE(result.front.empty());
   const std::set<int> front(result.front.begin(), result.front.end());
   const auto within = [&](std::size_t i) {
@@ -237,8 +237,8 @@ TEST(ChooseSearch, TheFrontIsWhatNoBuildBeatsInBoth) {
     bool beaten = false;
     bool matched = false;
     for (std::size_t k = 0; k < result.builds.size(); ++k) {
-      beaten |= beats(k, i, 2 * kSameFigure);
-      matched |= beats(k, i, -2 * kSameFigure);
+      beaten |= beats(k, i, 2 * studies::kSameFigure);
+      matched |= beats(k, i, -2 * studies::kSameFigure);
     }
     const bool there = front.count(static_cast<int>(i)) > 0;
     EXPECT_FALSE(there && (!within(i) || beaten)) << i;
@@ -247,13 +247,14 @@ TEST(ChooseSearch, TheFrontIsWhatNoBuildBeatsInBoth) {
 }
 
 TEST(ChooseSearch, AFrontByHand) {
-  EXPECT_EQ(pareto_front({3, 1, 2, 2, 4, 1}, {1, 5, 3, 2, 1, 6}), (std::vector<int>{1, 3, 0}));
+  EXPECT_EQ(studies::pareto_front({3, 1, 2, 2, 4, 1}, {1, 5, 3, 2, 1, 6}),
+            (std::vector<int>{1, 3, 0}));
   // Half a per cent less is no less, and of equals the first given stays.
-  EXPECT_EQ(pareto_front({1, 1, 2}, {5, 4.98, 4.96}), (std::vector<int>{0}));
-  EXPECT_TRUE(pareto_front({}, {}).empty());
-  EXPECT_EQ(picks_of({2, 3, 4}, 23), (std::vector<int>{1, 2, 3}));
-  EXPECT_EQ(picks_of({2, 3, 4}, 4), (std::vector<int>{0, 1, 0}));
-  EXPECT_EQ(n_builds({2, 3, 4}), 24u);
+  EXPECT_EQ(studies::pareto_front({1, 1, 2}, {5, 4.98, 4.96}), (std::vector<int>{0}));
+  EXPECT_TRUE(studies::pareto_front({}, {}).empty());
+  EXPECT_EQ(studies::picks_of({2, 3, 4}, 23), (std::vector<int>{1, 2, 3}));
+  EXPECT_EQ(studies::picks_of({2, 3, 4}, 4), (std::vector<int>{0, 1, 0}));
+  EXPECT_EQ(studies::n_builds({2, 3, 4}), 24u);
 }
 
 }  // namespace

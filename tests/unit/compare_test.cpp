@@ -5,37 +5,37 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
-#include "app/compare_report.hpp"
-#include "app/lesson_handout.hpp"
+#include "app/present/compare_report.hpp"
+#include "app/present/lesson_handout.hpp"
 #include "reader_fixture.hpp"
-#include "viz/compare_picture.hpp"
+#include "totebench/viz/compare_picture.hpp"
 #include "viz_sample.hpp"
 
 namespace totebench {
 namespace {
 
-Scene example(const std::string& name) {
+scenes::Scene example(const std::string& name) {
   const auto path = std::filesystem::path(TOTEBENCH_SOURCE_DIR) / "scenes/examples" / name;
-  const ReadResult result = read_scene(path, test::library());
-  if (!result.scene) throw std::runtime_error(to_text(result.diagnostics));
+  const scenes::ReadResult result = scenes::read_scene(path, test::library());
+  if (!result.scene) throw std::runtime_error(scenes::to_text(result.diagnostics));
   return *result.scene;
 }
 
-ComparedBag hung(const Scene& scene, const Scene& first, double sag_m) {
-  ComparedBag bag;
+studies::ComparedBag hung(const scenes::Scene& scene, const scenes::Scene& first, double sag_m) {
+  studies::ComparedBag bag;
   bag.scene = scene;
-  bag.from_first = difference(first, scene, test::library(), "cm");
-  Findings& found = bag.result.findings;
-  found.empty.status = found.loaded.status = SolveStatus::kConverged;
+  bag.from_first = studies::difference(first, scene, test::library(), "cm");
+  scenes::Findings& found = bag.result.findings;
+  found.empty.status = found.loaded.status = solver::SolveStatus::kConverged;
   found.bottom_sag_m = sag_m;
   found.strap_drop_loaded_m = 0.25;
   found.cautions = {"the same caution"};
   return bag;
 }
 
-Comparison lesson() {
-  const Scene first = example("lesson-1-fusible.json");
-  Comparison comparison;
+studies::Comparison lesson() {
+  const scenes::Scene first = example("lesson-1-fusible.json");
+  studies::Comparison comparison;
   comparison.bags.push_back(hung(first, first, 0.041));
   comparison.bags.push_back(hung(example("lesson-2-stabilizer.json"), first, 0.018));
   comparison.bags.push_back(hung(example("lesson-3-base.json"), first, 0.0014));
@@ -43,73 +43,77 @@ Comparison lesson() {
 }
 
 TEST(CompareDifference, TellsLayersAndBaseByName) {
-  const Comparison c = lesson();
+  const studies::Comparison c = lesson();
   EXPECT_TRUE(c.bags[0].from_first.none());
-  EXPECT_EQ(difference_text(c.bags[1].from_first), "adding stiff nonwoven sew-in stabilizer 1 mm");
+  EXPECT_EQ(studies::difference_text(c.bags[1].from_first),
+            "adding stiff nonwoven sew-in stabilizer 1 mm");
   EXPECT_EQ(
-      difference_text(c.bags[2].from_first),
+      studies::difference_text(c.bags[2].from_first),
       "adding stiff nonwoven sew-in stabilizer 1 mm and a base of HDPE bag-bottom sheet, 2 mm, "
       "stitched in");
-  const BagDifference back = difference(c.bags[2].scene, c.bags[0].scene, test::library(), "cm");
-  EXPECT_EQ(difference_text(back).find("leaving out stiff nonwoven"), 0u) << difference_text(back);
+  const studies::BagDifference back =
+      studies::difference(c.bags[2].scene, c.bags[0].scene, test::library(), "cm");
+  EXPECT_EQ(studies::difference_text(back).find("leaving out stiff nonwoven"), 0u)
+      << studies::difference_text(back);
 }
 
 TEST(CompareDifference, TellsEveryOtherKeyInTheUnitsOfTheReader) {
-  const Scene first = example("lesson-1-fusible.json");
-  Scene second = first;
+  const scenes::Scene first = example("lesson-1-fusible.json");
+  scenes::Scene second = first;
   second.bag.depth_m = 0.1524;
   second.contents.mass_kg = 3;
   second.name = "another name is no difference";
-  EXPECT_EQ(difference_text(difference(first, second, test::library(), "in")),
+  EXPECT_EQ(studies::difference_text(studies::difference(first, second, test::library(), "in")),
             "changing bag.depth 6.00 in instead of 5.00 in and contents.mass 6.61 lb instead of "
             "4.41 lb");
-  Scene third = first;
+  scenes::Scene third = first;
   std::swap(third.layers["upper"][0], third.layers["upper"][1]);
-  EXPECT_NE(difference_text(difference(first, third, test::library(), "in")).find("order"),
+  EXPECT_NE(studies::difference_text(studies::difference(first, third, test::library(), "in"))
+                .find("order"),
             std::string::npos);
 }
 
 TEST(CompareReport, TheSentenceSaysWhatTheChangeDoes) {
-  EXPECT_EQ(comparison_sentence(lesson(), "cm"),
+  EXPECT_EQ(app::comparison_sentence(lesson(), "cm"),
             "Adding stiff nonwoven sew-in stabilizer 1 mm takes the bottom sag from 4.10 cm to "
             "1.80 cm; adding a base of HDPE bag-bottom sheet, 2 mm, stitched in as well takes it "
             "to 0.140 cm.");
-  Comparison failed = lesson();
-  failed.bags[1].result.findings.loaded.status = SolveStatus::kNotConverged;
-  EXPECT_NE(comparison_sentence(failed, "cm").find("no equilibrium"), std::string::npos);
-  EXPECT_EQ(comparison_sentence(failed, "cm").find("1.80"), std::string::npos)
+  studies::Comparison failed = lesson();
+  failed.bags[1].result.findings.loaded.status = solver::SolveStatus::kNotConverged;
+  EXPECT_NE(app::comparison_sentence(failed, "cm").find("no equilibrium"), std::string::npos);
+  EXPECT_EQ(app::comparison_sentence(failed, "cm").find("1.80"), std::string::npos)
       << "a number that is none";
   EXPECT_FALSE(failed.all_converged());
 }
 
 TEST(CompareReport, TheTableHoldsValuesAndDifferences) {
-  const ComparisonTable table = comparison_table(lesson(), "cm");
+  const app::ComparisonTable table = app::comparison_table(lesson(), "cm");
   ASSERT_FALSE(table.rows.empty());
   EXPECT_EQ(table.rows[0].what, "bottom sag, cm");
   EXPECT_EQ(table.rows[0].cells,
             (std::vector<std::string>{"4.10", "1.80 (-2.30)", "0.140 (-3.96)"}));
-  Comparison failed = lesson();
-  failed.bags[2].result.findings.empty.status = SolveStatus::kNotConverged;
-  EXPECT_EQ(comparison_table(failed, "cm").rows[0].cells[2], "-");
+  studies::Comparison failed = lesson();
+  failed.bags[2].result.findings.empty.status = solver::SolveStatus::kNotConverged;
+  EXPECT_EQ(app::comparison_table(failed, "cm").rows[0].cells[2], "-");
 }
 
 TEST(CompareReport, ACautionOfAllIsToldOnce) {
-  Comparison comparison = lesson();
+  studies::Comparison comparison = lesson();
   comparison.bags[1].result.findings.cautions.push_back("only here");
-  EXPECT_EQ(comparison_cautions(comparison),
+  EXPECT_EQ(app::comparison_cautions(comparison),
             (std::vector<std::string>{"the same caution", "lesson-2-stabilizer: only here"}));
 }
 
 TEST(CompareReport, TheJsonHoldsFindingsAndDifferences) {
-  const auto json = nlohmann::json::parse(comparison_json(lesson()));
+  const auto json = nlohmann::json::parse(app::comparison_json(lesson()));
   EXPECT_EQ(json["status"], "converged");
   ASSERT_EQ(json["bags"].size(), 3u);
   EXPECT_DOUBLE_EQ(json["bags"][1]["findings"]["bottom_sag_m"].get<double>(), 0.018);
   EXPECT_NEAR(json["bags"][2]["against_first"]["bottom_sag_m"].get<double>(), 0.0014 - 0.041,
               1e-12);
-  Comparison failed = lesson();
-  failed.bags[0].result.findings.loaded.status = SolveStatus::kNotConverged;
-  const auto other = nlohmann::json::parse(comparison_json(failed));
+  studies::Comparison failed = lesson();
+  failed.bags[0].result.findings.loaded.status = solver::SolveStatus::kNotConverged;
+  const auto other = nlohmann::json::parse(app::comparison_json(failed));
   EXPECT_EQ(other["status"], "not_converged");
   EXPECT_TRUE(other["bags"][1]["against_first"]["bottom_sag_m"].is_null());
 }
@@ -119,13 +123,13 @@ TEST(ComparePicture, AllBagsHangFromOneLevelAtOneScaleOfColour) {
   sample::SampleTote two = sample::make_sample();
   for (auto& force : two.fields.membrane_force) force *= 3;
   const auto view = [](const sample::SampleTote& s, const char* label) {
-    return ComparedView{label, s.tote, s.empty_x_m, s.loaded_x_m, s.fields, 0.02, 0.03, true};
+    return viz::ComparedView{label, s.tote, s.empty_x_m, s.loaded_x_m, s.fields, 0.02, 0.03, true};
   };
-  const Picture alone = compare_picture({view(one, "A")}, "cm");
-  const Picture both = compare_picture({view(one, "A"), view(two, "B")}, "cm");
+  const viz::Picture alone = viz::compare_picture({view(one, "A")}, "cm");
+  const viz::Picture both = viz::compare_picture({view(one, "A"), view(two, "B")}, "cm");
   EXPECT_NEAR(both.bar.high, 3 * alone.bar.high, 1e-9 * both.bar.high);
   std::vector<double> tops;
-  for (const DrawnSurface& surface : both.surfaces) {
+  for (const viz::DrawnSurface& surface : both.surfaces) {
     if (surface.points.cols() < 100 || !surface.value.empty()) continue;  // straps only
     double top = -1e9;
     for (Eigen::Index i = 0; i < surface.points.cols(); ++i) {
@@ -138,26 +142,26 @@ TEST(ComparePicture, AllBagsHangFromOneLevelAtOneScaleOfColour) {
 }
 
 TEST(ComparePicture, LabelsAreWrappedNotLost) {
-  EXPECT_EQ(wrapped("short", 10, 2), "short");
-  EXPECT_EQ(wrapped("stiff nonwoven", 10, 2), "stiff\nnonwoven");
-  EXPECT_EQ(wrapped("lesson-2-stabilizer", 10, 2), "lesson-2-\nstabilizer");
-  EXPECT_EQ(wrapped("a b c d e f g h", 5, 2), "a b c\nd ...");
-  EXPECT_EQ(wrapped("abcdefghijkl", 5, 3), "abcde\nfghij\nkl");
+  EXPECT_EQ(viz::wrapped("short", 10, 2), "short");
+  EXPECT_EQ(viz::wrapped("stiff nonwoven", 10, 2), "stiff\nnonwoven");
+  EXPECT_EQ(viz::wrapped("lesson-2-stabilizer", 10, 2), "lesson-2-\nstabilizer");
+  EXPECT_EQ(viz::wrapped("a b c d e f g h", 5, 2), "a b c\nd ...");
+  EXPECT_EQ(viz::wrapped("abcdefghijkl", 5, 3), "abcde\nfghij\nkl");
 }
 
 // Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed. 1959, Table 8: deflection
 // of a simply supported plate under even load, 0.00406 and 0.01013 q a^4 / D for b / a = 1 and 2.
 TEST(Handout, NavierSeriesGivesTheTextbooksPlates) {
-  EXPECT_NEAR(navier_deflection(1, 1, 1, 1), 0.00406, 0.000005);
-  EXPECT_NEAR(navier_deflection(1, 1, 2, 1), 0.01013, 0.000005);
-  EXPECT_NEAR(navier_deflection(3, 0.4, 0.2, 5), 0.01013 * 3 * std::pow(0.2, 4) / 5, 1e-6);
+  EXPECT_NEAR(app::navier_deflection(1, 1, 1, 1), 0.00406, 0.000005);
+  EXPECT_NEAR(app::navier_deflection(1, 1, 2, 1), 0.01013, 0.000005);
+  EXPECT_NEAR(app::navier_deflection(3, 0.4, 0.2, 5), 0.01013 * 3 * std::pow(0.2, 4) / 5, 1e-6);
 }
 
 TEST(Handout, GuessesArePrintedApartFromAnswersAndAMissingWhyIsExplained) {
-  Comparison comparison;
+  studies::Comparison comparison;
   comparison.bags.resize(1);
   const auto text = [&] {
-    return page_html(lesson_page(comparison, std::nullopt, "cm", "nowhere"));
+    return viz::page_html(app::lesson_page(comparison, std::nullopt, "cm", "nowhere"));
   };
   const std::string html = text();
   const std::size_t guess = html.find("<h2>Guess first"), look = html.find("<h2>Look");
@@ -167,22 +171,23 @@ TEST(Handout, GuessesArePrintedApartFromAnswersAndAMissingWhyIsExplained) {
   EXPECT_LT(apart, look);
   EXPECT_NE(html.find(".new-page { break-before: page; }"), std::string::npos);
   EXPECT_NE(html.find("none of these bags has one"), std::string::npos);
-  comparison.bags[0].scene.base.kind = BaseKind::kStitched;
+  comparison.bags[0].scene.base.kind = scenes::BaseKind::kStitched;
   EXPECT_EQ(text().find("none of these bags has one"), std::string::npos);
   EXPECT_NE(text().find("no base sheet of these bags could be computed alone"), std::string::npos);
 }
 
 TEST(Handout, BaseAloneSagsAsTheFormulasSayWhileItSagsLittle) {
-  const MaterialLibrary library = MaterialLibrary::load();
-  ComparedBag bag;
+  const materials::MaterialLibrary library = materials::MaterialLibrary::load();
+  studies::ComparedBag bag;
   bag.scene.bag.width_m = 0.30;
   bag.scene.bag.depth_m = 0.12;
-  bag.scene.base = {BaseKind::kStitched, "hdpe_sheet", 0.004, 0.002, 0};
+  bag.scene.base = {scenes::BaseKind::kStitched, "hdpe_sheet", 0.004, 0.002, 0};
   bag.scene.contents.mass_kg = 0.01;
-  bag.result.findings.empty.status = bag.result.findings.loaded.status = SolveStatus::kConverged;
-  Comparison comparison;
+  bag.result.findings.empty.status = bag.result.findings.loaded.status =
+      solver::SolveStatus::kConverged;
+  studies::Comparison comparison;
   comparison.bags.push_back(std::move(bag));
-  const auto base = base_alone(comparison, library, nullptr);
+  const auto base = app::base_alone(comparison, library, nullptr);
   ASSERT_TRUE(base);
   ASSERT_EQ(base->held.size(), 2U);
   // The long edges of a strip held at its ends curl a little, which the beam's formula leaves out.

@@ -2,7 +2,7 @@
 //
 // Check values of trade practice (common practice, no source): seam allowances of 1/4, 3/8 and
 // 5/8 in; a strip 1 1/4 in wide gives a strap of 5/8 in.
-#include "scenes/cutlist.hpp"
+#include "totebench/scenes/cutlist.hpp"
 
 #include <gtest/gtest.h>
 
@@ -13,8 +13,8 @@
 #include <regex>
 
 #include "reader_fixture.hpp"
-#include "scenes/build.hpp"
-#include "viz/cutlist_drawing.hpp"
+#include "totebench/scenes/build.hpp"
+#include "totebench/viz/cutlist_drawing.hpp"
 
 namespace totebench {
 namespace {
@@ -22,32 +22,35 @@ namespace {
 constexpr double kInch = 0.0254;
 constexpr double kTenth_mm = 1e-4;
 
-Scene tote(BagShape shape) {
-  Scene scene = *test::read(test::kTote).scene;  // 16 by 14 by 6 in
+scenes::Scene tote(scenes::BagShape shape) {
+  scenes::Scene scene = *test::read(test::kTote).scene;  // 16 by 14 by 6 in
   scene.bag.shape = shape;
   scene.bag.hem_m = kInch;
   scene.bag.seam_allowance_m = 3.0 / 8 * kInch;
-  if (shape == BagShape::kRounded || shape == BagShape::kSack) scene.bag.depth_m = 0;
-  if (shape == BagShape::kRounded) scene.bag.corner_radius_m = 0.1;
+  if (shape == scenes::BagShape::kRounded || shape == scenes::BagShape::kSack)
+    scene.bag.depth_m = 0;
+  if (shape == scenes::BagShape::kRounded) scene.bag.corner_radius_m = 0.1;
   return scene;
 }
 
-std::vector<CutPiece> cut(const Scene& scene) { return cut_pieces(scene, test::library()); }
+std::vector<scenes::CutPiece> cut(const scenes::Scene& scene) {
+  return scenes::cut_pieces(scene, test::library());
+}
 
-CutPiece piece(const std::vector<CutPiece>& pieces, const std::string& part) {
-  const auto it = std::find_if(pieces.begin(), pieces.end(), [&](const CutPiece& p) {
+scenes::CutPiece piece(const std::vector<scenes::CutPiece>& pieces, const std::string& part) {
+  const auto it = std::find_if(pieces.begin(), pieces.end(), [&](const scenes::CutPiece& p) {
     return p.name.find(part) != std::string::npos;
   });
   if (it == pieces.end()) throw std::runtime_error("no piece " + part);
   return *it;
 }
 
-double mesh_area_m2(const Tote& tote, const std::function<bool(int)>& of_region) {
+double mesh_area_m2(const scenes::Tote& tote, const std::function<bool(int)>& of_region) {
   double area = 0;
-  const ShellMesh& mesh = tote.model.mesh;
+  const solver::ShellMesh& mesh = tote.model.mesh;
   for (int t = 0; t < mesh.n_triangles(); ++t) {
     if (!of_region(mesh.triangles[t].region)) continue;
-    const Matrix36d& r = mesh.rest[t];
+    const solver::Matrix36d& r = mesh.rest[t];
     area += 0.5 * (r.col(1) - r.col(0)).head<3>().cross((r.col(2) - r.col(0)).head<3>()).norm();
   }
   return area;
@@ -57,153 +60,156 @@ bool is_body(int region) { return region <= kRegionHem; }
 
 TEST(Cutlist, ABoxedPanelIsWhatHandArithmeticGives) {
   for (const double allowance : {0.25, 0.375, 0.625}) {
-    Scene scene = tote(BagShape::kBoxed);
+    scenes::Scene scene = tote(scenes::BagShape::kBoxed);
     scene.bag.seam_allowance_m = allowance * kInch;
-    const std::vector<CutPiece> pieces = cut(scene);
-    const CutPiece panel = piece(pieces, "outer");
+    const std::vector<scenes::CutPiece> pieces = cut(scene);
+    const scenes::CutPiece panel = piece(pieces, "outer");
     EXPECT_EQ(panel.count, 2);
     EXPECT_NEAR(panel.width_m(), (16 + 6 + 2 * allowance) * kInch, 1e-9);
     EXPECT_NEAR(panel.height_m(), (14 + 3 + allowance + 1) * kInch, 1e-9);
     // The notch measured on the cut edges is half the depth whatever the allowance.
     const double whole = panel.width_m() * panel.height_m();
-    EXPECT_NEAR(whole - outline_area_m2(panel.cut_m), 2 * 3 * kInch * 3 * kInch, 1e-9);
+    EXPECT_NEAR(whole - scenes::outline_area_m2(panel.cut_m), 2 * 3 * kInch * 3 * kInch, 1e-9);
   }
 }
 
 TEST(Cutlist, AFoldedStrapIsCutAsWideAsItsPlies) {
-  Scene scene = tote(BagShape::kBoxed);
-  Strap& strap = scene.straps.front();
+  scenes::Scene scene = tote(scenes::BagShape::kBoxed);
+  scenes::Strap& strap = scene.straps.front();
   strap.width_m = 5.0 / 8 * kInch;
   strap.plies = 2;
-  const CutPiece strip = piece(cut(scene), "strap strip");
+  const scenes::CutPiece strip = piece(cut(scene), "strap strip");
   EXPECT_NEAR(strip.height_m(), 1.25 * kInch, 1e-12);
   EXPECT_NEAR(strip.width_m(), strap.length_m + 2 * strap.overlap_m, 1e-12);
   EXPECT_EQ(strip.count, 2);
 }
 
 TEST(Cutlist, SewnOutlinesCoverTheMeshThatIsSolved) {
-  for (const BagShape shape :
-       {BagShape::kBoxed, BagShape::kGusset, BagShape::kRounded, BagShape::kSack}) {
-    Scene scene = tote(shape);
+  for (const scenes::BagShape shape : {scenes::BagShape::kBoxed, scenes::BagShape::kGusset,
+                                       scenes::BagShape::kRounded, scenes::BagShape::kSack}) {
+    scenes::Scene scene = tote(shape);
     scene.mesh.size_m = 0.04;
-    const Tote solved = build_tote(scene, test::library(), 0);
+    const scenes::Tote solved = scenes::build_tote(scene, test::library(), 0);
     double sewn = 0;
-    for (const CutPiece& p : cut(scene)) {
-      if (p.name.find("outer") != std::string::npos) sewn += p.count * outline_area_m2(p.sewn_m);
+    for (const scenes::CutPiece& p : cut(scene)) {
+      if (p.name.find("outer") != std::string::npos)
+        sewn += p.count * scenes::outline_area_m2(p.sewn_m);
     }
     const double meshed = mesh_area_m2(solved, is_body);
-    // Rounded corners are chords in the mesh, of at most 0.2 % of a face (scenes/pattern.cpp).
+    // Rounded corners are chords in the mesh, of at most 0.2 % of a face
+    // (scenes/patterns/pattern.cpp).
     const double apart =
-        shape == BagShape::kRounded ? 2e-3 * meshed : kTenth_mm * std::sqrt(meshed);
+        shape == scenes::BagShape::kRounded ? 2e-3 * meshed : kTenth_mm * std::sqrt(meshed);
     EXPECT_NEAR(sewn, meshed, apart) << static_cast<int>(shape);
   }
 }
 
 TEST(Cutlist, StrapsAndBaseSheetAreThoseOfTheMesh) {
-  Scene scene = tote(BagShape::kBoxed);
-  scene.base = {BaseKind::kPocket, "hdpe_sheet", 2e-3, 3e-3, 0.0};
+  scenes::Scene scene = tote(scenes::BagShape::kBoxed);
+  scene.base = {scenes::BaseKind::kPocket, "hdpe_sheet", 2e-3, 3e-3, 0.0};
   scene.mesh.size_m = 0.03;
-  const Tote solved = build_tote(scene, test::library(), 0);
-  const std::vector<CutPiece> pieces = cut(scene);
-  const CutPiece sheet = piece(pieces, "base sheet");
+  const scenes::Tote solved = scenes::build_tote(scene, test::library(), 0);
+  const std::vector<scenes::CutPiece> pieces = cut(scene);
+  const scenes::CutPiece sheet = piece(pieces, "base sheet");
   EXPECT_NEAR(sheet.width_m(), 16 * kInch - 6e-3, 1e-12);
   EXPECT_NEAR(sheet.height_m(), 6 * kInch - 6e-3, 1e-12);
-  EXPECT_NEAR(outline_area_m2(sheet.cut_m),
+  EXPECT_NEAR(scenes::outline_area_m2(sheet.cut_m),
               mesh_area_m2(solved, [](int r) { return r == kRegionBaseSheet; }), 1e-6);
-  const CutPiece strap = piece(pieces, "strap");
+  const scenes::CutPiece strap = piece(pieces, "strap");
   const double ribbons =
       mesh_area_m2(solved, [](int r) { return r == kRegionStrap || r == kRegionStrapHeld; });
   EXPECT_NEAR(strap.width_m(), ribbons / strap.count / scene.straps.front().width_m, kTenth_mm);
 }
 
 TEST(Cutlist, ThePocketIsTheBaseItHoldsTheSheetOn) {
-  Scene scene = tote(BagShape::kBoxed);
-  scene.base = {BaseKind::kPocket, "hdpe_sheet", 2e-3, 3e-3, 0.0};
+  scenes::Scene scene = tote(scenes::BagShape::kBoxed);
+  scene.base = {scenes::BaseKind::kPocket, "hdpe_sheet", 2e-3, 3e-3, 0.0};
   scene.mesh.size_m = 0.03;
-  Layer lining, board;
+  scenes::Layer lining, board;
   lining.material = "lining_polyester_taffeta";
   board.material = "stabilizer_nonwoven_1mm";
-  lining.join = board.join = LayerJoin::kSewnAtEdges;
+  lining.join = board.join = scenes::LayerJoin::kSewnAtEdges;
   scene.layers["base"] = {scene.layers["upper"].front(), lining, board};
-  const std::vector<CutPiece> pieces = cut(scene);
-  const CutPiece pocket = piece(pieces, "pocket");
+  const std::vector<scenes::CutPiece> pieces = cut(scene);
+  const scenes::CutPiece pocket = piece(pieces, "pocket");
   EXPECT_EQ(pocket.count, 1);
   EXPECT_EQ(pocket.material, "lining_polyester_taffeta") << "the innermost cloth";
   EXPECT_NEAR(pocket.width_m(), (16 + 2 * 0.375) * kInch, 1e-12);
   EXPECT_NEAR(pocket.height_m(), (6 + 2 * 0.375) * kInch, 1e-12);
-  const Tote solved = build_tote(scene, test::library(), 0);
-  EXPECT_NEAR(outline_area_m2(pocket.sewn_m),
+  const scenes::Tote solved = scenes::build_tote(scene, test::library(), 0);
+  EXPECT_NEAR(scenes::outline_area_m2(pocket.sewn_m),
               mesh_area_m2(solved, [](int r) { return r == kRegionBase; }), 1e-6);
   // The tethers of base_pocket.cpp let the sheet slide by its clearance up to this border.
-  const CutPiece sheet = piece(pieces, "base sheet");
+  const scenes::CutPiece sheet = piece(pieces, "base sheet");
   EXPECT_NEAR(sheet.width_m() + 2 * scene.base.clearance_m, 16 * kInch, 1e-12);
-  scene.base.kind = BaseKind::kStitched;
+  scene.base.kind = scenes::BaseKind::kStitched;
   EXPECT_THROW((void)piece(cut(scene), "pocket"), std::runtime_error);
 }
 
 TEST(Cutlist, RoundedCornersOfTheSheetAreTakenOff) {
-  Scene scene = tote(BagShape::kBoxed);
-  scene.base = {BaseKind::kStitched, "hdpe_sheet", 2e-3, 3e-3, 0.02};
-  const CutPiece sheet = piece(cut(scene), "base sheet");
+  scenes::Scene scene = tote(scenes::BagShape::kBoxed);
+  scene.base = {scenes::BaseKind::kStitched, "hdpe_sheet", 2e-3, 3e-3, 0.02};
+  const scenes::CutPiece sheet = piece(cut(scene), "base sheet");
   const double square = sheet.width_m() * sheet.height_m();
-  EXPECT_NEAR(square - outline_area_m2(sheet.cut_m), (4 - std::numbers::pi) * 0.02 * 0.02, 1e-7);
+  EXPECT_NEAR(square - scenes::outline_area_m2(sheet.cut_m), (4 - std::numbers::pi) * 0.02 * 0.02,
+              1e-7);
 }
 
 TEST(Cutlist, SeamsAcrossAndAlongCutAPanelApart) {
-  Scene scene = tote(BagShape::kGusset);
+  scenes::Scene scene = tote(scenes::BagShape::kGusset);
   scene.bag.upper_height_m = 5 * kInch;
   scene.bag.lengthwise_seams = 1;
   scene.layers["lower"] = scene.layers["upper"];
-  const std::vector<CutPiece> pieces = cut(scene);
+  const std::vector<scenes::CutPiece> pieces = cut(scene);
   const double s = scene.bag.seam_allowance_m;
-  const CutPiece upper = piece(pieces, "front and back, upper part, strip 1, outer");
+  const scenes::CutPiece upper = piece(pieces, "front and back, upper part, strip 1, outer");
   EXPECT_NEAR(upper.width_m(), 8 * kInch + 2 * s, 1e-9);
   EXPECT_NEAR(upper.height_m(), 5 * kInch + s + kInch, 1e-9);
-  const CutPiece lower = piece(pieces, "front and back, lower part, strip 2, outer");
+  const scenes::CutPiece lower = piece(pieces, "front and back, lower part, strip 2, outer");
   EXPECT_NEAR(lower.height_m(), 9 * kInch + 2 * s, 1e-9);
 }
 
 TEST(Cutlist, AStabilizerIsOnePieceWithoutAllowances) {
-  for (const BagShape shape : {BagShape::kBoxed, BagShape::kGusset}) {
-    Scene scene = tote(shape);
-    Layer stiff;
+  for (const scenes::BagShape shape : {scenes::BagShape::kBoxed, scenes::BagShape::kGusset}) {
+    scenes::Scene scene = tote(shape);
+    scenes::Layer stiff;
     stiff.material = "stabilizer_nonwoven_1mm";
-    stiff.join = LayerJoin::kSewnAtEdges;
+    stiff.join = scenes::LayerJoin::kSewnAtEdges;
     scene.layers["upper"].push_back(stiff);
-    const CutPiece one = piece(cut(scene), "stabilizer");
+    const scenes::CutPiece one = piece(cut(scene), "stabilizer");
     EXPECT_EQ(one.count, 1);
     EXPECT_NEAR(one.height_m(), (2 * 14 + 6) * kInch, 1e-9);
-    EXPECT_NEAR(outline_area_m2(one.cut_m), (2 * 16 * 14 + 2 * 6 * 14 + 16 * 6) * kInch * kInch,
-                1e-9);
+    EXPECT_NEAR(scenes::outline_area_m2(one.cut_m),
+                (2 * 16 * 14 + 2 * 6 * 14 + 16 * 6) * kInch * kInch, 1e-9);
   }
 }
 
 TEST(Cutlist, AnOpeningWithoutAHemIsBound) {
-  Scene scene = tote(BagShape::kBoxed);
+  scenes::Scene scene = tote(scenes::BagShape::kBoxed);
   scene.bag.hem_m = 0;
-  const CutPiece binding = piece(cut(scene), "binding");
+  const scenes::CutPiece binding = piece(cut(scene), "binding");
   EXPECT_NEAR(binding.width_m(), (2 * (16 + 6) + 2 * 0.375) * kInch, 1e-9);
   scene.bag.hem_m = kInch;
   EXPECT_THROW((void)piece(cut(scene), "binding"), std::runtime_error);
 }
 
 TEST(Cutlist, FeetHaveTheirReinforcement) {
-  Scene scene = tote(BagShape::kBoxed);
-  scene.base = {BaseKind::kStitched, "hdpe_sheet", 2e-3, 3e-3, 0.01};
+  scenes::Scene scene = tote(scenes::BagShape::kBoxed);
+  scene.base = {scenes::BaseKind::kStitched, "hdpe_sheet", 2e-3, 3e-3, 0.01};
   scene.feet = {5, 0.03, 1.5 * kInch, 0.004};
-  const CutPiece square = piece(cut(scene), "under a foot");
+  const scenes::CutPiece square = piece(cut(scene), "under a foot");
   EXPECT_EQ(square.count, 5);
   EXPECT_NEAR(square.width_m(), 1.5 * kInch, 1e-12);
 }
 
 TEST(Cutlist, ASheetIsRefused) {
-  const Scene sheet = *test::read(test::kSheet).scene;
+  const scenes::Scene sheet = *test::read(test::kSheet).scene;
   EXPECT_THROW((void)cut(sheet), std::invalid_argument);
 }
 
 TEST(CutlistDrawing, IsTrueToScale) {
-  const std::vector<CutPiece> pieces = cut(tote(BagShape::kBoxed));
-  const std::string svg = svg_text(cutlist_drawing(pieces, test::library(), "in"));
+  const std::vector<scenes::CutPiece> pieces = cut(tote(scenes::BagShape::kBoxed));
+  const std::string svg = viz::svg_text(viz::cutlist_drawing(pieces, test::library(), "in"));
   std::smatch size;
   ASSERT_TRUE(std::regex_search(
       svg, size,
@@ -229,12 +235,13 @@ TEST(CutlistDrawing, IsTrueToScale) {
     drawn.push_back(high - low);
   }
   for (std::size_t i = 0; i < pieces.size(); ++i) {
-    const bool again = std::any_of(pieces.begin(), pieces.begin() + i,
-                                   [&](const CutPiece& p) { return p.cut_m == pieces[i].cut_m; });
+    const bool again =
+        std::any_of(pieces.begin(), pieces.begin() + i,
+                    [&](const scenes::CutPiece& p) { return p.cut_m == pieces[i].cut_m; });
     if (!again) wanted.push_back(1e3 * pieces[i].width_m());
   }
   EXPECT_LT(wanted.size(), pieces.size()) << "cloth and fusible are cut alike";
-  for (const CutPiece& p : pieces) {
+  for (const scenes::CutPiece& p : pieces) {
     EXPECT_NE(svg.find(p.name + "</text>"), std::string::npos) << p.name;
   }
   std::sort(drawn.begin(), drawn.end());
@@ -244,25 +251,26 @@ TEST(CutlistDrawing, IsTrueToScale) {
 }
 
 TEST(CutlistDrawing, TheSewingLineThatIsDrawnEnclosesTheMeshThatIsSolved) {
-  Scene scene = tote(BagShape::kBoxed);
+  scenes::Scene scene = tote(scenes::BagShape::kBoxed);
   scene.mesh.size_m = 0.04;
-  const double meshed_mm2 = 1e6 * mesh_area_m2(build_tote(scene, test::library(), 0), is_body);
-  const FlatDrawing drawing = cutlist_drawing(cut(scene), test::library(), "in");
+  const double meshed_mm2 =
+      1e6 * mesh_area_m2(scenes::build_tote(scene, test::library(), 0), is_body);
+  const viz::FlatDrawing drawing = viz::cutlist_drawing(cut(scene), test::library(), "in");
   const auto sewn = std::find_if(drawing.paths.begin(), drawing.paths.end(),
-                                 [](const FlatPath& path) { return path.role == "sew"; });
+                                 [](const viz::FlatPath& path) { return path.role == "sew"; });
   ASSERT_NE(sewn, drawing.paths.end());
   std::vector<Eigen::Vector2d> points;
-  for (const Mm& p : sewn->runs.front()) points.emplace_back(p.x, p.y);
-  EXPECT_NEAR(2 * outline_area_m2(points), meshed_mm2, 0.1 * std::sqrt(meshed_mm2));
+  for (const viz::Mm& p : sewn->runs.front()) points.emplace_back(p.x, p.y);
+  EXPECT_NEAR(2 * scenes::outline_area_m2(points), meshed_mm2, 0.1 * std::sqrt(meshed_mm2));
 }
 
 TEST(CutlistDrawing, LengthsAreThoseOfARuler) {
-  EXPECT_EQ(ruler_text(5.0 / 8 * kInch, "in"), "5/8 in");
-  EXPECT_EQ(ruler_text(22.75 * kInch, "in"), "22 3/4 in");
-  EXPECT_EQ(ruler_text(3 * kInch, "in"), "3 in");
-  EXPECT_EQ(ruler_text(0.1, "in"), "3 15/16 in") << "3.937, within 0.02 mm";
-  EXPECT_EQ(ruler_text(0.101, "in"), "3.976 in");
-  EXPECT_EQ(ruler_text(0.1234, "cm"), "12.34 cm");
+  EXPECT_EQ(viz::ruler_text(5.0 / 8 * kInch, "in"), "5/8 in");
+  EXPECT_EQ(viz::ruler_text(22.75 * kInch, "in"), "22 3/4 in");
+  EXPECT_EQ(viz::ruler_text(3 * kInch, "in"), "3 in");
+  EXPECT_EQ(viz::ruler_text(0.1, "in"), "3 15/16 in") << "3.937, within 0.02 mm";
+  EXPECT_EQ(viz::ruler_text(0.101, "in"), "3.976 in");
+  EXPECT_EQ(viz::ruler_text(0.1234, "cm"), "12.34 cm");
 }
 
 }  // namespace

@@ -1,34 +1,34 @@
 // The likely range of a length: closed forms, and a bag whose numbers are changed by hand.
-#include "app/data_scatter.hpp"
+#include "totebench/studies/data_scatter.hpp"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 #include <stdexcept>
 
-#include "app/coarser_mesh.hpp"
-#include "app/likely_range.hpp"
-#include "app/rate_scatter.hpp"
 #include "builder_samples.hpp"
+#include "totebench/studies/coarser_mesh.hpp"
+#include "totebench/studies/likely_range.hpp"
+#include "totebench/studies/rate_scatter.hpp"
 
 namespace totebench {
 namespace {
 
 constexpr std::size_t kSag = kHeadlineSag;
 
-HangResult hung_by_hand(double sag_before_m, double sag_m) {
-  HangResult hung;
+studies::HangResult hung_by_hand(double sag_before_m, double sag_m) {
+  studies::HangResult hung;
   hung.findings.bottom_sag_m = sag_m;
-  hung.coarse_findings = Findings();
+  hung.coarse_findings = scenes::Findings();
   hung.coarse_findings->bottom_sag_m = sag_before_m;
   hung.findings.triangles = 4;
   hung.coarse_findings->triangles = 1;
-  hung.data_scatter = DataScatter();
+  hung.data_scatter = studies::DataScatter();
   return hung;
 }
 
-DataScatter::Moves sag_moves(const std::string& input, double at_low_m, double at_high_m) {
-  DataScatter::Moves moves;
+studies::DataScatter::Moves sag_moves(const std::string& input, double at_low_m, double at_high_m) {
+  studies::DataScatter::Moves moves;
   moves.input = input;
   moves.at_low_m[kSag] = at_low_m;
   moves.at_high_m[kSag] = at_high_m;
@@ -37,74 +37,78 @@ DataScatter::Moves sag_moves(const std::string& input, double at_low_m, double a
 
 // Moves up 3 and 4 mm: 5 mm; down 5 and 12 mm: 13 mm; on top 1 mm by the mesh.
 TEST(LikelyRange, AddsMovesInSquaresAndTheMeshOnTop) {
-  HangResult hung = hung_by_hand(0.051, 0.050);
+  studies::HangResult hung = hung_by_hand(0.051, 0.050);
   hung.data_scatter->moves = {sag_moves("a", 0.003, -0.005), sag_moves("b", -0.012, 0.004)};
-  EXPECT_NEAR(likely_range(hung, kSag)->low, 0.050 - 0.001 - 0.013, 1e-12);
-  EXPECT_NEAR(likely_range(hung, kSag)->high, 0.050 + 0.001 + 0.005, 1e-12);
+  EXPECT_NEAR(studies::likely_range(hung, kSag)->low, 0.050 - 0.001 - 0.013, 1e-12);
+  EXPECT_NEAR(studies::likely_range(hung, kSag)->high, 0.050 + 0.001 + 0.005, 1e-12);
 }
 
 TEST(LikelyRange, ANumberThatMovesTheSameWayAtBothEndsCountsOnce) {
-  HangResult hung = hung_by_hand(0.050, 0.050);
+  studies::HangResult hung = hung_by_hand(0.050, 0.050);
   hung.data_scatter->moves = {sag_moves("a", 0.003, 0.002)};
-  EXPECT_NEAR(likely_range(hung, kSag)->low, 0.050, 1e-12);
-  EXPECT_NEAR(likely_range(hung, kSag)->high, 0.053, 1e-12);
+  EXPECT_NEAR(studies::likely_range(hung, kSag)->low, 0.050, 1e-12);
+  EXPECT_NEAR(studies::likely_range(hung, kSag)->high, 0.053, 1e-12);
 }
 
 TEST(LikelyRange, ComesFromTheNumbersInProportionToTheirSquares) {
-  DataScatter scatter;
+  studies::DataScatter scatter;
   scatter.moves = {sag_moves("a", 0.001, -0.001), sag_moves("b", -0.003, 0.003)};
-  EXPECT_EQ(drivers_text(drivers(scatter, kSag)), "b (90 %), a (10 %)");
+  EXPECT_EQ(drivers_text(studies::drivers(scatter, kSag)), "b (90 %), a (10 %)");
 }
 
-ScatterInput stiffness_of_sheet(const Scene& scene) {
-  for (const ScatterInput& in : scatter_inputs(scene, samples::library())) {
+studies::ScatterInput stiffness_of_sheet(const scenes::Scene& scene) {
+  for (const studies::ScatterInput& in : studies::scatter_inputs(scene, samples::library())) {
     if (in.id == "hdpe_sheet" && in.property == "youngs_modulus") return in;
   }
   throw std::logic_error("the sheet's stiffness has no range");
 }
 
 // All numbers of the bag are known but one.
-MaterialLibrary known_but(const ScatterInput& spread, const Scene& scene) {
-  const std::vector<ScatterInput> inputs = scatter_inputs(scene, samples::library());
+materials::MaterialLibrary known_but(const studies::ScatterInput& spread,
+                                     const scenes::Scene& scene) {
+  const std::vector<studies::ScatterInput> inputs =
+      studies::scatter_inputs(scene, samples::library());
   std::vector<double> values;
-  for (const ScatterInput& in : inputs) values.push_back(in.value);
-  MaterialLibrary library = with_values(samples::library(), inputs, values);
-  library.for_each_quantity(
-      [&](std::string_view kind, std::string_view id, std::string_view property, Quantity& q) {
-        if (kind != spread.kind || id != spread.id || property != spread.property) return;
-        q.low = spread.low;
-        q.high = spread.high;
-      });
+  for (const studies::ScatterInput& in : inputs) values.push_back(in.value);
+  materials::MaterialLibrary library = studies::with_values(samples::library(), inputs, values);
+  library.for_each_quantity([&](std::string_view kind, std::string_view id,
+                                std::string_view property, materials::Quantity& q) {
+    if (kind != spread.kind || id != spread.id || property != spread.property) return;
+    q.low = spread.low;
+    q.high = spread.high;
+  });
   return library;
 }
 
 // The ends of the one number are set by hand, and the bag goes there from the typical shapes:
 // raised anew, its soft walls may settle in a shape close by.
 TEST(DataScatter, MovesWhatTheChangedBagMoves) {
-  Scene scene = samples::small_bag();
+  scenes::Scene scene = samples::small_bag();
   scene.solve.shapes = 0;
-  const ScatterInput spread = stiffness_of_sheet(scene);
-  const MaterialLibrary library = known_but(spread, scene);
-  const HangResult hung = hang_tote(scene, library, {}, 0);
-  const std::optional<DataScatter> scatter = data_scatter(scene, library, hung, {});
+  const studies::ScatterInput spread = stiffness_of_sheet(scene);
+  const materials::MaterialLibrary library = known_but(spread, scene);
+  const studies::HangResult hung = studies::hang_tote(scene, library, {}, 0);
+  const std::optional<studies::DataScatter> scatter =
+      studies::data_scatter(scene, library, hung, {});
   ASSERT_TRUE(scatter);
   EXPECT_EQ(scatter->unsolved, 0);
   ASSERT_EQ(scatter->moves.size(), 1u);
   EXPECT_EQ(scatter->moves[0].input, spread.label());
 
   const auto with = [&](double chance) {
-    const double value = triangle_quantile(spread, chance);
-    const Tote tote = build_tote(scene, with_values(library, {spread}, {value}), 0);
-    State empty = hung.steps.front().state, loaded = hung.steps.back().state;
-    const SolveReport of_empty = find_equilibrium(tote.model, 0, empty);
-    const SolveReport of_loaded = find_equilibrium(tote.model, 1, loaded);
-    return make_findings(scene, tote, empty, of_empty, loaded, of_loaded);
+    const double value = studies::triangle_quantile(spread, chance);
+    const scenes::Tote tote =
+        scenes::build_tote(scene, studies::with_values(library, {spread}, {value}), 0);
+    solver::State empty = hung.steps.front().state, loaded = hung.steps.back().state;
+    const solver::SolveReport of_empty = solver::find_equilibrium(tote.model, 0, empty);
+    const solver::SolveReport of_loaded = solver::find_equilibrium(tote.model, 1, loaded);
+    return scenes::make_findings(scene, tote, empty, of_empty, loaded, of_loaded);
   };
-  const Findings low = with(0.05), high = with(0.95);
+  const scenes::Findings low = with(0.05), high = with(0.95);
   ASSERT_TRUE(low.converged() && high.converged());
   EXPECT_GT(low.bottom_sag_m, 1.05 * high.bottom_sag_m);  // a softer sheet sags more
-  for (std::size_t k = 0; k < kHeadlineLengths; ++k) {
-    const auto value = kHeadlines[k].value;
+  for (std::size_t k = 0; k < studies::kHeadlineLengths; ++k) {
+    const auto value = studies::kHeadlines[k].value;
     const double typical = value(hung.findings);
     // The search for the moves ends at 1e-4 of the load, and so of what the load moves.
     const double tolerance = 1e-3 * hung.findings.overall_lengthening_m;
@@ -115,57 +119,60 @@ TEST(DataScatter, MovesWhatTheChangedBagMoves) {
 
 // The low end alone would tell that this number hardly counts.
 TEST(DataScatter, ANumberThatReachesFarToOneSideIsFollowedThere) {
-  Scene scene = samples::small_bag();
+  scenes::Scene scene = samples::small_bag();
   scene.solve.shapes = 0;
-  ScatterInput spread = stiffness_of_sheet(scene);
+  studies::ScatterInput spread = stiffness_of_sheet(scene);
   spread.low = 0.999 * spread.value;
   spread.high = 4 * spread.value;
-  const MaterialLibrary library = known_but(spread, scene);
-  const HangResult hung = hang_tote(scene, library, {}, 0);
-  const std::optional<DataScatter> scatter = data_scatter(scene, library, hung, {});
+  const materials::MaterialLibrary library = known_but(spread, scene);
+  const studies::HangResult hung = studies::hang_tote(scene, library, {}, 0);
+  const std::optional<studies::DataScatter> scatter =
+      studies::data_scatter(scene, library, hung, {});
   ASSERT_TRUE(scatter && scatter->moves.size() == 1);
-  const DataScatter::Moves& moves = scatter->moves[0];
+  const studies::DataScatter::Moves& moves = scatter->moves[0];
   EXPECT_LT(moves.at_high_m[kSag], -0.1 * hung.findings.bottom_sag_m);
   EXPECT_LT(std::abs(moves.at_low_m[kSag]), 0.2 * std::abs(moves.at_high_m[kSag]));
 }
 
 TEST(LikelyRange, OfTheHardestStitchIsItsBandWithTheMeshOnTop) {
-  HangResult hung = hung_by_hand(0.05, 0.05);
-  EXPECT_FALSE(likely_range(hung, kHeadlineStitch));
-  StrapSeamFinding seam;
+  studies::HangResult hung = hung_by_hand(0.05, 0.05);
+  EXPECT_FALSE(studies::likely_range(hung, kHeadlineStitch));
+  scenes::StrapSeamFinding seam;
   seam.peak_stitch_N = 3;
   hung.findings.strap_seams = {seam};
-  hung.stitch_band = StitchBand{2.5, 3.5};
-  EXPECT_FALSE(mesh_change(hung, kHeadlineStitch));  // the coarse mesh is not refined at seams
-  EXPECT_NEAR(likely_range(hung, kHeadlineStitch)->low, 2.5, 1e-12);
+  hung.stitch_band = studies::StitchBand{2.5, 3.5};
+  EXPECT_FALSE(
+      studies::mesh_change(hung, kHeadlineStitch));  // the coarse mesh is not refined at seams
+  EXPECT_NEAR(studies::likely_range(hung, kHeadlineStitch)->low, 2.5, 1e-12);
   seam.peak_stitch_N = 3.2;
-  hung.coarser = Findings();
+  hung.coarser = scenes::Findings();
   hung.coarser->strap_seams = {seam};
-  EXPECT_NEAR(likely_range(hung, kHeadlineStitch)->low, 2.3, 1e-12);
-  EXPECT_NEAR(likely_range(hung, kHeadlineStitch)->high, 3.7, 1e-12);
+  EXPECT_NEAR(studies::likely_range(hung, kHeadlineStitch)->low, 2.3, 1e-12);
+  EXPECT_NEAR(studies::likely_range(hung, kHeadlineStitch)->high, 3.7, 1e-12);
 }
 
 // The mesh compared with is like the finest one, on longer edges.
 TEST(CoarserMesh, HasEdgesTwiceAsLongAndCarriesTheSameLoad) {
-  Scene scene = samples::small_bag();
+  scenes::Scene scene = samples::small_bag();
   scene.solve.shapes = 0;
-  const HangResult hung = hang_tote(scene, samples::library(), {});
-  const std::optional<Findings> coarser = coarser_findings(scene, samples::library(), hung, {});
+  const studies::HangResult hung = studies::hang_tote(scene, samples::library(), {});
+  const std::optional<scenes::Findings> coarser =
+      studies::coarser_findings(scene, samples::library(), hung, {});
   ASSERT_TRUE(coarser);
   EXPECT_LT(coarser->triangles, hung.findings.triangles);
   EXPECT_GT(coarser->triangles, hung.coarse_findings->triangles);
   EXPECT_NEAR(coarser->loaded.reaction_N.z(), coarser->weight_N, 1e-5 * coarser->weight_N);
-  const auto peak = kHeadlines[kHeadlineStitch].value;
+  const auto peak = studies::kHeadlines[kHeadlineStitch].value;
   EXPECT_NEAR(peak(*coarser), peak(hung.findings), 0.1 * peak(hung.findings));
   EXPECT_GT(peak(*hung.coarse_findings), 1.3 * peak(hung.findings));
 }
 
 TEST(DataScatter, EndsOnRequest) {
-  Scene scene = samples::small_bag();
+  scenes::Scene scene = samples::small_bag();
   scene.solve.shapes = 0;
-  const HangResult hung = hang_tote(scene, samples::library(), {}, 0);
-  const auto stop = [](const HangProgress&) { return false; };
-  EXPECT_FALSE(data_scatter(scene, samples::library(), hung, stop));
+  const studies::HangResult hung = studies::hang_tote(scene, samples::library(), {}, 0);
+  const auto stop = [](const studies::HangProgress&) { return false; };
+  EXPECT_FALSE(studies::data_scatter(scene, samples::library(), hung, stop));
 }
 
 }  // namespace

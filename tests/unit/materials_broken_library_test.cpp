@@ -6,7 +6,7 @@
 #include <filesystem>
 #include <fstream>
 
-#include "materials/library.hpp"
+#include "totebench/materials/library.hpp"
 
 namespace totebench {
 namespace {
@@ -36,7 +36,7 @@ class BrokenLibrary : public testing::Test {
   }
   [[nodiscard]] std::string complaint() const {
     try {
-      (void)MaterialLibrary::load(folder_.string());
+      (void)materials::MaterialLibrary::load(folder_.string());
     } catch (const std::runtime_error& e) {
       return e.what();
     }
@@ -114,18 +114,18 @@ TEST_F(BrokenLibrary, UnknownCategory) {
 
 TEST_F(BrokenLibrary, FolderWithoutALibrary) {
   const std::string missing = (folder_ / "nowhere").string();
-  EXPECT_THROW((void)MaterialLibrary::load(missing), std::runtime_error);
+  EXPECT_THROW((void)materials::MaterialLibrary::load(missing), std::runtime_error);
 }
 
 TEST_F(BrokenLibrary, EnvironmentVariablePointsToTheLibrary) {
   write_cloth(kGood);
   ASSERT_EQ(setenv("TOTEBENCH_MATERIALS", folder_.c_str(), 1), 0);
-  const MaterialLibrary own = MaterialLibrary::load();
+  const materials::MaterialLibrary own = materials::MaterialLibrary::load();
   EXPECT_EQ(own.ids(), std::vector<std::string>{"mine"});
   setenv("TOTEBENCH_MATERIALS", (folder_ / "nowhere").c_str(), 1);
-  EXPECT_THROW((void)MaterialLibrary::load(), std::runtime_error);
+  EXPECT_THROW((void)materials::MaterialLibrary::load(), std::runtime_error);
   unsetenv("TOTEBENCH_MATERIALS");
-  EXPECT_GT(MaterialLibrary::load().ids().size(), 30u);
+  EXPECT_GT(materials::MaterialLibrary::load().ids().size(), 30u);
 }
 
 }  // namespace

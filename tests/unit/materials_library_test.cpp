@@ -5,11 +5,11 @@
 #include <set>
 #include <sstream>
 
-#include "materials/library.hpp"
-#include "materials/stack.hpp"
-#include "materials/strength.hpp"
 #include "materials/units.hpp"
 #include "tests/unit/shipped_library.hpp"
+#include "totebench/materials/library.hpp"
+#include "totebench/materials/stack.hpp"
+#include "totebench/materials/strength.hpp"
 
 namespace totebench {
 namespace {
@@ -17,19 +17,19 @@ namespace {
 // Calls check(name, quantity) for every number of the library.
 template <class Check>
 void for_each_number(Check check) {
-  for (const Material& m : library().materials()) {
+  for (const materials::Material& m : library().materials()) {
     for (const auto& [name, q] : m.properties) check(m.id + "." + name, q);
   }
-  for (const Thread& t : library().threads()) {
+  for (const materials::Thread& t : library().threads()) {
     check(t.id + ".breaking_strength", t.breaking_strength);
     check(t.id + ".elongation", t.elongation);
     check(t.id + ".loop_ratio", t.loop_ratio);
   }
-  for (const StitchType& s : library().stitches()) check(s.id + ".factor", s.factor);
+  for (const materials::StitchType& s : library().stitches()) check(s.id + ".factor", s.factor);
   for (const auto& [name, q] : library().rules()) check(name, q);
 }
 
-TEST(MaterialLibrary, HoldsWhatAToteIsMadeOf) {
+TEST(materials::MaterialLibrary, HoldsWhatAToteIsMadeOf) {
   for (const char* id : {"quilting_cotton",
                          "cotton_duck_7oz",
                          "cotton_duck_10oz",
@@ -73,10 +73,11 @@ TEST(MaterialLibrary, HoldsWhatAToteIsMadeOf) {
   EXPECT_EQ(library().find("no such cloth"), nullptr);
 }
 
-TEST(MaterialLibrary, EveryNumberHasSourceGradeAndOrderedBand) {
-  const std::set<std::string> grades = {kGradeSeen, kGradeMemory, kGradeEstimate};
+TEST(materials::MaterialLibrary, EveryNumberHasSourceGradeAndOrderedBand) {
+  const std::set<std::string> grades = {materials::kGradeSeen, materials::kGradeMemory,
+                                        materials::kGradeEstimate};
   int numbers = 0;
-  for_each_number([&](const std::string& name, const Quantity& q) {
+  for_each_number([&](const std::string& name, const materials::Quantity& q) {
     ++numbers;
     EXPECT_LE(q.low, q.value) << name;
     EXPECT_LE(q.value, q.high) << name;
@@ -90,19 +91,19 @@ TEST(MaterialLibrary, EveryNumberHasSourceGradeAndOrderedBand) {
     }
     // A number that says it was seen must say where.
     const bool named = q.source != "M" && q.source != "E";
-    EXPECT_TRUE(q.grade != kGradeSeen || named) << name;
-    EXPECT_TRUE(q.grade != kGradeMemory || q.source == "M") << name;
+    EXPECT_TRUE(q.grade != materials::kGradeSeen || named) << name;
+    EXPECT_TRUE(q.grade != materials::kGradeMemory || q.source == "M") << name;
   });
   EXPECT_GT(numbers, 450);
 }
 
-TEST(MaterialLibrary, EstimatesCarryTheirReasoning) {
-  for_each_number([&](const std::string& name, const Quantity& q) {
-    EXPECT_FALSE(q.grade == kGradeEstimate && q.note.empty()) << name;
+TEST(materials::MaterialLibrary, EstimatesCarryTheirReasoning) {
+  for_each_number([&](const std::string& name, const materials::Quantity& q) {
+    EXPECT_FALSE(q.grade == materials::kGradeEstimate && q.note.empty()) << name;
   });
 }
 
-TEST(MaterialLibrary, TradeChartsStayAnonymous) {
+TEST(materials::MaterialLibrary, TradeChartsStayAnonymous) {
   int charts = 0;
   for (const auto& [id, source] : library().sources()) {
     if (source.kind != "trade chart") continue;
@@ -113,7 +114,7 @@ TEST(MaterialLibrary, TradeChartsStayAnonymous) {
   EXPECT_GT(charts, 5);
 }
 
-TEST(MaterialLibrary, EverySourceIsUsed) {
+TEST(materials::MaterialLibrary, EverySourceIsUsed) {
   std::set<std::string> used;
   const auto scan = [&](const std::string& text) {
     std::string word;
@@ -126,13 +127,14 @@ TEST(MaterialLibrary, EverySourceIsUsed) {
       }
     }
   };
-  for_each_number([&](const std::string&, const Quantity& q) { scan(q.source + " " + q.note); });
-  for (const Material& m : library().materials()) scan(m.note);
+  for_each_number(
+      [&](const std::string&, const materials::Quantity& q) { scan(q.source + " " + q.note); });
+  for (const materials::Material& m : library().materials()) scan(m.note);
   for (const auto& [id, source] : library().sources()) EXPECT_EQ(used.count(id), 1u) << id;
 }
 
-TEST(MaterialLibrary, ValuesAreSi) {
-  const Material& cotton = *library().find("quilting_cotton");
+TEST(materials::MaterialLibrary, ValuesAreSi) {
+  const materials::Material& cotton = *library().find("quilting_cotton");
   EXPECT_DOUBLE_EQ(cotton.get("areal_mass").value, 0.140);
   EXPECT_DOUBLE_EQ(cotton.get("thickness").value, 0.3e-3);
   EXPECT_DOUBLE_EQ(cotton.get("bending_rigidity_warp").value, 7e-6);
@@ -142,52 +144,52 @@ TEST(MaterialLibrary, ValuesAreSi) {
 
 // KES-F readings of a soft denim (J. Textiles 2016, art. 4614168, table 5) in the instrument's
 // units: B 0.172 gf cm2/cm, G 2.18 gf/(cm deg).
-TEST(MaterialLibrary, ConvertsKawabataUnits) {
-  const SiUnit* bending = find_unit("gf.cm2/cm");
-  const SiUnit* shear = find_unit("gf/(cm.deg)");
+TEST(materials::MaterialLibrary, ConvertsKawabataUnits) {
+  const materials::SiUnit* bending = materials::find_unit("gf.cm2/cm");
+  const materials::SiUnit* shear = materials::find_unit("gf/(cm.deg)");
   ASSERT_NE(bending, nullptr);
   ASSERT_NE(shear, nullptr);
   EXPECT_NEAR(0.172 * bending->factor, 16.9e-6, 0.05e-6);
   EXPECT_NEAR(2.18 * shear->factor, 122, 0.6);
   EXPECT_EQ(bending->si, "N m");
-  EXPECT_NEAR(find_unit("oz/yd2")->factor, 33.9057e-3, 1e-7);
-  EXPECT_EQ(find_unit("furlong"), nullptr);
+  EXPECT_NEAR(materials::find_unit("oz/yd2")->factor, 33.9057e-3, 1e-7);
+  EXPECT_EQ(materials::find_unit("furlong"), nullptr);
 }
 
 // Numbered duck weighs 19 - number ounces per 36 x 22 in piece (encyclopedia entry).
-TEST(MaterialLibrary, NumberedDuckFollowsItsMassRule) {
-  EXPECT_NEAR(numbered_duck_areal_mass(8), 0.610, 0.001);
-  EXPECT_NEAR(numbered_duck_areal_mass(12), 0.388, 0.001);
-  EXPECT_NEAR(numbered_duck_areal_mass(1), 0.999, 0.001);
+TEST(materials::MaterialLibrary, NumberedDuckFollowsItsMassRule) {
+  EXPECT_NEAR(materials::numbered_duck_areal_mass(8), 0.610, 0.001);
+  EXPECT_NEAR(materials::numbered_duck_areal_mass(12), 0.388, 0.001);
+  EXPECT_NEAR(materials::numbered_duck_areal_mass(1), 0.999, 0.001);
   EXPECT_NEAR(library().find("cotton_duck_no8")->get("areal_mass").value,
-              numbered_duck_areal_mass(8), 0.001);
-  EXPECT_THROW((void)numbered_duck_areal_mass(0), std::invalid_argument);
-  EXPECT_THROW((void)numbered_duck_areal_mass(13), std::invalid_argument);
+              materials::numbered_duck_areal_mass(8), 0.001);
+  EXPECT_THROW((void)materials::numbered_duck_areal_mass(0), std::invalid_argument);
+  EXPECT_THROW((void)materials::numbered_duck_areal_mass(13), std::invalid_argument);
 }
 
-TEST(MaterialLibrary, NamesTheNearestKnownId) {
+TEST(materials::MaterialLibrary, NamesTheNearestKnownId) {
   EXPECT_EQ(library().closest("quilting coton"), "quilting_cotton");
   EXPECT_EQ(library().closest("HDPE"), "hdpe_sheet");
   EXPECT_EQ(library().closest("stabiliser_nonwoven_1mm"), "stabilizer_nonwoven_1mm");
   EXPECT_EQ(library().closest_thread("spun_polyster_tex40"), "spun_polyester_tex40");
   EXPECT_EQ(library().closest_stitch("302"), "301");
-  EXPECT_EQ(MaterialLibrary().closest("anything"), "");
+  EXPECT_EQ(materials::MaterialLibrary().closest("anything"), "");
 }
 
-TEST(MaterialLibrary, TakesEntriesOfAScene) {
-  MaterialLibrary own = library();
+TEST(materials::MaterialLibrary, TakesEntriesOfAScene) {
+  materials::MaterialLibrary own = library();
   const std::size_t before = own.materials().size();
-  Material mine = *own.find("quilting_cotton");
+  materials::Material mine = *own.find("quilting_cotton");
   mine.id = "my_cotton";
   own.add(mine);
   EXPECT_EQ(own.materials().size(), before + 1);
-  mine.properties["areal_mass"] = Quantity::own(0.2, "kg/m2");
+  mine.properties["areal_mass"] = materials::Quantity::own(0.2, "kg/m2");
   own.add(mine);  // replaces
   EXPECT_EQ(own.materials().size(), before + 1);
   EXPECT_DOUBLE_EQ(own.find("my_cotton")->get("areal_mass").value, 0.2);
 }
 
-TEST(MaterialLibrary, MissingPropertyNamesMaterialAndProperty) {
+TEST(materials::MaterialLibrary, MissingPropertyNamesMaterialAndProperty) {
   try {
     (void)library().find("hdpe_sheet")->get("bending_rigidity");
     FAIL() << "nothing was thrown";
@@ -199,11 +201,12 @@ TEST(MaterialLibrary, MissingPropertyNamesMaterialAndProperty) {
   EXPECT_THROW((void)library().rule("no such rule"), std::invalid_argument);
 }
 
-TEST(MaterialLibrary, WeakerGradeAndMergedSources) {
-  EXPECT_EQ(weaker_grade(kGradeSeen, kGradeMemory), kGradeMemory);
-  EXPECT_EQ(weaker_grade(kGradeEstimate, kGradeSeen), kGradeEstimate);
-  EXPECT_EQ(merged_sources("S2, S7", "S7, S22"), "S2, S7, S22");
-  EXPECT_EQ(merged_sources("", "M"), "M");
+TEST(materials::MaterialLibrary, WeakerGradeAndMergedSources) {
+  EXPECT_EQ(weaker_grade(materials::kGradeSeen, materials::kGradeMemory), materials::kGradeMemory);
+  EXPECT_EQ(weaker_grade(materials::kGradeEstimate, materials::kGradeSeen),
+            materials::kGradeEstimate);
+  EXPECT_EQ(materials::merged_sources("S2, S7", "S7, S22"), "S2, S7, S22");
+  EXPECT_EQ(materials::merged_sources("", "M"), "M");
 }
 
 }  // namespace

@@ -5,13 +5,13 @@
 #include <set>
 
 #include "reader_fixture.hpp"
-#include "scenes/attachment_patterns.hpp"
+#include "totebench/scenes/attachment_patterns.hpp"
 
 namespace totebench {
 namespace {
 
-Strap strap(AttachmentPattern pattern) {
-  Strap s;
+scenes::Strap strap(scenes::AttachmentPattern pattern) {
+  scenes::Strap s;
   s.width_m = 0.036;
   s.overlap_m = 0.060;
   s.attachment.pattern = pattern;
@@ -23,8 +23,8 @@ Strap strap(AttachmentPattern pattern) {
 }
 
 TEST(AttachmentPatterns, Bartacks_AreBarsOfTheirStitchesAcrossTheStrap) {
-  const Strap s = strap(AttachmentPattern::kBartacks);
-  const StitchRows rows = attachment_points(s);
+  const scenes::Strap s = strap(scenes::AttachmentPattern::kBartacks);
+  const scenes::StitchRows rows = scenes::attachment_points(s);
   ASSERT_EQ(rows.points.size(), 2u * 28u);
   for (std::size_t i = 0; i < rows.points.size(); ++i) {
     const double middle = i < 28 ? 0.001 : 0.035;
@@ -32,14 +32,14 @@ TEST(AttachmentPatterns, Bartacks_AreBarsOfTheirStitchesAcrossTheStrap) {
     EXPECT_LE(std::abs(rows.points[i].y()), 0.018);
   }
   // Both ends of a bar have a stitch.
-  EXPECT_NEAR(rows.points[0].y(), -(0.018 - kStitchEdgeDistance_m), 1e-12);
-  EXPECT_NEAR(rows.points[27].y(), 0.018 - kStitchEdgeDistance_m, 1e-12);
+  EXPECT_NEAR(rows.points[0].y(), -(0.018 - scenes::kStitchEdgeDistance_m), 1e-12);
+  EXPECT_NEAR(rows.points[27].y(), 0.018 - scenes::kStitchEdgeDistance_m, 1e-12);
 }
 
 TEST(AttachmentPatterns, Rivets_SitOnTheCentreLineWithTheirCapsInside) {
-  Strap s = strap(AttachmentPattern::kRivets);
+  scenes::Strap s = strap(scenes::AttachmentPattern::kRivets);
   s.attachment.rows = 3;
-  const StitchRows rows = attachment_points(s);
+  const scenes::StitchRows rows = scenes::attachment_points(s);
   ASSERT_EQ(rows.points.size(), 3u);
   EXPECT_NEAR(rows.points[0].x(), 0.0045, 1e-12);
   EXPECT_NEAR(rows.points[1].x(), 0.018, 1e-12);
@@ -48,24 +48,25 @@ TEST(AttachmentPatterns, Rivets_SitOnTheCentreLineWithTheirCapsInside) {
 }
 
 TEST(AttachmentPatterns, InTheHem_TwoRowsThatShearInTwoJoints) {
-  const StitchRows rows = attachment_points(strap(AttachmentPattern::kInHem));
+  const scenes::StitchRows rows =
+      scenes::attachment_points(strap(scenes::AttachmentPattern::kInHem));
   std::set<double> heights;
   for (const auto& p : rows.points) heights.insert(p.x());
   EXPECT_EQ(heights, (std::set<double>{0.0, 0.036}));
-  EXPECT_EQ(shear_planes(AttachmentPattern::kInHem), 2);
-  EXPECT_EQ(shear_planes(AttachmentPattern::kBox), 1);
+  EXPECT_EQ(shear_planes(scenes::AttachmentPattern::kInHem), 2);
+  EXPECT_EQ(shear_planes(scenes::AttachmentPattern::kBox), 1);
 }
 
 TEST(AttachmentPatterns, ToTheBase_RunsAlongBothEdgesAndEndsInARow) {
-  Strap s = strap(AttachmentPattern::kToBase);
+  scenes::Strap s = strap(scenes::AttachmentPattern::kToBase);
   s.overlap_m = 0.36;
-  const StitchRows rows = attachment_points(s);
-  const StitchRows box = attachment_points([&] {
-    Strap b = s;
-    b.attachment.pattern = AttachmentPattern::kBoxCross;
+  const scenes::StitchRows rows = scenes::attachment_points(s);
+  const scenes::StitchRows box = scenes::attachment_points([&] {
+    scenes::Strap b = s;
+    b.attachment.pattern = scenes::AttachmentPattern::kBoxCross;
     return b;
   }());
-  const double half = 0.018 - kStitchEdgeDistance_m;
+  const double half = 0.018 - scenes::kStitchEdgeDistance_m;
   int left = 0;
   int right = 0;
   int last_row = 0;
@@ -87,26 +88,26 @@ TEST(AttachmentPatterns, ToTheBase_RunsAlongBothEdgesAndEndsInARow) {
 }
 
 TEST(AttachmentPatterns, StitchesThatLeaveTheStrap_AreRefusedWithTheReason) {
-  Strap s = strap(AttachmentPattern::kRivets);
+  scenes::Strap s = strap(scenes::AttachmentPattern::kRivets);
   s.attachment.rivet_cap_m = 0.040;
   s.attachment.rows = 1;
   try {
-    (void)attachment_points(s);
+    (void)scenes::attachment_points(s);
     FAIL() << "a cap of 40 mm on a strap of 36 mm";
   } catch (const std::invalid_argument& error) {
     EXPECT_NE(std::string(error.what()).find("leaves it"), std::string::npos);
   }
-  Strap low = strap(AttachmentPattern::kBox);
+  scenes::Strap low = strap(scenes::AttachmentPattern::kBox);
   low.overlap_m = 0.040;  // the box ends 48 mm below the opening
-  EXPECT_THROW((void)attachment_points(low), std::invalid_argument);
+  EXPECT_THROW((void)scenes::attachment_points(low), std::invalid_argument);
 }
 
 // d = sqrt(4 tex / (pi 850)): Tex 60 is 0.300 mm, Tex 350 is 0.724 mm thick.
 TEST(ThreadThickness, AgainstStitchLength) {
-  EXPECT_NEAR(thread_diameter_m(60), 0.300e-3, 1e-6);
-  EXPECT_NEAR(thread_diameter_m(350), 0.724e-3, 1e-6);
-  EXPECT_FALSE(thread_fault(60, 0.0025));
-  const auto fault = thread_fault(350, 0.003);
+  EXPECT_NEAR(scenes::thread_diameter_m(60), 0.300e-3, 1e-6);
+  EXPECT_NEAR(scenes::thread_diameter_m(350), 0.724e-3, 1e-6);
+  EXPECT_FALSE(scenes::thread_fault(60, 0.0025));
+  const auto fault = scenes::thread_fault(350, 0.003);
   ASSERT_TRUE(fault);
   EXPECT_NE(fault->what.find("too thick"), std::string::npos);
   EXPECT_NE(fault->cure.find("3.7 mm"), std::string::npos);
@@ -119,8 +120,8 @@ TEST(AttachmentScenes, AreRefusedInWords) {
     const std::string at = R"("length": "25 in")";
     text.replace(text.find(at), at.size(), at + R"(, "attachment": {)" + attachment + "}");
     if (!more.empty()) text.replace(text.find(R"("contents")"), 0, more + ", ");
-    const ReadResult read = test::read(text);
-    return read.scene ? std::string("nothing") : to_text(read.diagnostics);
+    const scenes::ReadResult read = test::read(text);
+    return read.scene ? std::string("nothing") : scenes::to_text(read.diagnostics);
   };
   EXPECT_EQ(said(R"("pattern": "bartacks", "rows": 2)"), "nothing");
   EXPECT_EQ(said(R"("pattern": "rivets", "rows": 2)"), "nothing");

@@ -3,21 +3,21 @@
 
 #include <cmath>
 
-#include "app/hang_study.hpp"
-#include "app/rate_path.hpp"
+#include "app/studies/rate/path.hpp"
 #include "builder_samples.hpp"
-#include "scenes/reader.hpp"
-#include "scenes/utilisation.hpp"
+#include "totebench/scenes/reader.hpp"
+#include "totebench/scenes/utilisation.hpp"
+#include "totebench/studies/hang.hpp"
 
 namespace totebench {
 namespace {
 
 using samples::small_bag;
 
-Climb hung(const Scene& scene) {
-  Tote tote = build_tote(scene, samples::library(), 0);
-  State start = start_state(tote.model);
-  Climb climb(scene, std::move(tote), std::move(start), 0);
+studies::Climb hung(const scenes::Scene& scene) {
+  scenes::Tote tote = scenes::build_tote(scene, samples::library(), 0);
+  solver::State start = solver::start_state(tote.model);
+  studies::Climb climb(scene, std::move(tote), std::move(start), 0);
   for (const double load : {0.0, 0.5, 1.0}) EXPECT_NE(climb.to(load), nullptr) << load;
   return climb;
 }
@@ -25,8 +25,8 @@ Climb hung(const Scene& scene) {
 // Eighty times the load at once is more than a few Newton steps bridge; what its halves reach
 // counts.
 TEST(Climb, WhatIsOutOfReach_LeavesItAtTheNearestRest) {
-  const Scene scene = small_bag();
-  Climb climb = hung(scene);
+  const scenes::Scene scene = small_bag();
+  studies::Climb climb = hung(scene);
   climb.set_effort(1e-6, 11);
   ASSERT_EQ(climb.to(2), nullptr);
   EXPECT_GT(climb.load_factor(), 1);
@@ -37,16 +37,16 @@ TEST(Climb, WhatIsOutOfReach_LeavesItAtTheNearestRest) {
 }
 
 TEST(Utilisations, CoverTheModesOfABag) {
-  Scene scene = small_bag();
-  scene.layers["upper"].push_back({"fusible_woven_light", LayerJoin::kFused});
+  scenes::Scene scene = small_bag();
+  scene.layers["upper"].push_back({"fusible_woven_light", scenes::LayerJoin::kFused});
   scene.feet = {4, 0.03, 0.03, 0.004};
-  Climb climb = hung(scene);
-  const std::vector<Utilisation>& list = *climb.to(1.0);
+  studies::Climb climb = hung(scene);
+  const std::vector<scenes::Utilisation>& list = *climb.to(1.0);
   for (const char* mode :
        {"strap_fastening", "tear_out", "cloth_at_strap", "strap", "body_seam", "seam_slippage",
         "cloth", "base_sheet", "base_sheet_fold", "fused_bond", "foot"}) {
     const auto found = std::find_if(list.begin(), list.end(),
-                                    [&](const Utilisation& u) { return u.mode == mode; });
+                                    [&](const scenes::Utilisation& u) { return u.mode == mode; });
     ASSERT_NE(found, list.end()) << mode;
     EXPECT_GT(found->ratio, 0) << mode;
     EXPECT_NEAR(found->ratio, found->demand / found->capacity, 1e-12) << mode;
@@ -54,7 +54,7 @@ TEST(Utilisations, CoverTheModesOfABag) {
   }
   const auto ratio = [&](const char* mode) {
     return std::find_if(list.begin(), list.end(),
-                        [&](const Utilisation& u) { return u.mode == mode; })
+                        [&](const scenes::Utilisation& u) { return u.mode == mode; })
         ->ratio;
   };
   EXPECT_NEAR(ratio("base_sheet") / ratio("base_sheet_fold"), 1.5, 1e-9);
@@ -63,12 +63,12 @@ TEST(Utilisations, CoverTheModesOfABag) {
 // Under the ends of the side seams the base bends hardest. The stress there has to be the bag's,
 // not the mesh's.
 TEST(BaseSheetStress, DoesNotFollowTheMesh) {
-  Scene scene = small_bag();
+  scenes::Scene scene = small_bag();
   scene.solve.shapes = 0;
   double stress[2];
   for (const int k : {0, 1}) {
     scene.mesh.size_m = k == 0 ? 0.050 : 0.032;
-    const HangResult hung = hang_tote(scene, samples::library(), nullptr);
+    const studies::HangResult hung = studies::hang_tote(scene, samples::library(), nullptr);
     ASSERT_TRUE(hung.findings.converged());
     stress[k] = hung.findings.base_sheet_stress_Pa;
   }
@@ -80,18 +80,19 @@ TEST(BaseSheetStress, DoesNotFollowTheMesh) {
 // an overlap of 4 in, thread used up by boxes of 1, 1 1/2, 2 1/4 and 3 in: 0.173, 0.149, 0.141,
 // 0.136 at 20 kg; 0.565, 0.529, 0.501, 0.485 at 99 kg.)
 TEST(Utilisations, ALongerBoxIsNeverUsedMore) {
-  Scene scene =
-      *read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/demo.json", samples::library()).scene;
+  scenes::Scene scene =
+      *scenes::read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/demo.json", samples::library())
+           .scene;
   scene.solve.shapes = 0;
   scene.mesh.size_m = 0.06;
   scene.straps[0].overlap_m = 4 * 0.0254;
   double last_thread = 1e9, last_cloth = 1e9;
   for (const double inches : {1.0, 1.5, 2.25}) {
     scene.straps[0].attachment.length_m = 0.0254 * inches;
-    const HangResult hung = hang_tote(scene, samples::library(), nullptr);
+    const studies::HangResult hung = studies::hang_tote(scene, samples::library(), nullptr);
     ASSERT_TRUE(hung.findings.converged()) << inches;
     double thread = 0, cloth = 0;
-    for (const Utilisation& use : hung.findings.utilisation) {
+    for (const scenes::Utilisation& use : hung.findings.utilisation) {
       if (use.mode == "strap_fastening") thread = use.ratio;
       if (use.mode == "tear_out") cloth = use.ratio;
     }
@@ -106,29 +107,32 @@ TEST(Utilisations, ALongerBoxIsNeverUsedMore) {
 // All that lies on the base hangs from its outline: the hardest pulled seam there carries the mean
 // at least, although a stiff sheet ends just short of it.
 TEST(Utilisations, SeamRoundAStiffBaseCarriesItsContents) {
-  Scene scene = small_bag();
-  scene.bag.shape = BagShape::kGusset;
-  Climb climb = hung(scene);
-  const std::vector<Utilisation>& list = *climb.to(1.0);
-  const auto seam = std::find_if(list.begin(), list.end(),
-                                 [](const Utilisation& u) { return u.mode == "body_seam"; });
+  scenes::Scene scene = small_bag();
+  scene.bag.shape = scenes::BagShape::kGusset;
+  studies::Climb climb = hung(scene);
+  const std::vector<scenes::Utilisation>& list = *climb.to(1.0);
+  const auto seam = std::find_if(
+      list.begin(), list.end(), [](const scenes::Utilisation& u) { return u.mode == "body_seam"; });
   ASSERT_NE(seam, list.end());
   const double outline = 2 * (scene.bag.width_m + scene.bag.depth_m);
   EXPECT_GE(seam->demand, scene.contents.mass_kg * 9.80665 / outline);
 }
 
 TEST(Climb, EndsWhereTheFirstModeReachesItsStrength) {
-  const Scene scene = small_bag();
-  Climb climb = hung(scene);
-  const double scaled = 1 / most_used(*climb.to(1.0), FailureClass::kDropsLoad, {})->ratio;
-  const FirstFailure drops = climb.first_failure(FailureClass::kDropsLoad, {}, 1e-3);
+  const scenes::Scene scene = small_bag();
+  studies::Climb climb = hung(scene);
+  const double scaled =
+      1 / studies::most_used(*climb.to(1.0), studies::FailureClass::kDropsLoad, {})->ratio;
+  const studies::FirstFailure drops =
+      climb.first_failure(studies::FailureClass::kDropsLoad, {}, 1e-3);
   ASSERT_TRUE(drops.found) << drops.why_not;
   EXPECT_GT(drops.load_factor, 1);
   // Solved anew at that load: the governing mode is at its strength, no other of its class above.
-  Climb again = hung(scene);
+  studies::Climb again = hung(scene);
   const auto* used = again.to(drops.load_factor);
   ASSERT_NE(used, nullptr);
-  const Utilisation* most = most_used(*used, FailureClass::kDropsLoad, {});
+  const scenes::Utilisation* most =
+      studies::most_used(*used, studies::FailureClass::kDropsLoad, {});
   EXPECT_EQ(most->mode, drops.governing.mode);
   EXPECT_NEAR(most->ratio, 1, 5e-3);
   // By scaling from the set load one would get another answer: the shape changes on the way.
@@ -137,35 +141,37 @@ TEST(Climb, EndsWhereTheFirstModeReachesItsStrength) {
 
 // A bag with other data started from the typical bag's path fails where it fails on its own way up.
 TEST(LoadPath, AnotherBagStartedFromItFailsAtItsOwnLoad) {
-  const Scene scene = small_bag();
-  Climb typical = hung(scene);
-  LoadPath path;
-  path.steps = follow_load(typical, 60);
+  const scenes::Scene scene = small_bag();
+  studies::Climb typical = hung(scene);
+  studies::LoadPath path;
+  path.steps = studies::follow_load(typical, 60);
   ASSERT_GT(path.steps.size(), 3u);
   EXPECT_EQ(path.below(0.9), nullptr);
-  EXPECT_EQ(path.below(1.1 * kPathStep), &path.steps[1]);
+  EXPECT_EQ(path.below(1.1 * studies::kPathStep), &path.steps[1]);
 
-  MaterialLibrary weaker = samples::library();
-  weaker.for_each_quantity(
-      [](std::string_view kind, std::string_view id, std::string_view property, Quantity& q) {
-        if (kind == "thread" && id == "spun_polyester_tex60" && property == "breaking_strength") {
-          q.value *= 0.8;
-        }
-      });
-  Tote tote = build_tote(scene, weaker, 0);
+  materials::MaterialLibrary weaker = samples::library();
+  weaker.for_each_quantity([](std::string_view kind, std::string_view id, std::string_view property,
+                              materials::Quantity& q) {
+    if (kind == "thread" && id == "spun_polyester_tex60" && property == "breaking_strength") {
+      q.value *= 0.8;
+    }
+  });
+  scenes::Tote tote = scenes::build_tote(scene, weaker, 0);
   double slope = 1;
-  const double guess = guessed_failure(path, scene, tote, FailureClass::kDropsLoad, {}, slope);
+  const double guess =
+      studies::guessed_failure(path, scene, tote, studies::FailureClass::kDropsLoad, {}, slope);
   EXPECT_GT(slope, 0.3);
   const auto failure = [&](bool on_path) {
-    State start = start_state(tote.model);
-    Climb climb(scene, tote, std::move(start), 0);
-    if (on_path) climb.set_starts(starts_on(path));
+    solver::State start = solver::start_state(tote.model);
+    studies::Climb climb(scene, tote, std::move(start), 0);
+    if (on_path) climb.set_starts(studies::starts_on(path));
     const std::vector<double> way_up = on_path ? std::vector<double>{} : std::vector{0.0, 0.5, 1.0};
     for (const double load : way_up) EXPECT_NE(climb.to(load), nullptr) << load;
-    return climb.first_failure(FailureClass::kDropsLoad, {}, 0.01, slope, on_path ? guess : 0);
+    return climb.first_failure(studies::FailureClass::kDropsLoad, {}, 0.01, slope,
+                               on_path ? guess : 0);
   };
-  const FirstFailure alone = failure(false);
-  const FirstFailure started = failure(true);
+  const studies::FirstFailure alone = failure(false);
+  const studies::FirstFailure started = failure(true);
   ASSERT_TRUE(alone.found) << alone.why_not;
   ASSERT_TRUE(started.found) << started.why_not;
   EXPECT_NEAR(started.load_factor, alone.load_factor, 0.01 * alone.load_factor);
@@ -173,40 +179,44 @@ TEST(LoadPath, AnotherBagStartedFromItFailsAtItsOwnLoad) {
 }
 
 TEST(Climb, SaysWhatItHeldWhenNothingFails) {
-  const Scene scene = small_bag();
-  Climb climb = hung(scene);
+  const scenes::Scene scene = small_bag();
+  studies::Climb climb = hung(scene);
   climb.set_limit(1.5, "enough");
-  const FirstFailure drops = climb.first_failure(FailureClass::kDropsLoad, {}, 0.01);
+  const studies::FirstFailure drops =
+      climb.first_failure(studies::FailureClass::kDropsLoad, {}, 0.01);
   EXPECT_FALSE(drops.found);
   EXPECT_EQ(drops.why_not, "enough");
   EXPECT_DOUBLE_EQ(drops.load_factor, 1.5);
 }
 
 TEST(Climb, CorrectionMovesTheFailure) {
-  const Scene scene = small_bag();
-  const FirstFailure plain = hung(scene).first_failure(FailureClass::kDropsLoad, {}, 1e-3);
+  const scenes::Scene scene = small_bag();
+  const studies::FirstFailure plain =
+      hung(scene).first_failure(studies::FailureClass::kDropsLoad, {}, 1e-3);
   ASSERT_TRUE(plain.found);
-  const FirstFailure harder =
-      hung(scene).first_failure(FailureClass::kDropsLoad, {{plain.governing.mode, 2.0}}, 1e-3);
+  const studies::FirstFailure harder = hung(scene).first_failure(
+      studies::FailureClass::kDropsLoad, {{plain.governing.mode, 2.0}}, 1e-3);
   ASSERT_TRUE(harder.found);
   EXPECT_LT(harder.load_factor, 0.7 * plain.load_factor);
 }
 
 TEST(Rating, EveryPatternHangsAndUsesItsFastenings) {
-  for (const auto pattern : {AttachmentPattern::kBartacks, AttachmentPattern::kRivets,
-                             AttachmentPattern::kInHem, AttachmentPattern::kToBase}) {
-    Scene scene = small_bag();
-    Strap& strap = scene.straps[0];
+  for (const auto pattern :
+       {scenes::AttachmentPattern::kBartacks, scenes::AttachmentPattern::kRivets,
+        scenes::AttachmentPattern::kInHem, scenes::AttachmentPattern::kToBase}) {
+    scenes::Scene scene = small_bag();
+    scenes::Strap& strap = scene.straps[0];
     strap.attachment.pattern = pattern;
     strap.attachment.rows = 2;
-    if (pattern == AttachmentPattern::kInHem) {
+    if (pattern == scenes::AttachmentPattern::kInHem) {
       strap.attachment.top_offset_m = 0.003;
       strap.attachment.length_m = 0.024;
       strap.overlap_m = scene.bag.hem_m;
     }
-    if (pattern == AttachmentPattern::kToBase) strap.overlap_m = scene.bag.height_m;
-    Climb climb = hung(scene);
-    const Utilisation* most = most_used(*climb.to(1.0), FailureClass::kDropsLoad, {});
+    if (pattern == scenes::AttachmentPattern::kToBase) strap.overlap_m = scene.bag.height_m;
+    studies::Climb climb = hung(scene);
+    const scenes::Utilisation* most =
+        studies::most_used(*climb.to(1.0), studies::FailureClass::kDropsLoad, {});
     ASSERT_NE(most, nullptr) << static_cast<int>(pattern);
     EXPECT_GT(most->ratio, 0) << static_cast<int>(pattern);
     EXPECT_LT(most->ratio, 1) << static_cast<int>(pattern);

@@ -13,9 +13,9 @@
 
 #include <cmath>
 
-#include "scenes/stitch_rows.hpp"
-#include "scenes/utilisation.hpp"
-#include "solver/equilibrium.hpp"
+#include "totebench/scenes/stitch_rows.hpp"
+#include "totebench/scenes/utilisation.hpp"
+#include "totebench/solver/equilibrium.hpp"
 
 namespace totebench {
 namespace {
@@ -26,16 +26,17 @@ constexpr double kLength = 0.038;
 constexpr double kHalf = 0.0125;
 constexpr double kOneStitch_N = 1.5 * 13.8;
 
-StitchRows box_cross(double length_m = kLength) {
-  Attachment a;
-  a.pattern = AttachmentPattern::kBoxCross;
+scenes::StitchRows box_cross(double length_m = kLength) {
+  scenes::Attachment a;
+  a.pattern = scenes::AttachmentPattern::kBoxCross;
   a.length_m = length_m;
   a.stitch_length_m = 0.003;
-  return stitch_rows(a, 2 * (kHalf + kStitchEdgeDistance_m));  // the box itself is 25 mm wide
+  return scenes::stitch_rows(
+      a, 2 * (kHalf + scenes::kStitchEdgeDistance_m));  // the box itself is 25 mm wide
 }
 
 // Two plates on each other, the lower held, each of two triangles; nodes 0 to 3 and 4 to 7.
-Model plates(double length_m = kLength) {
+solver::Model plates(double length_m = kLength) {
   Eigen::Matrix3Xd position(3, 8);
   for (int p = 0; p < 2; ++p) {
     position.col(4 * p + 0) << 0, -kHalf, 0;
@@ -43,10 +44,10 @@ Model plates(double length_m = kLength) {
     position.col(4 * p + 2) << length_m, kHalf, 0;
     position.col(4 * p + 3) << 0, kHalf, 0;
   }
-  Model model;
-  model.mesh = second_order_mesh(position, {{0, 1, 2}, {0, 2, 3}, {4, 5, 6}, {4, 6, 7}});
+  solver::Model model;
+  model.mesh = solver::second_order_mesh(position, {{0, 1, 2}, {0, 2, 3}, {4, 5, 6}, {4, 6, 7}});
   model.mesh.warp.assign(4, Vector3d::UnitX());
-  Section section;
+  solver::Section section;
   section.A.diagonal() << 1e9, 1e9, 5e8;
   section.D.diagonal() << 1e5, 1e5, 5e4;
   model.sections = {section};
@@ -54,10 +55,11 @@ Model plates(double length_m = kLength) {
     // Corner 0 at (0, -half): triangle 0 lies below the diagonal, triangle 1 above it.
     const double x = p.x() / length_m;
     const double y = (p.y() + kHalf) / (2 * kHalf);
-    const SurfacePoint lower = y <= x ? SurfacePoint{0, x - y, y} : SurfacePoint{1, x, y - x};
-    SurfacePoint upper = lower;
+    const solver::SurfacePoint lower =
+        y <= x ? solver::SurfacePoint{0, x - y, y} : solver::SurfacePoint{1, x, y - x};
+    solver::SurfacePoint upper = lower;
     upper.triangle += 2;
-    Stitch stitch;
+    solver::Stitch stitch;
     stitch.a = upper;
     stitch.b = lower;
     stitch.stiffness_N_per_m = 3e4;
@@ -73,38 +75,38 @@ Model plates(double length_m = kLength) {
 }
 
 // Hardest used stitch under the payload at 1 N: failure load = 1 / that.
-double failure_load(const Model& model) {
-  State state = start_state(model);
-  const SolveReport report = find_equilibrium(model, 1.0, state);
-  EXPECT_EQ(report.status, SolveStatus::kConverged) << report.advice;
-  const Eigen::Matrix3Xd f = stitch_forces(model, state);
+double failure_load(const solver::Model& model) {
+  solver::State state = solver::start_state(model);
+  const solver::SolveReport report = solver::find_equilibrium(model, 1.0, state);
+  EXPECT_EQ(report.status, solver::SolveStatus::kConverged) << report.advice;
+  const Eigen::Matrix3Xd f = solver::stitch_forces(model, state);
   double most = 0;
   for (std::size_t s = 0; s < model.stitches.size(); ++s) {
-    most = std::max(most, combined_use(f.col(static_cast<Eigen::Index>(s)), Vector3d::UnitZ(),
-                                       kOneStitch_N, kOneStitch_N));
+    most = std::max(most, scenes::combined_use(f.col(static_cast<Eigen::Index>(s)),
+                                               Vector3d::UnitZ(), kOneStitch_N, kOneStitch_N));
   }
   return 1 / most;
 }
 
 TEST(BoxCross, PureShear_EveryStitchCarriesTheSame) {
-  Model model = plates();
-  model.payload_force_N = area_load(model.mesh, {2, 3}, {-1 / (2 * kHalf * kLength), 0, 0});
+  solver::Model model = plates();
+  model.payload_force_N = solver::area_load(model.mesh, {2, 3}, {-1 / (2 * kHalf * kLength), 0, 0});
   const double n = static_cast<double>(model.stitches.size());
   EXPECT_NEAR(n, 72, 2) << "about 217 mm of stitching at 3 mm";
   EXPECT_NEAR(failure_load(model), n * kOneStitch_N, 1e-3 * n * kOneStitch_N);
 }
 
 TEST(BoxCross, PurePeelAtTheCentre_EveryStitchCarriesTheSame) {
-  Model model = plates();
-  model.payload_force_N = area_load(model.mesh, {2, 3}, {0, 0, 1 / (2 * kHalf * kLength)});
+  solver::Model model = plates();
+  model.payload_force_N = solver::area_load(model.mesh, {2, 3}, {0, 0, 1 / (2 * kHalf * kLength)});
   const double n = static_cast<double>(model.stitches.size());
   EXPECT_NEAR(failure_load(model), n * kOneStitch_N, 1e-3 * n * kOneStitch_N);
 }
 
 TEST(BoxCross, PeelAtTheEdge_FirstRowCarriesMost) {
-  Model model = plates();
+  solver::Model model = plates();
   model.mesh.labelled_edges = {{4, 7, 1}};
-  model.payload_force_N = edge_load(model.mesh, 1, {0, 0, 1 / (2 * kHalf)});
+  model.payload_force_N = solver::edge_load(model.mesh, 1, {0, 0, 1 / (2 * kHalf)});
   double n = 0;
   double c = 0;
   for (const auto& p : box_cross().points) {
@@ -124,11 +126,12 @@ TEST(BoxCross, LongerNeverHoldsLess) {
   double last_shear = 0;
   double last_peel = 0;
   for (const double length : {0.012, 0.018, 0.025, 0.038, 0.057, 0.086}) {
-    Model shear = plates(length);
-    shear.payload_force_N = area_load(shear.mesh, {2, 3}, {-1 / (2 * kHalf * length), 0, 0});
-    Model peel = plates(length);
+    solver::Model shear = plates(length);
+    shear.payload_force_N =
+        solver::area_load(shear.mesh, {2, 3}, {-1 / (2 * kHalf * length), 0, 0});
+    solver::Model peel = plates(length);
     peel.mesh.labelled_edges = {{4, 7, 1}};
-    peel.payload_force_N = edge_load(peel.mesh, 1, {0, 0, 1 / (2 * kHalf)});
+    peel.payload_force_N = solver::edge_load(peel.mesh, 1, {0, 0, 1 / (2 * kHalf)});
     const double by_shear = failure_load(shear);
     const double by_peel = failure_load(peel);
     EXPECT_GT(by_shear, last_shear) << "box of " << 1e3 * length << " mm";

@@ -1,27 +1,27 @@
 // What a rating's report must say and must not, from a result made by hand.
-#include "app/rate_report.hpp"
+#include "app/present/rate_report.hpp"
 
 #include <gtest/gtest.h>
 
 namespace totebench {
 namespace {
 
-RateResult made_result() {
-  RateResult result;
-  Findings& found = result.hang.findings;
-  found.empty.status = found.loaded.status = SolveStatus::kConverged;
+studies::RateResult made_result() {
+  studies::RateResult result;
+  scenes::Findings& found = result.hang.findings;
+  found.empty.status = found.loaded.status = solver::SolveStatus::kConverged;
   found.empty.stable = found.loaded.stable = true;
-  Rating& r = result.rating;
+  studies::Rating& r = result.rating;
   r.set_mass_kg = 8;
   r.drops.found = true;
   r.drops.load_factor = 10;
   r.drops.governing.mode = "tear_out";
   r.drops.governing.what = "cloth torn out at a strap stitch, front left";
-  r.drops.governing.grade = r.weakest_grade = kGradeEstimate;
+  r.drops.governing.grade = r.weakest_grade = materials::kGradeEstimate;
   r.drops.governing.drops_load = true;
-  r.spoilt = not_reached(10, "the load drops before");
+  r.spoilt = studies::not_reached(10, "the load drops before");
   r.bags = {{8, 0, "tear_out", ""}, {12, 0, "tear_out", ""}};
-  r.drops_spread.sampled_kg = band_of({64, 96});
+  r.drops_spread.sampled_kg = studies::band_of({64, 96});
   r.drops_spread.first_order_kg = 5;
   r.drops_spread.first_order.slope = {0.0};
   r.drops_rating_kg = 13.04;
@@ -33,10 +33,10 @@ RateResult made_result() {
 std::string first_line(const std::string& text) { return text.substr(0, text.find('\n')); }
 
 TEST(RateReport, FirstLineHasRatingGradeAndCaution) {
-  Scene scene;
+  scenes::Scene scene;
   scene.name = "trial";
   const std::string report =
-      rate_report(scene, made_result(), "cm", {{"rating.json"}, {}, {}}, "out/x");
+      app::rate_report(scene, made_result(), "cm", {{"rating.json"}, {}, {}}, "out/x");
   const std::string line = first_line(report);
   for (const char* words :
        {"trial: rated 13 kg by calculation", "cloth torn out at a strap stitch, front left, at 80",
@@ -53,12 +53,12 @@ TEST(RateReport, FirstLineHasRatingGradeAndCaution) {
 }
 
 TEST(RateReport, NeverSaysSafe) {
-  Scene scene;
+  scenes::Scene scene;
   for (const bool stopped : {false, true}) {
-    RateResult result = made_result();
+    studies::RateResult result = made_result();
     result.interrupted = stopped;
     for (const std::string& text :
-         {rate_report(scene, result, "in", {}, "out"), rating_json(scene, result)}) {
+         {app::rate_report(scene, result, "in", {}, "out"), app::rating_json(scene, result)}) {
       std::size_t at = 0;
       while ((at = text.find("safe", at)) != std::string::npos) {
         EXPECT_EQ(text.compare(at, 6, "safety"), 0) << text.substr(at, 40);
@@ -69,37 +69,38 @@ TEST(RateReport, NeverSaysSafe) {
 }
 
 TEST(RateReport, CautionsAreInTheUnitsOfTheReport) {
-  RateResult result = made_result();
+  studies::RateResult result = made_result();
   result.rating.set_mass_kg = 20;  // above the rated 13
   result.at_set_load.high_Pa = 50e3;
-  const std::string report = rate_report(Scene(), result, "in", {}, "out");
+  const std::string report = app::rate_report(scenes::Scene(), result, "in", {}, "out");
   for (const char* words : {"The load of this scene (44.1 lb) is above the rated mass",
                             "Above about 17.6 lb two hands", "7.25 psi"}) {
     EXPECT_NE(report.find(words), std::string::npos) << words << " in: " << report;
   }
   EXPECT_EQ(report.find(" kg"), std::string::npos) << report;
   EXPECT_EQ(report.find(" kPa"), std::string::npos) << report;
-  EXPECT_NE(rate_report(Scene(), result, "cm", {}, "out").find("(20.0 kg) is above"),
+  EXPECT_NE(rate_report(scenes::Scene(), result, "cm", {}, "out").find("(20.0 kg) is above"),
             std::string::npos);
 }
 
 TEST(RateReport, StoppedGivesNoRating) {
-  RateResult result = made_result();
+  studies::RateResult result = made_result();
   result.interrupted = true;
-  const std::string report = rate_report(Scene(), result, "in", {}, "out");
+  const std::string report = app::rate_report(scenes::Scene(), result, "in", {}, "out");
   EXPECT_EQ(first_line(report).find("Stopped on request: no rating"), 0u);
-  EXPECT_NE(rating_json(Scene(), result).find(R"("rated_mass_kg": null)"), std::string::npos);
+  EXPECT_NE(rating_json(scenes::Scene(), result).find(R"("rated_mass_kg": null)"),
+            std::string::npos);
 }
 
 // No rating, no caution about it: what was held is told instead.
 TEST(RateReport, WithoutAFailureSaysWhyAndWhatWasHeld) {
-  RateResult result = made_result();
-  Rating& r = result.rating;
-  r.drops = not_reached(3, "no equilibrium was found above this load");
+  studies::RateResult result = made_result();
+  studies::Rating& r = result.rating;
+  r.drops = studies::not_reached(3, "no equilibrium was found above this load");
   r.bags.clear();
   r.rated_kg = 0;
   EXPECT_FALSE(r.can_be_given());
-  const std::string report = rate_report(Scene(), result, "cm", {}, "out");
+  const std::string report = app::rate_report(scenes::Scene(), result, "cm", {}, "out");
   for (const char* words : {"is not known (no equilibrium was found above this load), so there is "
                             "no rating. The largest load it was seen to hold is 24.0 kg",
                             "Mind:", "no certificate"}) {
@@ -111,10 +112,10 @@ TEST(RateReport, WithoutAFailureSaysWhyAndWhatWasHeld) {
 
 // Half kilos, tenths below 2 kg, never up.
 TEST(RoundedDown, NeverUp) {
-  EXPECT_DOUBLE_EQ(rounded_down_kg(13.49), 13.0);
-  EXPECT_DOUBLE_EQ(rounded_down_kg(13.5), 13.5);
-  EXPECT_NEAR(rounded_down_kg(1.99), 1.9, 1e-12);
-  EXPECT_EQ(rounded_down_kg(0.04), 0);
+  EXPECT_DOUBLE_EQ(studies::rounded_down_kg(13.49), 13.0);
+  EXPECT_DOUBLE_EQ(studies::rounded_down_kg(13.5), 13.5);
+  EXPECT_NEAR(studies::rounded_down_kg(1.99), 1.9, 1e-12);
+  EXPECT_EQ(studies::rounded_down_kg(0.04), 0);
 }
 
 }  // namespace

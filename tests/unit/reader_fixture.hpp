@@ -7,18 +7,18 @@
 #include <stdexcept>
 #include <string>
 
-#include "scenes/reader.hpp"
-#include "scenes/source_map.hpp"
+#include "scenes/format/source_map.hpp"
+#include "totebench/scenes/reader.hpp"
 
 namespace totebench::test {
 
-inline const MaterialLibrary& library() {
-  static const MaterialLibrary loaded = MaterialLibrary::load();
+inline const materials::MaterialLibrary& library() {
+  static const materials::MaterialLibrary loaded = materials::MaterialLibrary::load();
   return loaded;
 }
 
-inline ReadResult read(const std::string& text) {
-  return read_scene_text(text, "trial.json", library());
+inline scenes::ReadResult read(const std::string& text) {
+  return scenes::read_scene_text(text, "trial.json", library());
 }
 
 inline const std::string kTote = R"({
@@ -67,20 +67,22 @@ inline std::string changed(std::string text, const std::string& old_part,
 
 // The one diagnostic whose message has `part`, at the place where `at` begins in the text.
 inline void expect_fault(const std::string& text, const std::string& part, const std::string& at,
-                         const std::string& cure, Severity severity = Severity::kError) {
-  const ReadResult result = read(text);
-  const auto it =
-      std::find_if(result.diagnostics.begin(), result.diagnostics.end(),
-                   [&](const Diagnostic& d) { return d.message.find(part) != std::string::npos; });
-  ASSERT_NE(it, result.diagnostics.end()) << part << " is not in:\n" << to_text(result.diagnostics);
+                         const std::string& cure,
+                         scenes::Severity severity = scenes::Severity::kError) {
+  const scenes::ReadResult result = read(text);
+  const auto it = std::find_if(
+      result.diagnostics.begin(), result.diagnostics.end(),
+      [&](const scenes::Diagnostic& d) { return d.message.find(part) != std::string::npos; });
+  ASSERT_NE(it, result.diagnostics.end()) << part << " is not in:\n"
+                                          << scenes::to_text(result.diagnostics);
   EXPECT_EQ(it->severity, severity);
   EXPECT_NE(it->hint.find(cure), std::string::npos) << it->hint;
   const auto byte = text.find(at);
   ASSERT_NE(byte, std::string::npos) << at;
-  const Place place = place_of_byte(text, byte);
-  EXPECT_EQ(it->line, place.line) << to_text(*it);
-  EXPECT_EQ(it->column, place.column) << to_text(*it);
-  EXPECT_EQ(result.scene.has_value(), severity == Severity::kWarning);
+  const scenes::Place place = scenes::place_of_byte(text, byte);
+  EXPECT_EQ(it->line, place.line) << scenes::to_text(*it);
+  EXPECT_EQ(it->column, place.column) << scenes::to_text(*it);
+  EXPECT_EQ(result.scene.has_value(), severity == scenes::Severity::kWarning);
 }
 
 }  // namespace totebench::test

@@ -1,19 +1,19 @@
 // Places in a text, and the nearest known name.
 #include <gtest/gtest.h>
 
-#include "scenes/nearest.hpp"
-#include "scenes/source_map.hpp"
+#include "scenes/format/nearest.hpp"
+#include "scenes/format/source_map.hpp"
 
 namespace totebench {
 namespace {
 
-void expect_place(const Place& place, int line, int column) {
+void expect_place(const scenes::Place& place, int line, int column) {
   EXPECT_EQ(place.line, line);
   EXPECT_EQ(place.column, column);
 }
 
 TEST(SourceMap, KeysAndValuesCountedByHand) {
-  const SourceMap map = SourceMap::of(
+  const scenes::SourceMap map = scenes::SourceMap::of(
       "{ \"a\": 1,\n"                                // 1
       "  \"b\": { \"c\" : [10, {\"d\": null}] },\n"  // 2
       "  \"e/f~g\": \"x\\\"y\" }");                  // 3
@@ -29,19 +29,19 @@ TEST(SourceMap, KeysAndValuesCountedByHand) {
 }
 
 TEST(SourceMap, ColumnsCountCharactersNotBytes) {
-  const SourceMap map = SourceMap::of("{\"n\": \"Füße ½\", \"k\": 2}");
+  const scenes::SourceMap map = scenes::SourceMap::of("{\"n\": \"Füße ½\", \"k\": 2}");
   expect_place(map.key("/k"), 1, 17);
 }
 
 TEST(SourceMap, WhatIsMissingIsPlacedAtTheObjectItIsMissingFrom) {
-  const SourceMap map = SourceMap::of("{\n  \"bag\": {\"width\": 1}\n}");
+  const scenes::SourceMap map = scenes::SourceMap::of("{\n  \"bag\": {\"width\": 1}\n}");
   expect_place(map.value("/bag/height"), 2, 3);
   EXPECT_FALSE(map.contains("/bag/height"));
   EXPECT_TRUE(map.contains("/bag/width"));
 }
 
 TEST(SourceMap, RepeatedKeysAreFoundAtAnyDepth) {
-  const SourceMap map = SourceMap::of("{\"a\": [{\"b\": 1,\n \"b\": 2}]}");
+  const scenes::SourceMap map = scenes::SourceMap::of("{\"a\": [{\"b\": 1,\n \"b\": 2}]}");
   ASSERT_EQ(map.duplicates().size(), 1u);
   EXPECT_EQ(map.duplicates()[0].pointer, "/a/0/b");
   expect_place(map.duplicates()[0].first, 1, 9);
@@ -49,32 +49,32 @@ TEST(SourceMap, RepeatedKeysAreFoundAtAnyDepth) {
 }
 
 TEST(SourceMap, WindowsLineEndsAndByteOrderMark) {
-  const SourceMap map = SourceMap::of("\xEF\xBB\xBF{\r\n\"a\": 1,\r\n \"b\": 2}");
+  const scenes::SourceMap map = scenes::SourceMap::of("\xEF\xBB\xBF{\r\n\"a\": 1,\r\n \"b\": 2}");
   expect_place(map.value(""), 1, 1);
   expect_place(map.key("/b"), 3, 2);
 }
 
 TEST(NestingDepth, BracketsInTextsDoNotCount) {
-  EXPECT_EQ(nesting_depth("{\"[[[[\\\"[\": [1]}", 64), 2);
-  EXPECT_GT(nesting_depth(std::string(1000000, '['), 64), 64);
+  EXPECT_EQ(scenes::nesting_depth("{\"[[[[\\\"[\": [1]}", 64), 2);
+  EXPECT_GT(scenes::nesting_depth(std::string(1000000, '['), 64), 64);
 }
 
 TEST(Nearest, SlipsOfTheKeyboard) {
   const std::vector<std::string> known = {"width", "height", "depth", "stabilizer_nonwoven_1mm"};
-  EXPECT_EQ(nearest("hieght", known), "height");
-  EXPECT_EQ(nearest("Width", known), "width");
-  EXPECT_EQ(nearest("dept", known), "depth");
-  EXPECT_EQ(nearest("stabilizer", known), "stabilizer_nonwoven_1mm");
-  EXPECT_EQ(nearest("stabiliser-nonwoven 1mm", known), "stabilizer_nonwoven_1mm");
-  EXPECT_EQ(nearest("colour", known), "");
-  EXPECT_EQ(nearest("", known), "");
-  EXPECT_EQ(nearest(std::string(100000, 'w'), known), "");
+  EXPECT_EQ(scenes::nearest("hieght", known), "height");
+  EXPECT_EQ(scenes::nearest("Width", known), "width");
+  EXPECT_EQ(scenes::nearest("dept", known), "depth");
+  EXPECT_EQ(scenes::nearest("stabilizer", known), "stabilizer_nonwoven_1mm");
+  EXPECT_EQ(scenes::nearest("stabiliser-nonwoven 1mm", known), "stabilizer_nonwoven_1mm");
+  EXPECT_EQ(scenes::nearest("colour", known), "");
+  EXPECT_EQ(scenes::nearest("", known), "");
+  EXPECT_EQ(scenes::nearest(std::string(100000, 'w'), known), "");
 }
 
 TEST(Nearest, EditDistanceIsKnownForTextbookPairs) {
-  EXPECT_EQ(edit_distance("kitten", "sitting"), 3);
-  EXPECT_EQ(edit_distance("ab", "ba"), 1);  // one swap of neighbours
-  EXPECT_EQ(edit_distance("", "abc"), 3);
+  EXPECT_EQ(scenes::edit_distance("kitten", "sitting"), 3);
+  EXPECT_EQ(scenes::edit_distance("ab", "ba"), 1);  // one swap of neighbours
+  EXPECT_EQ(scenes::edit_distance("", "abc"), 3);
 }
 
 }  // namespace

@@ -7,9 +7,9 @@
 #include <sstream>
 
 #include "reader_fixture.hpp"
-#include "scenes/explain.hpp"
-#include "scenes/keys.hpp"
-#include "scenes/schema.hpp"
+#include "scenes/format/keys/keys.hpp"
+#include "totebench/scenes/explain.hpp"
+#include "totebench/scenes/schema.hpp"
 
 namespace totebench {
 namespace {
@@ -20,14 +20,14 @@ using test::kTote;
 using test::library;
 using test::read;
 
-Scene good(const std::string& text) {
-  ReadResult result = read(text);
-  EXPECT_TRUE(result.diagnostics.empty()) << to_text(result.diagnostics);
-  if (!result.scene) throw std::runtime_error(to_text(result.diagnostics));
+scenes::Scene good(const std::string& text) {
+  scenes::ReadResult result = read(text);
+  EXPECT_TRUE(result.diagnostics.empty()) << scenes::to_text(result.diagnostics);
+  if (!result.scene) throw std::runtime_error(scenes::to_text(result.diagnostics));
   return *result.scene;
 }
 
-void expect_same(const Scene& a, const Scene& b) {
+void expect_same(const scenes::Scene& a, const scenes::Scene& b) {
   EXPECT_EQ(a.schema_version, b.schema_version);
   EXPECT_EQ(a.kind, b.kind);
   EXPECT_EQ(a.name, b.name);
@@ -48,15 +48,15 @@ void expect_same(const Scene& a, const Scene& b) {
   EXPECT_EQ(a.own_material_like, b.own_material_like);
   ASSERT_EQ(a.own_materials.size(), b.own_materials.size());
   for (std::size_t i = 0; i < a.own_materials.size(); ++i) {
-    const Material& m = a.own_materials[i];
-    const Material& n = b.own_materials[i];
+    const materials::Material& m = a.own_materials[i];
+    const materials::Material& n = b.own_materials[i];
     EXPECT_EQ(m.id, n.id);
     EXPECT_EQ(m.name, n.name);
     EXPECT_EQ(m.category, n.category);
     EXPECT_EQ(m.note, n.note);
     ASSERT_EQ(m.properties.size(), n.properties.size());
     for (const auto& [name, q] : m.properties) {
-      const Quantity& r = n.get(name);
+      const materials::Quantity& r = n.get(name);
       EXPECT_EQ(q.value, r.value) << name;
       EXPECT_EQ(q.low, r.low) << name;
       EXPECT_EQ(q.high, r.high) << name;
@@ -79,9 +79,9 @@ std::vector<std::filesystem::path> examples() {
 }
 
 TEST(Reader, ValuesAndDefaultsOfATote) {
-  const Scene scene = good(kTote);
-  EXPECT_EQ(scene.kind, SceneKind::kTote);
-  EXPECT_EQ(scene.bag.shape, BagShape::kBoxed);
+  const scenes::Scene scene = good(kTote);
+  EXPECT_EQ(scene.kind, scenes::SceneKind::kTote);
+  EXPECT_EQ(scene.bag.shape, scenes::BagShape::kBoxed);
   EXPECT_EQ(scene.bag.width_m, 16 * 254 / 10000.0);
   EXPECT_EQ(scene.bag.seam_allowance_m, 0.0127);
   EXPECT_EQ(scene.bag.hem_m, 0.0254);
@@ -91,16 +91,16 @@ TEST(Reader, ValuesAndDefaultsOfATote) {
   EXPECT_FALSE(scene.seams.hinge_stiffness_N.has_value());
   ASSERT_EQ(scene.straps.size(), 1u);
   EXPECT_EQ(scene.straps[0].plies, 1);
-  EXPECT_EQ(scene.straps[0].attachment.pattern, AttachmentPattern::kBoxCross);
-  EXPECT_EQ(scene.base.kind, BaseKind::kNone);
-  EXPECT_EQ(scene.support.kind, SupportKind::kHand);
+  EXPECT_EQ(scene.straps[0].attachment.pattern, scenes::AttachmentPattern::kBoxCross);
+  EXPECT_EQ(scene.base.kind, scenes::BaseKind::kNone);
+  EXPECT_EQ(scene.support.kind, scenes::SupportKind::kHand);
   EXPECT_EQ(scene.contents.mass_kg, 8);
   EXPECT_EQ(scene.solve.load_steps, 4);
 }
 
 TEST(Reader, WhatFollowsFromOtherValues) {
-  const Scene scene = good(kTote);
-  const Strap& strap = scene.straps[0];
+  const scenes::Scene scene = good(kTote);
+  const scenes::Strap& strap = scene.straps[0];
   EXPECT_DOUBLE_EQ(strap.spacing_m, scene.bag.width_m / 3 + strap.width_m);
   EXPECT_DOUBLE_EQ(strap.attachment.length_m, 0.0254);
   EXPECT_DOUBLE_EQ(strap.overlap_m,
@@ -118,13 +118,13 @@ TEST(Reader, LowerIsCopiedToTheBaseWhenItDiffersFromUpper) {
       changed(kTote, "\"depth\": \"6 in\"", "\"depth\": \"6 in\", \"upper_height\": \"5 in\"");
   text = changed(text, "\"layers\": {",
                  "\"layers\": { \"lower\": [ { \"material\": \"cotton_duck_10oz\" } ],");
-  const Scene scene = good(text);
+  const scenes::Scene scene = good(text);
   ASSERT_EQ(scene.layers.at("base").size(), 1u);
   EXPECT_EQ(scene.layers.at("base")[0].material, "cotton_duck_10oz");
 }
 
 TEST(Reader, ValuesOfASheet) {
-  const Scene scene = good(kSheet);
+  const scenes::Scene scene = good(kSheet);
   EXPECT_EQ(scene.sheet.geometry.length_m, 0.2);
   ASSERT_EQ(scene.sheet.supports.size(), 1u);
   EXPECT_TRUE(scene.sheet.supports[0].clamp);
@@ -136,7 +136,7 @@ TEST(Reader, ValuesOfASheet) {
 
 TEST(Reader, PublishedUnitFreeProblemInSi) {
   // The numbers of a common shell test (Sze, Liu, Lo 2004, section 3.1): E = 1.2e6, L = 10, h = 0.1
-  const Scene scene = good(R"({
+  const scenes::Scene scene = good(R"({
     "schema_version": 1, "kind": "sheet", "name": "cantilever",
     "sheet": { "shape": "rectangle", "length": "10 m", "width": "1 m",
       "plain": { "youngs_modulus": "1.2e6 Pa", "poisson_ratio": 0.0, "thickness": "0.1 m" } },
@@ -152,11 +152,11 @@ TEST(Reader, PublishedUnitFreeProblemInSi) {
   ASSERT_EQ(scene.expect.size(), 1u);
   EXPECT_EQ(scene.expect[0].key, "probes.tip.displacement_z_m");
   EXPECT_EQ(scene.expect[0].high, 6.8);
-  expect_same(scene, good(resolved_json(scene)));
+  expect_same(scene, good(scenes::resolved_json(scene)));
 }
 
 TEST(Reader, ExpectationsOfATote) {
-  const Scene scene = good(changed(
+  const scenes::Scene scene = good(changed(
       kTote, "\"contents\"",
       "\"expect\": { \"bottom_sag\": [\"10 mm\", \"3 cm\"], \"peak_stitch\": [\"1 N\", \"9 N\"] },"
       " \"contents\""));
@@ -165,7 +165,7 @@ TEST(Reader, ExpectationsOfATote) {
   EXPECT_EQ(scene.expect[0].low, 0.01);
   EXPECT_EQ(scene.expect[0].high, 0.03);
   EXPECT_EQ(scene.expect[1].key, "peak_stitch_N");
-  expect_same(scene, good(resolved_json(scene)));
+  expect_same(scene, good(scenes::resolved_json(scene)));
 }
 
 TEST(Reader, OwnMaterials) {
@@ -177,15 +177,15 @@ TEST(Reader, OwnMaterials) {
   "contents")");
   text =
       changed(text, "{ \"material\": \"quilting_cotton\" }", "{ \"material\": \"attic_cotton\" }");
-  const Scene scene = good(text);
-  const MaterialLibrary all = library_of(scene, library());
-  const Material* own = all.find("attic_cotton");
+  const scenes::Scene scene = good(text);
+  const materials::MaterialLibrary all = scenes::library_of(scene, library());
+  const materials::Material* own = all.find("attic_cotton");
   ASSERT_NE(own, nullptr);
   EXPECT_EQ(library().find("attic_cotton"), nullptr);
   EXPECT_NEAR(own->get("areal_mass").value, 5 * 0.03390575, 1e-7);
   EXPECT_DOUBLE_EQ(own->get("bending_rigidity_warp").high, 12e-6);
   EXPECT_EQ(own->get("thickness").value, library().find("quilting_cotton")->get("thickness").value);
-  expect_same(scene, good(resolved_json(scene)));
+  expect_same(scene, good(scenes::resolved_json(scene)));
 }
 
 // The library gives quilting cotton a rigidity for each direction.
@@ -196,12 +196,12 @@ TEST(Reader, AnOwnPropertyForBothDirectionsReplacesThoseOfItsModel) {
   "contents")");
   text =
       changed(text, "{ \"material\": \"quilting_cotton\" }", "{ \"material\": \"attic_cotton\" }");
-  const Scene scene = good(text);
-  const MaterialLibrary all = library_of(scene, library());
+  const scenes::Scene scene = good(text);
+  const materials::MaterialLibrary all = scenes::library_of(scene, library());
   for (const bool warp : {true, false}) {
     EXPECT_DOUBLE_EQ(all.find("attic_cotton")->directional("bending_rigidity", warp)->value, 50e-6);
   }
-  expect_same(scene, good(resolved_json(scene)));
+  expect_same(scene, good(scenes::resolved_json(scene)));
 }
 
 TEST(Reader, AMeshFileIsFoundBesideItsScene) {
@@ -212,8 +212,8 @@ TEST(Reader, AMeshFileIsFoundBesideItsScene) {
       changed(kSheet, "\"shape\": \"strip\", \"length\": \"200 mm\", \"width\": \"25 mm\"",
               "\"shape\": \"file\", \"file\": \"patch.obj\""),
       "\"where\": \"x0\"", "\"where\": \"border\"");
-  const ReadResult result = read_scene(folder / "patch.json", library());
-  EXPECT_TRUE(result.diagnostics.empty()) << to_text(result.diagnostics);
+  const scenes::ReadResult result = scenes::read_scene(folder / "patch.json", library());
+  EXPECT_TRUE(result.diagnostics.empty()) << scenes::to_text(result.diagnostics);
   ASSERT_TRUE(result.scene.has_value());
   EXPECT_TRUE(std::filesystem::exists(result.scene->sheet.geometry.file));
   std::filesystem::remove_all(folder);
@@ -232,7 +232,7 @@ TEST(Reader, AMeshFileSplitFinerThanFits_IsRefusedWithPlaceAndCure) {
                     "\"shape\": \"file\", \"file\": \"patch.obj\""),
             "\"where\": \"x0\"", "\"where\": \"border\""),
         "\"supports\"", "\"mesh\": { \"size\": \"" + size + "\" },\n  \"supports\"");
-    return to_text(read_scene(folder / "patch.json", library()).diagnostics);
+    return scenes::to_text(scenes::read_scene(folder / "patch.json", library()).diagnostics);
   };
   EXPECT_EQ(told("2 mm"), "");
   const std::string text = told("0.5 mm");
@@ -249,12 +249,12 @@ TEST(Reader, AMeshFileSplitFinerThanFits_IsRefusedWithPlaceAndCure) {
 TEST(Reader, ExamplesReadCleanAndComeBackTheSame) {
   ASSERT_GE(examples().size(), 9u);
   for (const auto& file : examples()) {
-    const ReadResult result = read_scene(file, library());
-    EXPECT_TRUE(result.diagnostics.empty()) << to_text(result.diagnostics);
+    const scenes::ReadResult result = scenes::read_scene(file, library());
+    EXPECT_TRUE(result.diagnostics.empty()) << scenes::to_text(result.diagnostics);
     ASSERT_TRUE(result.scene.has_value()) << file;
     EXPECT_EQ(result.scene->name, file.stem().string()) << "results go to a folder of this name";
-    const ReadResult again = read(resolved_json(*result.scene));
-    EXPECT_TRUE(again.diagnostics.empty()) << file << to_text(again.diagnostics);
+    const scenes::ReadResult again = read(scenes::resolved_json(*result.scene));
+    EXPECT_TRUE(again.diagnostics.empty()) << file << scenes::to_text(again.diagnostics);
     ASSERT_TRUE(again.scene.has_value()) << file;
     expect_same(*result.scene, *again.scene);
   }
@@ -262,10 +262,10 @@ TEST(Reader, ExamplesReadCleanAndComeBackTheSame) {
 
 TEST(Reader, ExamplesOfTheLessonDifferOnlyInWhatIsTaught) {
   const auto folder = std::filesystem::path(TOTEBENCH_SOURCE_DIR) / "scenes" / "examples";
-  const Scene a = *read_scene(folder / "lesson-1-fusible.json", library()).scene;
-  const Scene b = *read_scene(folder / "lesson-2-stabilizer.json", library()).scene;
-  const Scene c = *read_scene(folder / "lesson-3-base.json", library()).scene;
-  for (const Scene* other : {&b, &c}) {
+  const scenes::Scene a = *scenes::read_scene(folder / "lesson-1-fusible.json", library()).scene;
+  const scenes::Scene b = *scenes::read_scene(folder / "lesson-2-stabilizer.json", library()).scene;
+  const scenes::Scene c = *scenes::read_scene(folder / "lesson-3-base.json", library()).scene;
+  for (const scenes::Scene* other : {&b, &c}) {
     EXPECT_TRUE(a.bag == other->bag);
     EXPECT_TRUE(a.straps == other->straps);
     EXPECT_TRUE(a.contents == other->contents);
@@ -273,36 +273,37 @@ TEST(Reader, ExamplesOfTheLessonDifferOnlyInWhatIsTaught) {
     EXPECT_TRUE(a.mesh == other->mesh);
   }
   EXPECT_TRUE(b.layers == c.layers);
-  EXPECT_EQ(a.base.kind, BaseKind::kNone);
-  EXPECT_EQ(b.base.kind, BaseKind::kNone);
-  EXPECT_EQ(c.base.kind, BaseKind::kStitched);
+  EXPECT_EQ(a.base.kind, scenes::BaseKind::kNone);
+  EXPECT_EQ(b.base.kind, scenes::BaseKind::kNone);
+  EXPECT_EQ(c.base.kind, scenes::BaseKind::kStitched);
 }
 
 TEST(Schema, TheFileIsWhatTheTablesSay) {
   const auto path = std::filesystem::path(TOTEBENCH_SOURCE_DIR) / "scenes" / "scene.schema.json";
   std::ostringstream text;
   text << std::ifstream(path, std::ios::binary).rdbuf();
-  EXPECT_TRUE(text.str() == scene_schema_json())
+  EXPECT_TRUE(text.str() == scenes::scene_schema_json())
       << "run: totebench explain --schema > scenes/scene.schema.json";
 }
 
 // Every quantity's default must lie within its own usual range, and every key must say what it is.
-void check_table(const KeyTable& table, std::vector<const KeyTable*>& seen) {
-  for (const KeyTable* t : seen) {
+void check_table(const scenes::KeyTable& table, std::vector<const scenes::KeyTable*>& seen) {
+  for (const scenes::KeyTable* t : seen) {
     if (t == &table) return;
   }
   seen.push_back(&table);
-  for (const Key& key : table.keys) {
+  for (const scenes::Key& key : table.keys) {
     EXPECT_FALSE(key.doc.empty()) << table.name << "." << key.name;
-    if (key.presence != Presence::kRequired) {
+    if (key.presence != scenes::Presence::kRequired) {
       EXPECT_FALSE(key.default_text.empty()) << table.name << "." << key.name;
     }
-    const bool value = key.presence == Presence::kDefault && key.type != KeyType::kObject;
+    const bool value =
+        key.presence == scenes::Presence::kDefault && key.type != scenes::KeyType::kObject;
     if (value) {
       EXPECT_FALSE(key.source.empty()) << table.name << "." << key.name;
     }
-    if (value && key.type == KeyType::kQuantity) {
-      const QuantityResult parsed = parse_quantity(key.default_text, key.dimension);
+    if (value && key.type == scenes::KeyType::kQuantity) {
+      const scenes::QuantityResult parsed = scenes::parse_quantity(key.default_text, key.dimension);
       ASSERT_TRUE(parsed.quantity.has_value()) << table.name << "." << key.name;
       EXPECT_TRUE(key.plausible.contains(parsed.quantity->si)) << table.name << "." << key.name;
       EXPECT_TRUE(key.possible.contains(parsed.quantity->si)) << table.name << "." << key.name;
@@ -314,39 +315,39 @@ void check_table(const KeyTable& table, std::vector<const KeyTable*>& seen) {
 }
 
 TEST(Keys, EveryKeyHasAMeaningAndASoundDefault) {
-  std::vector<const KeyTable*> seen;
-  check_table(scene_keys(), seen);
+  std::vector<const scenes::KeyTable*> seen;
+  check_table(scenes::scene_keys(), seen);
   EXPECT_GE(seen.size(), 16u);
 }
 
 TEST(Explain, OneKeyByEveryWayOfNamingIt) {
   for (const char* name : {"bag.width", "/bag/width"}) {
-    const Explanation told = explain(name);
+    const scenes::Explanation told = scenes::explain(name);
     ASSERT_TRUE(told.found) << name;
     EXPECT_NE(told.text.find("bag.width\n"), std::string::npos);
     EXPECT_NE(told.text.find("6 in to 26 in"), std::string::npos);
   }
-  EXPECT_TRUE(explain("layers.upper.0.join").found);
-  EXPECT_TRUE(explain("attachment.length").found);
-  const Explanation many = explain("width");
+  EXPECT_TRUE(scenes::explain("layers.upper.0.join").found);
+  EXPECT_TRUE(scenes::explain("attachment.length").found);
+  const scenes::Explanation many = scenes::explain("width");
   EXPECT_NE(many.text.find("bag.width\n"), std::string::npos);
   EXPECT_NE(many.text.find("straps.width\n"), std::string::npos);
 }
 
 TEST(Explain, TellsDefaultAndItsSource) {
-  const Explanation told = explain("bag.seam_allowance");
+  const scenes::Explanation told = scenes::explain("bag.seam_allowance");
   EXPECT_NE(told.text.find("1/2 in  [common practice, no source]"), std::string::npos);
 }
 
 TEST(Explain, WrongKeyGetsTheNearest) {
-  const Explanation told = explain("seam_alowance");
+  const scenes::Explanation told = scenes::explain("seam_alowance");
   EXPECT_FALSE(told.found);
   ASSERT_FALSE(told.nearest.empty());
   EXPECT_EQ(told.nearest[0], "seam_allowance");
 }
 
 TEST(Explain, AllKeysAreListed) {
-  const std::string text = explain("").text;
+  const std::string text = scenes::explain("").text;
   for (const char* key : {"bag.shape", "straps.attachment.pattern", "layers.upper[].material",
                           "supports[].clamp", "materials.<name>.areal_mass", "solve.shapes"}) {
     EXPECT_NE(text.find(key), std::string::npos) << key;
@@ -354,12 +355,12 @@ TEST(Explain, AllKeysAreListed) {
 }
 
 TEST(Summary, SaysTheBagInOneSentence) {
-  const Scene scene = good(kTote);
-  const std::string text = summary(scene, library(), "cm");
+  const scenes::Scene scene = good(kTote);
+  const std::string text = scenes::summary(scene, library(), "cm");
   EXPECT_NE(text.find("40.6 cm wide"), std::string::npos) << text;
   EXPECT_NE(text.find("carrying 8 kg"), std::string::npos) << text;
   EXPECT_EQ(text.find('\n'), std::string::npos);
-  EXPECT_NE(summary(scene, library(), "").find("16 in wide"), std::string::npos);
+  EXPECT_NE(scenes::summary(scene, library(), "").find("16 in wide"), std::string::npos);
 }
 
 }  // namespace

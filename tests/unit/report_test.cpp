@@ -1,6 +1,6 @@
 // The report page: whole, self-contained, true to the numbers it is made from. Whether it works in
 // a browser is tested by tests/robustness/page_browser.py.
-#include "viz/report.hpp"
+#include "totebench/viz/report.hpp"
 
 #include <gtest/gtest.h>
 
@@ -8,12 +8,12 @@
 #include <regex>
 #include <stdexcept>
 
-#include "app/findings_json.hpp"
-#include "app/report_page.hpp"
+#include "app/present/findings_json.hpp"
+#include "app/present/report_page.hpp"
 #include "reader_fixture.hpp"
-#include "viz/front_chart.hpp"
-#include "viz/svg_chart.hpp"
-#include "viz/unit_text.hpp"
+#include "totebench/scenes/unit_text.hpp"
+#include "totebench/viz/front_chart.hpp"
+#include "totebench/viz/svg_chart.hpp"
 #include "viz_sample.hpp"
 
 namespace totebench {
@@ -105,23 +105,23 @@ class ReportPage : public testing::Test {
  protected:
   void SetUp() override {
     sample::SampleTote sample = sample::make_sample();
-    Section section;
+    solver::Section section;
     section.A = Eigen::Vector3d(1e5, 1e5, 1e3).asDiagonal();
     section.D = Eigen::Vector3d(1e-4, 1e-4, 1e-5).asDiagonal();
     sample.tote.model.sections = {section};
-    result_.empty = start_state(sample.tote.model);
+    result_.empty = solver::start_state(sample.tote.model);
     result_.loaded = result_.empty;
     result_.loaded.x = sample.loaded_x_m;
     for (int i = 0; i <= 4; ++i) {
-      State between = result_.empty;
+      solver::State between = result_.empty;
       // Not the straight way: early load does more.
       between.x += (result_.loaded.x - result_.empty.x) * std::sqrt(i / 4.0);
       result_.steps.push_back({i / 4.0, between});
     }
     result_.tote = sample.tote;
     result_.coarse = sample.tote;
-    Findings& found = result_.findings;
-    found.empty.status = found.loaded.status = SolveStatus::kConverged;
+    scenes::Findings& found = result_.findings;
+    found.empty.status = found.loaded.status = solver::SolveStatus::kConverged;
     found.weight_N = 31.4;
     found.loaded.reaction_N = {0, 0, 31.4};
     found.bottom_sag_m = 0.02345;
@@ -132,7 +132,7 @@ class ReportPage : public testing::Test {
     found.strap_seams.resize(1);
     found.strap_seams[0].name = "front left";
     found.strap_seams[0].peak_stitch_N = 7.89;
-    Utilisation used;
+    scenes::Utilisation used;
     used.what = "thread at the strap stitches";
     used.demand = 7.89;
     used.capacity = 40;
@@ -145,12 +145,12 @@ class ReportPage : public testing::Test {
     scene_.name = "a <name> & \"more\" </script>";
   }
   std::string html() {
-    json_ = findings_json(scene_, result_);
-    return page_html(hang_page(scene_, result_, test::library(), "cm", "The sentence.", json_,
-                               "/no such folder"));
+    json_ = app::findings_json(scene_, result_);
+    return viz::page_html(app::hang_page(scene_, result_, test::library(), "cm", "The sentence.",
+                                         json_, "/no such folder"));
   }
-  Scene scene_;
-  HangResult result_;
+  scenes::Scene scene_;
+  studies::HangResult result_;
   std::string json_;
 };
 
@@ -175,9 +175,10 @@ TEST_F(ReportPage, HoldsTheNumbersOfTheFindings) {
   const std::string page = html();
   EXPECT_EQ(json::parse(content_of(page, "findings")), json::parse(json_));
   for (const std::string& shown :
-       {length_text(0.02345, "cm"), length_text(0.0345, "cm"), length_text(0.2567, "cm"),
-        length_text(0.2678, "cm"), line_force_text(456, "cm"), force_text(31.4, "cm"),
-        number_text(7.89), number_text(19.7) + " %"}) {
+       {scenes::length_text(0.02345, "cm"), scenes::length_text(0.0345, "cm"),
+        scenes::length_text(0.2567, "cm"), scenes::length_text(0.2678, "cm"),
+        scenes::line_force_text(456, "cm"), scenes::force_text(31.4, "cm"),
+        scenes::number_text(7.89), scenes::number_text(19.7) + " %"}) {
     EXPECT_NE(page.find(">" + shown + "<"), std::string::npos) << shown;
   }
   EXPECT_NE(page.find("The sentence."), std::string::npos);
@@ -186,18 +187,18 @@ TEST_F(ReportPage, HoldsTheNumbersOfTheFindings) {
 }
 
 TEST_F(ReportPage, WithoutAnEquilibriumShowsNoNumbers) {
-  result_.findings.loaded.status = SolveStatus::kNotConverged;
+  result_.findings.loaded.status = solver::SolveStatus::kNotConverged;
   const std::string page = html();
   EXPECT_EQ(not_well_formed(page), "");
   EXPECT_NE(page.find("No equilibrium was found"), std::string::npos);
-  EXPECT_EQ(page.find(length_text(0.02345, "cm")), std::string::npos);
+  EXPECT_EQ(page.find(scenes::length_text(0.02345, "cm")), std::string::npos);
 }
 
 TEST_F(ReportPage, TheModelKeepsShapesAndReadings) {
-  const PageModel model = tote_page_model("x", result_, "cm");
+  const viz::PageModel model = app::tote_page_model("x", result_, "cm");
   ASSERT_EQ(model.steps.size(), 5u);
   EXPECT_EQ(model.stitches.size(), result_.tote.model.stitches.size());
-  const json data = json::parse(page_model_json(model));
+  const json data = json::parse(viz::page_model_json(model));
   EXPECT_DOUBLE_EQ(data["steps"][4]["bottom_sag_m"].get<double>(), 0.02345);
   EXPECT_DOUBLE_EQ(data["steps"][4]["strap_drop_m"].get<double>(), 0.2678);
   // Every place of the loaded shape is found again among the numbers of the last step.
@@ -219,20 +220,20 @@ TEST_F(ReportPage, TheModelKeepsShapesAndReadings) {
 
 TEST_F(ReportPage, StepsAreCarriedToAFinerMeshAlongTheirOwnWay) {
   // A finer mesh of the same bag, at the same two shapes.
-  Tote fine = result_.tote;
-  fine.model.mesh = split(result_.tote.model.mesh);
+  scenes::Tote fine = result_.tote;
+  fine.model.mesh = solver::split(result_.tote.model.mesh);
   fine.part.clear();
   for (const int part : result_.tote.part) fine.part.insert(fine.part.end(), 4, part);
-  ShellMesh loaded = result_.tote.model.mesh;
+  solver::ShellMesh loaded = result_.tote.model.mesh;
   loaded.position = result_.loaded.x;
   const Eigen::Matrix3Xd fine_empty = fine.model.mesh.position;
-  const Eigen::Matrix3Xd fine_loaded = split(loaded).position;
-  const StepMesh from{result_.coarse, result_.empty.x, result_.loaded.x};
-  const StepMesh to{fine, fine_empty, fine_loaded};
-  const Eigen::Matrix3Xd whole = carried_over(from, result_.loaded.x, 1.0, to);
+  const Eigen::Matrix3Xd fine_loaded = solver::split(loaded).position;
+  const viz::StepMesh from{result_.coarse, result_.empty.x, result_.loaded.x};
+  const viz::StepMesh to{fine, fine_empty, fine_loaded};
+  const Eigen::Matrix3Xd whole = viz::carried_over(from, result_.loaded.x, 1.0, to);
   EXPECT_LT((whole - fine_loaded).colwise().norm().maxCoeff(), 1e-12);
-  const State& half = result_.steps[2].state;  // at half the load, sqrt(1/2) of the way
-  const Eigen::Matrix3Xd carried = carried_over(from, half.x, 0.5, to);
+  const solver::State& half = result_.steps[2].state;  // at half the load, sqrt(1/2) of the way
+  const Eigen::Matrix3Xd carried = viz::carried_over(from, half.x, 0.5, to);
   const Eigen::Matrix3Xd exact = fine_empty + (fine_loaded - fine_empty) * std::sqrt(0.5);
   const double way = (fine_loaded - fine_empty).colwise().norm().maxCoeff();
   EXPECT_LT((carried - exact).colwise().norm().maxCoeff(), 0.03 * way);
@@ -241,12 +242,12 @@ TEST_F(ReportPage, StepsAreCarriedToAFinerMeshAlongTheirOwnWay) {
 }
 
 TEST(LayersDrawing, BandsAreToScaleAndJoinsAreNamed) {
-  std::vector<Layer> layers(3);
+  std::vector<scenes::Layer> layers(3);
   layers[0].material = "quilting_cotton";
   layers[0].thickness_m = 1e-3;
-  layers[1] = {"fusible_woven_light", LayerJoin::kFused, 2e-3, 0, 0};
-  layers[2] = {"stabilizer_nonwoven_1mm", LayerJoin::kSewnAtEdges, 4e-3, 0, 0};
-  const std::string svg = layers_svg("walls", layers, test::library(), "cm");
+  layers[1] = {"fusible_woven_light", scenes::LayerJoin::kFused, 2e-3, 0, 0};
+  layers[2] = {"stabilizer_nonwoven_1mm", scenes::LayerJoin::kSewnAtEdges, 4e-3, 0, 0};
+  const std::string svg = viz::layers_svg("walls", layers, test::library(), "cm");
   EXPECT_EQ(not_well_formed(svg), "");
   std::vector<double> heights;
   const std::regex band("<rect [^>]*height=\"([0-9.]+)\" fill");
@@ -258,14 +259,14 @@ TEST(LayersDrawing, BandsAreToScaleAndJoinsAreNamed) {
   EXPECT_NEAR(heights[1] / heights[0], 2, 0.02);
   EXPECT_NEAR(heights[2] / heights[0], 4, 0.02);
   EXPECT_NE(svg.find("layers from the outside in, 7.00 mm"), std::string::npos);
-  EXPECT_NE(layers_svg("walls", layers, test::library(), "in").find("outside in, 0.276 in"),
+  EXPECT_NE(viz::layers_svg("walls", layers, test::library(), "in").find("outside in, 0.276 in"),
             std::string::npos);
   EXPECT_NE(svg.find("fused over its whole face"), std::string::npos);
   EXPECT_NE(svg.find("sewn in at its edges"), std::string::npos);
 }
 
 TEST(Charts, AreWellFormedAndToScale) {
-  const std::string bars = bar_chart_svg(
+  const std::string bars = viz::bar_chart_svg(
       {"A < B", "cm", {"sag"}, {{"one & two", {2.0}}, {"three", {4.0}}, {"none", {std::nan("")}}}});
   EXPECT_EQ(not_well_formed(bars), "");
   const std::regex bar("<rect [^>]*width=\"([0-9.]+)\" height=\"17\"");
@@ -277,18 +278,18 @@ TEST(Charts, AreWellFormedAndToScale) {
   ASSERT_EQ(widths.size(), 2u) << "a value that is none has no bar";
   EXPECT_NEAR(widths[1] / widths[0], 2, 1e-3);
   EXPECT_NE(bars.find("not known"), std::string::npos);
-  const std::string lines =
-      line_chart_svg({"t", "x", "y", {{"a", {0, 1, 2}, {0, 3, 4}}, {"b", {0, 1, 2}, {1, 1, 1}}}});
+  const std::string lines = viz::line_chart_svg(
+      {"t", "x", "y", {{"a", {0, 1, 2}, {0, 3, 4}}, {"b", {0, 1, 2}, {1, 1, 1}}}});
   EXPECT_EQ(not_well_formed(lines), "");
 }
 
 TEST(Charts, AFrontIsAStairBelowItsLimit) {
-  FrontChart chart{"mass & sag", "mass < g", "sag", 3, "limit", "beyond", {}};
-  chart.points = {{10, 8, FrontMark::kFront, "1"},
-                  {12, 2, FrontMark::kChosen, "2"},
-                  {12, 6, FrontMark::kMisses, ""},
-                  {14, 4, FrontMark::kBeaten, ""}};
-  const std::string svg = front_chart_svg(chart);
+  viz::FrontChart chart{"mass & sag", "mass < g", "sag", 3, "limit", "beyond", {}};
+  chart.points = {{10, 8, viz::FrontMark::kFront, "1"},
+                  {12, 2, viz::FrontMark::kChosen, "2"},
+                  {12, 6, viz::FrontMark::kMisses, ""},
+                  {14, 4, viz::FrontMark::kBeaten, ""}};
+  const std::string svg = viz::front_chart_svg(chart);
   EXPECT_EQ(not_well_formed(svg), "");
   std::smatch stair;
   ASSERT_TRUE(std::regex_search(svg, stair, std::regex("polyline points=\"([^\"]*)\"")));
@@ -310,8 +311,8 @@ TEST(Charts, AFrontIsAStairBelowItsLimit) {
   EXPECT_NEAR((y[2] - std::stod(limit[1])) / (y[2] - y[1]), (3.0 - 2.0) / (8.0 - 2.0), 2e-3);
   chart.points.clear();
   chart.y_limit = std::nan("");
-  EXPECT_EQ(not_well_formed(front_chart_svg(chart)), "");
-  EXPECT_EQ(front_chart_svg(chart).find("nan"), std::string::npos);
+  EXPECT_EQ(not_well_formed(viz::front_chart_svg(chart)), "");
+  EXPECT_EQ(viz::front_chart_svg(chart).find("nan"), std::string::npos);
 }
 
 }  // namespace

@@ -6,39 +6,41 @@
 #include <stdexcept>
 #include <string>
 
-#include "scenes/build.hpp"
+#include "totebench/scenes/build.hpp"
 
 namespace totebench {
 namespace {
 
-using Kind = SheetLoad::Kind;
+using Kind = scenes::SheetLoad::Kind;
 
-Scene plate_scene() {
-  Scene scene;
-  scene.kind = SceneKind::kSheet;
+scenes::Scene plate_scene() {
+  scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
   scene.mesh.size_m = 0.05;
-  SheetScene& sheet = scene.sheet;
-  sheet.geometry.shape = SheetShape::kRectangle;
+  scenes::SheetScene& sheet = scene.sheet;
+  sheet.geometry.shape = scenes::SheetShape::kRectangle;
   sheet.geometry.length_m = 0.4;
   sheet.geometry.width_m = 0.2;
-  sheet.plain = PlainSection{1e9, 0.3, 1e-3, 0.5};
-  SheetSupport held;
+  sheet.plain = scenes::PlainSection{1e9, 0.3, 1e-3, 0.5};
+  scenes::SheetSupport held;
   held.where = "x0";
   held.clamp = true;
   sheet.supports = {held};
   return scene;
 }
 
-SheetLoad load_of(Kind kind, const std::string& where = "") {
-  SheetLoad load;
+scenes::SheetLoad load_of(Kind kind, const std::string& where = "") {
+  scenes::SheetLoad load;
   load.kind = kind;
   load.where = where;
   return load;
 }
 
-SheetModel built(const Scene& scene) { return build_sheet(scene, MaterialLibrary()); }
+scenes::SheetModel built(const scenes::Scene& scene) {
+  return scenes::build_sheet(scene, materials::MaterialLibrary());
+}
 
-std::string message_of(const Scene& scene) {
+std::string message_of(const scenes::Scene& scene) {
   try {
     (void)built(scene);
   } catch (const std::invalid_argument& error) {
@@ -47,15 +49,15 @@ std::string message_of(const Scene& scene) {
   return "";
 }
 
-const EdgeRule* rule_with(const Model& model, bool EdgeRule::*flag) {
-  for (const EdgeRule& rule : model.edge_rules) {
+const solver::EdgeRule* rule_with(const solver::Model& model, bool solver::EdgeRule::*flag) {
+  for (const solver::EdgeRule& rule : model.edge_rules) {
     if (rule.*flag) return &rule;
   }
   return nullptr;
 }
 
 TEST(BuildSheet, PlainSection_IsThePlateOfTheTextbook) {
-  const Section s = built(plate_scene()).model.sections.at(0);
+  const solver::Section s = built(plate_scene()).model.sections.at(0);
   const double A = 1e9 * 1e-3 / (1 - 0.09);
   EXPECT_NEAR(s.A(0, 0), A, 1e-9 * A);
   EXPECT_NEAR(s.A(0, 1), 0.3 * A, 1e-9 * A);
@@ -66,22 +68,22 @@ TEST(BuildSheet, PlainSection_IsThePlateOfTheTextbook) {
 }
 
 TEST(BuildSheet, ClampedEdge_HoldsAllItsNodesAndItsSlope) {
-  const SheetModel sheet = built(plate_scene());
-  const Model& model = sheet.model;
+  const scenes::SheetModel sheet = built(plate_scene());
+  const solver::Model& model = sheet.model;
   int on_edge = 0;
   for (int i = 0; i < model.mesh.n_nodes(); ++i) on_edge += model.mesh.position(0, i) == 0 ? 1 : 0;
   EXPECT_GE(on_edge, 9);
   EXPECT_EQ(static_cast<int>(model.fixed.size()), 3 * on_edge);
-  for (const FixedDof& dof : model.fixed) EXPECT_EQ(model.mesh.position(0, dof.node), 0);
-  ASSERT_NE(rule_with(model, &EdgeRule::clamped), nullptr);
+  for (const solver::FixedDof& dof : model.fixed) EXPECT_EQ(model.mesh.position(0, dof.node), 0);
+  ASSERT_NE(rule_with(model, &solver::EdgeRule::clamped), nullptr);
 }
 
 TEST(BuildSheet, SupportsThatMeetAtACorner_HoldItOnce) {
-  Scene scene = plate_scene();
-  SheetSupport side;
+  scenes::Scene scene = plate_scene();
+  scenes::SheetSupport side;
   side.where = "y0";
   scene.sheet.supports.push_back(side);
-  const Model model = built(scene).model;
+  const solver::Model model = built(scene).model;
   for (std::size_t i = 0; i < model.fixed.size(); ++i) {
     for (std::size_t j = i + 1; j < model.fixed.size(); ++j) {
       EXPECT_FALSE(model.fixed[i].node == model.fixed[j].node &&
@@ -91,51 +93,51 @@ TEST(BuildSheet, SupportsThatMeetAtACorner_HoldItOnce) {
 }
 
 TEST(BuildSheet, DeadLoads_AddUpToWhatWasAsked) {
-  Scene scene = plate_scene();
-  SheetLoad area = load_of(Kind::kAreaForce);
+  scenes::Scene scene = plate_scene();
+  scenes::SheetLoad area = load_of(Kind::kAreaForce);
   area.vector = {1, 2, -30};
-  SheetLoad edge = load_of(Kind::kEdgeForce, "x1");
+  scenes::SheetLoad edge = load_of(Kind::kEdgeForce, "x1");
   edge.vector = {10, 0, 0};
-  SheetLoad point = load_of(Kind::kPointForce);
+  scenes::SheetLoad point = load_of(Kind::kPointForce);
   point.point_m = Eigen::Vector3d(0.21, 0.07, 0);
   point.vector = {0, 5, 0};
   scene.sheet.loads = {area, edge, point, load_of(Kind::kGravity)};
-  const Model model = built(scene).model;
+  const solver::Model model = built(scene).model;
   const Eigen::Vector3d expected(1 * 0.08 + 10 * 0.2, 2 * 0.08 + 5, -30 * 0.08);
   EXPECT_LT((model.payload_force_N.rowwise().sum() - expected).norm(), 1e-12);
   EXPECT_NEAR(model.permanent_force_N.row(2).sum(), -0.5 * 0.08 * 9.80665, 1e-12);
 }
 
 TEST(BuildSheet, OwnWeightAlone_IsWhatTheLoadStepsRaise) {
-  Scene scene = plate_scene();
+  scenes::Scene scene = plate_scene();
   scene.sheet.loads = {load_of(Kind::kGravity)};
-  const Model model = built(scene).model;
+  const solver::Model model = built(scene).model;
   EXPECT_EQ(model.permanent_force_N.size(), 0);
   EXPECT_NEAR(model.payload_force_N.row(2).sum(), -0.5 * 0.08 * 9.80665, 1e-12);
 }
 
 TEST(BuildSheet, Fill_IsBehindTheNormalAndPressureStillPushesUp) {
-  Scene scene = plate_scene();
-  SheetLoad fill = load_of(Kind::kFill);
+  scenes::Scene scene = plate_scene();
+  scenes::SheetLoad fill = load_of(Kind::kFill);
   fill.magnitude = 2;
   fill.bulk_density_kg_per_m3 = 1000;
-  SheetLoad pressure = load_of(Kind::kPressure);
+  scenes::SheetLoad pressure = load_of(Kind::kPressure);
   pressure.magnitude = 40;
   scene.sheet.loads = {pressure};
   EXPECT_EQ(built(scene).model.payload_pressure_Pa.minCoeff(), 40);
   scene.sheet.loads = {pressure, fill};
-  const Model model = built(scene).model;
+  const solver::Model model = built(scene).model;
   EXPECT_EQ(model.payload_pressure_Pa.maxCoeff(), -40);  // along the normal, which points down now
   EXPECT_TRUE(model.fill.active());
   EXPECT_EQ(model.fill.triangles.size(), model.mesh.triangles.size());
-  const Matrix36d& x = model.mesh.rest.at(0);
+  const solver::Matrix36d& x = model.mesh.rest.at(0);
   EXPECT_LT((x.col(1) - x.col(0)).cross(x.col(2) - x.col(0)).z(), 0);
 }
 
 TEST(BuildSheet, ProbesComeBackAsTheirNodes) {
-  Scene scene = plate_scene();
+  scenes::Scene scene = plate_scene();
   scene.sheet.probes = {{"middle", {0.2, 0.1, 0}}, {"tip", {0.4, 0.2, 0}}};
-  const SheetModel sheet = built(scene);
+  const scenes::SheetModel sheet = built(scene);
   ASSERT_EQ(sheet.probe_nodes.size(), 2U);
   for (int i = 0; i < 2; ++i) {
     EXPECT_LT((sheet.model.mesh.position.col(sheet.probe_nodes[i]) - scene.sheet.probes[i].point_m)
@@ -145,19 +147,20 @@ TEST(BuildSheet, ProbesComeBackAsTheirNodes) {
 }
 
 TEST(BuildSheet, CurvedPatch_KeepsItsShapeAcrossInnerEdges) {
-  Scene scene = plate_scene();
-  scene.sheet.geometry.shape = SheetShape::kCylinder;
+  scenes::Scene scene = plate_scene();
+  scene.sheet.geometry.shape = scenes::SheetShape::kCylinder;
   scene.sheet.geometry.radius_m = 0.3;
   scene.sheet.geometry.from_angle_rad = -0.5;
   scene.sheet.geometry.to_angle_rad = 0.5;
-  const Model model = built(scene).model;
+  const solver::Model model = built(scene).model;
   bool as_placed = false;
-  for (const EdgeRule& rule : model.edge_rules) as_placed |= rule.joint == Joint::kAsPlaced;
+  for (const solver::EdgeRule& rule : model.edge_rules)
+    as_placed |= rule.joint == solver::Joint::kAsPlaced;
   EXPECT_TRUE(as_placed);
 }
 
 TEST(BuildSheet, WhatCannotBe_IsRefusedInOneSentence) {
-  Scene scene = plate_scene();
+  scenes::Scene scene = plate_scene();
   scene.sheet.supports[0].where = "left";
   EXPECT_NE(message_of(scene).find("no edge \"left\"; it has \"border\", \"x0\""),
             std::string::npos);

@@ -1,17 +1,17 @@
 // The maps from a plane to the rest shapes of coupons.
-#include "scenes/sheet_chart.hpp"
-
 #include <gtest/gtest.h>
 
 #include <Eigen/Geometry>
 #include <cmath>
 #include <stdexcept>
 
+#include "scenes/build/sheet/chart.hpp"
+
 namespace totebench {
 namespace {
 
-SheetGeometry chart_geometry(SheetShape shape) {
-  SheetGeometry g;
+scenes::SheetGeometry chart_geometry(scenes::SheetShape shape) {
+  scenes::SheetGeometry g;
   g.shape = shape;
   g.length_m = 0.4;
   g.width_m = 0.3;
@@ -24,9 +24,9 @@ SheetGeometry chart_geometry(SheetShape shape) {
   return g;
 }
 
-class EveryChart : public testing::TestWithParam<SheetShape> {
+class EveryChart : public testing::TestWithParam<scenes::SheetShape> {
  protected:
-  SheetChart chart_{chart_geometry(GetParam())};
+  scenes::SheetChart chart_{chart_geometry(GetParam())};
 
   std::vector<Eigen::Vector2d> inner_points() const {
     // Between the corners of the outline and its middle: all charts are convex.
@@ -81,39 +81,40 @@ TEST_P(EveryChart, OutlineHasNoStepAboveTheSizeAndKeepsFixedBorderPoints) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Shapes, EveryChart,
-                         testing::Values(SheetShape::kStrip, SheetShape::kRectangle,
-                                         SheetShape::kDisc, SheetShape::kAnnulus,
-                                         SheetShape::kCylinder, SheetShape::kSphere));
+                         testing::Values(scenes::SheetShape::kStrip, scenes::SheetShape::kRectangle,
+                                         scenes::SheetShape::kDisc, scenes::SheetShape::kAnnulus,
+                                         scenes::SheetShape::kCylinder,
+                                         scenes::SheetShape::kSphere));
 
-TEST(SheetChart, OnASlit_ThePointOfTheToSideIsMeant) {
-  SheetGeometry g = chart_geometry(SheetShape::kAnnulus);
+TEST(scenes::SheetChart, OnASlit_ThePointOfTheToSideIsMeant) {
+  scenes::SheetGeometry g = chart_geometry(scenes::SheetShape::kAnnulus);
   g.from_angle_rad = 0;
   g.to_angle_rad = 2 * M_PI;
-  const SheetChart chart(g);
+  const scenes::SheetChart chart(g);
   const auto uv = chart.parameters_of({0.25, 0, 0});
   ASSERT_TRUE(uv.has_value());
   EXPECT_EQ(chart.side_names()[chart.nearest_side(*uv + Eigen::Vector2d(-0.01, 0)).side], "to");
 }
 
-TEST(SheetChart, CylinderHasItsTopAtAngleZeroAndItsAxisAlongX) {
-  const SheetChart chart(chart_geometry(SheetShape::kCylinder));
+TEST(scenes::SheetChart, CylinderHasItsTopAtAngleZeroAndItsAxisAlongX) {
+  const scenes::SheetChart chart(chart_geometry(scenes::SheetShape::kCylinder));
   EXPECT_LT((chart.place({0.1, 0}) - Eigen::Vector3d(0.1, 0, 0.25)).norm(), 1e-15);
   EXPECT_LT((chart.normal({0.1, 0}) - Eigen::Vector3d::UnitZ()).norm(), 1e-15);
 }
 
-TEST(SheetChart, ImpossibleSizes_AreRefused) {
-  SheetGeometry g = chart_geometry(SheetShape::kAnnulus);
+TEST(scenes::SheetChart, ImpossibleSizes_AreRefused) {
+  scenes::SheetGeometry g = chart_geometry(scenes::SheetShape::kAnnulus);
   g.inner_radius_m = 0.3;  // larger than the outer radius
-  EXPECT_THROW(SheetChart{g}, std::invalid_argument);
-  g = chart_geometry(SheetShape::kAnnulus);
+  EXPECT_THROW(scenes::SheetChart{g}, std::invalid_argument);
+  g = chart_geometry(scenes::SheetShape::kAnnulus);
   g.to_angle_rad = g.from_angle_rad + 2.1 * M_PI;
-  EXPECT_THROW(SheetChart{g}, std::invalid_argument);
-  g = chart_geometry(SheetShape::kSphere);
+  EXPECT_THROW(scenes::SheetChart{g}, std::invalid_argument);
+  g = chart_geometry(scenes::SheetShape::kSphere);
   g.to_latitude_rad = M_PI / 2;
-  EXPECT_THROW(SheetChart{g}, std::invalid_argument);
-  g = chart_geometry(SheetShape::kStrip);
+  EXPECT_THROW(scenes::SheetChart{g}, std::invalid_argument);
+  g = chart_geometry(scenes::SheetShape::kStrip);
   g.width_m = 0;
-  EXPECT_THROW(SheetChart{g}, std::invalid_argument);
+  EXPECT_THROW(scenes::SheetChart{g}, std::invalid_argument);
 }
 
 }  // namespace

@@ -1,5 +1,5 @@
 // Triangle meshes from files.
-#include "scenes/sheet_file.hpp"
+#include "totebench/scenes/sheet_file.hpp"
 
 #include <gtest/gtest.h>
 
@@ -11,7 +11,7 @@
 #include <stdexcept>
 #include <string>
 
-#include "solver/model.hpp"
+#include "totebench/solver/model.hpp"
 
 namespace totebench {
 namespace {
@@ -32,15 +32,15 @@ class SheetFile : public testing::Test {
     return path.string();
   }
 
-  static double area_of(const ShellMesh& mesh) {
+  static double area_of(const solver::ShellMesh& mesh) {
     double area = 0;
-    for (int t = 0; t < mesh.n_triangles(); ++t) area += rest_area(mesh, t);
+    for (int t = 0; t < mesh.n_triangles(); ++t) area += solver::rest_area(mesh, t);
     return area;
   }
 
   static std::string message_of(const std::string& path) {
     try {
-      (void)read_sheet_file(path);
+      (void)scenes::read_sheet_file(path);
     } catch (const std::invalid_argument& error) {
       return error.what();
     }
@@ -55,14 +55,15 @@ constexpr const char* kObj =
     "# comment\nv 0 0 0\nv 9 9 9\nv 2 0 0\nv 2 1 0\nv 0 1 0\nvn 0 0 1\nf 1//1 3//1 4//1 5//1\n";
 
 TEST_F(SheetFile, Obj_QuadBecomesTwoTrianglesAndUnusedVerticesAreDropped) {
-  const ShellMesh mesh = read_sheet_file(write("a.obj", kObj));
+  const solver::ShellMesh mesh = scenes::read_sheet_file(write("a.obj", kObj));
   EXPECT_EQ(mesh.n_triangles(), 2);
   EXPECT_EQ(mesh.n_nodes(), 4 + 5);
   EXPECT_NEAR(area_of(mesh), 2, 1e-12);
 }
 
 TEST_F(SheetFile, Obj_NegativeIndicesCountFromTheLastVertex) {
-  const ShellMesh mesh = read_sheet_file(write("a.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf -3 -2 -1\n"));
+  const solver::ShellMesh mesh =
+      scenes::read_sheet_file(write("a.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf -3 -2 -1\n"));
   EXPECT_EQ(mesh.n_triangles(), 1);
   EXPECT_NEAR(area_of(mesh), 0.5, 1e-12);
 }
@@ -88,8 +89,8 @@ TEST_F(SheetFile, TextAndBinaryStl_GiveTheSameJoinedMesh) {
     binary.append(2, '\0');
   }
   text += "endsolid\n";
-  const ShellMesh a = read_sheet_file(write("a.stl", text));
-  const ShellMesh b = read_sheet_file(write("b.STL", binary));
+  const solver::ShellMesh a = scenes::read_sheet_file(write("a.stl", text));
+  const solver::ShellMesh b = scenes::read_sheet_file(write("b.STL", binary));
   EXPECT_EQ(a.n_nodes(), 9);
   ASSERT_EQ(b.n_nodes(), 9);
   EXPECT_LT((a.position - b.position).norm(), 1e-12);

@@ -1,12 +1,12 @@
 // The material library that is shipped, read once.
 #pragma once
 
-#include "materials/library.hpp"
+#include "totebench/materials/library.hpp"
 
 namespace totebench {
 
-inline const MaterialLibrary& library() {
-  static const MaterialLibrary loaded = MaterialLibrary::load();
+inline const materials::MaterialLibrary& library() {
+  static const materials::MaterialLibrary loaded = materials::MaterialLibrary::load();
   return loaded;
 }
 

@@ -6,26 +6,26 @@
 #include <Eigen/Geometry>
 #include <random>
 
-#include "solver/potential.hpp"
+#include "solver/assembly/potential.hpp"
 
 namespace totebench {
 namespace {
 
 // A bent, creased patch of an unstructured mesh with all kinds of section coupling.
-ShellMesh patch_mesh() {
+solver::ShellMesh patch_mesh() {
   Eigen::Matrix3Xd p(3, 9);
   p << 0, 0.05, 0.11, 0, 0.06, 0.10, 0.01, 0.05, 0.1,  //
       0, 0.0, 0.01, 0.04, 0.05, 0.05, 0.1, 0.11, 0.1,  //
       0, 0, 0, 0, 0, 0, 0, 0, 0;
   const std::vector<std::array<int, 3>> t = {{0, 1, 4}, {0, 4, 3}, {1, 2, 5}, {1, 5, 4},
                                              {3, 4, 7}, {3, 7, 6}, {4, 5, 8}, {4, 8, 7}};
-  ShellMesh mesh = second_order_mesh(p, t);
+  solver::ShellMesh mesh = solver::second_order_mesh(p, t);
   for (Eigen::Vector3d& warp : mesh.warp) warp = {0.8, 0.6, 0};
   return mesh;
 }
 
-Section coupled_section() {
-  Section s;
+solver::Section coupled_section() {
+  solver::Section s;
   s.A << 3e4, 5e3, 1e2, 5e3, 2e4, -2e2, 1e2, -2e2, 4e3;
   s.B << 1.0, 0.2, 0, 0.2, -0.5, 0.1, 0, 0.1, 0.3;
   s.D << 5e-3, 1e-3, 1e-4, 1e-3, 4e-3, 0, 1e-4, 0, 1e-3;
@@ -33,8 +33,8 @@ Section coupled_section() {
   return s;
 }
 
-Model patch_model() {
-  Model model;
+solver::Model patch_model() {
+  solver::Model model;
   model.mesh = patch_mesh();
   model.sections = {coupled_section()};
   return model;
@@ -49,17 +49,17 @@ Eigen::VectorXd random_step(int n_positions, int n_turns, double amplitude, unsi
   return v;
 }
 
-void expect_derivatives(const Model& model, double deformation) {
-  Potential potential(model);
+void expect_derivatives(const solver::Model& model, double deformation) {
+  solver::Potential potential(model);
   potential.set_load_factor(0.7);
-  State state = start_state(model);
-  const Topology& topology = potential.topology();
+  solver::State state = solver::start_state(model);
+  const solver::Topology& topology = potential.topology();
   const int np = 3 * topology.n_nodes;
-  state = retract(topology, state, random_step(np, topology.n_directors(), deformation, 7));
+  state = solver::retract(topology, state, random_step(np, topology.n_directors(), deformation, 7));
   if (potential.fill() != nullptr) potential.fill()->renew_cap(state);
   if (potential.floor() != nullptr) potential.floor()->move_to(state.x.row(2).mean());
   potential.prepare(state);
-  const Eigen::VectorXd gradient = potential.assemble(state, Curving::kFull);
+  const Eigen::VectorXd gradient = potential.assemble(state, solver::Curving::kFull);
   Eigen::VectorXd v_level(potential.n_free());
   const double coupling = potential.level_coupling(state, v_level);
 
@@ -68,13 +68,13 @@ void expect_derivatives(const Model& model, double deformation) {
         potential.restrict_to_free(random_step(np, topology.n_directors(), 1.0, 100 + seed)));
     const double h = 1e-6;
     const auto at = [&](double s) {
-      State moved = retract(topology, state, s * v);
+      solver::State moved = solver::retract(topology, state, s * v);
       potential.prepare(moved);
       return moved;
     };
-    const State plus = at(h);
+    const solver::State plus = at(h);
     const double e_plus = potential.energy(plus);
-    const State minus = at(-h);
+    const solver::State minus = at(-h);
     const double e_minus = potential.energy(minus);
     const double slope = gradient.dot(v);
     EXPECT_NEAR((e_plus - e_minus) / (2 * h), slope, 2e-6 * std::abs(slope) + 1e-9);
@@ -84,9 +84,9 @@ void expect_derivatives(const Model& model, double deformation) {
     double curve = f.dot(potential.hessian().selfadjointView<Eigen::Lower>() * f);
     if (coupling > 0) curve += coupling * std::pow(v_level.dot(f), 2);
     const double k = 2e-5;
-    const State far_plus = at(k);
+    const solver::State far_plus = at(k);
     const double ek = potential.energy(far_plus);
-    const State far_minus = at(-k);
+    const solver::State far_minus = at(-k);
     const double em = potential.energy(far_minus);
     potential.prepare(state);
     const double e0 = potential.energy(state);
@@ -99,7 +99,7 @@ TEST(ShellDerivatives, MatchDifferencesWhenStronglyDeformed) {
 }
 
 TEST(ShellDerivatives, MatchDifferencesOnACreasedAndHingedPatch) {
-  Model model = patch_model();
+  solver::Model model = patch_model();
   // Fold the patch along x = const into a right angle, with a spring hinge along it.
   for (int i = 0; i < model.mesh.n_nodes(); ++i) {
     const double x = model.mesh.position(0, i);
@@ -109,19 +109,19 @@ TEST(ShellDerivatives, MatchDifferencesOnACreasedAndHingedPatch) {
     }
   }
   model.mesh.labelled_edges = {{1, 4, 3}, {4, 7, 3}, {0, 4, 4}};
-  model.edge_rules = {{3, Joint::kHinge, 2e-2, 0.3}, {4, Joint::kAsPlaced}};
+  model.edge_rules = {{3, solver::Joint::kHinge, 2e-2, 0.3}, {4, solver::Joint::kAsPlaced}};
   expect_derivatives(model, 2e-3);
 }
 
 TEST(StitchDerivatives, MatchDifferences) {
-  Model model = patch_model();
+  solver::Model model = patch_model();
   model.stitches = {{{0, 0.2, 0.3}, {6, 0.4, 0.1}, 3e4, 0}, {{2, 0.1, 0.1}, {3, 0.3, 0.3}, 1e4, 0}};
   model.weak_springs = {{{1, 0.2, 0.2}, {5, 0.1, 0.5}, 50, 0}};
   expect_derivatives(model, 3e-3);
 }
 
 TEST(PocketTieDerivatives, MatchDifferences) {
-  Model model = patch_model();
+  solver::Model model = patch_model();
   model.normal_ties = {{{0, 0.2, 0.3}, {6, 0.4, 0.1}, 3e4, 0.01},
                        {{2, 0.1, 0.1}, {3, 0.3, 0.3}, 1e4, 0}};
   expect_derivatives(model, 3e-3);
@@ -129,21 +129,21 @@ TEST(PocketTieDerivatives, MatchDifferences) {
 
 TEST(FloorDerivatives, MatchDifferences) {
   for (const double soften_m : {1e-4, 1e-2}) {  // most points beyond the soft part, most within it
-    Model model = patch_model();
+    solver::Model model = patch_model();
     model.floor = {{0, 1, 2, 3, 4, 5, 6, 7}, 5e7, soften_m};
     expect_derivatives(model, 4e-3);
   }
 }
 
 TEST(PressureDerivatives, MatchDifferences) {
-  Model model = patch_model();
+  solver::Model model = patch_model();
   model.payload_pressure_Pa = Eigen::VectorXd::Constant(8, 2e3);
   expect_derivatives(model, 4e-3);
 }
 
 // A shallow bowl, so that it holds some liquid: normals point down and out.
-Model bowl_model(double K) {
-  Model model = patch_model();
+solver::Model bowl_model(double K) {
+  solver::Model model = patch_model();
   for (int i = 0; i < model.mesh.n_nodes(); ++i) {
     const Eigen::Vector3d p = model.mesh.position.col(i);
     model.mesh.position(2, i) = 8 * (std::pow(p.x() - 0.05, 2) + std::pow(p.y() - 0.05, 2));
@@ -162,9 +162,9 @@ TEST(LiquidDerivatives, MatchDifferencesWithTheLevelMoving) {
 }
 
 TEST(LiquidDerivatives, VerticalForcesSumToTheWeight) {
-  const Model model = bowl_model(1.0);
-  Potential potential(model);
-  State state = start_state(model);
+  const solver::Model model = bowl_model(1.0);
+  solver::Potential potential(model);
+  solver::State state = solver::start_state(model);
   potential.fill()->renew_cap(state);
   potential.prepare(state);
   ASSERT_FALSE(potential.fill()->overflows());
@@ -173,9 +173,9 @@ TEST(LiquidDerivatives, VerticalForcesSumToTheWeight) {
 }
 
 TEST(HeapForces, HoldTheWholeWeightTogetherWithTheirLiquidPart) {
-  const Model model = bowl_model(0.5);
-  Potential potential(model);
-  State state = start_state(model);
+  const solver::Model model = bowl_model(0.5);
+  solver::Potential potential(model);
+  solver::State state = solver::start_state(model);
   potential.fill()->renew_cap(state);
   potential.prepare(state);
   potential.set_heap_forces(potential.fill()->heap_forces(state));
@@ -183,20 +183,20 @@ TEST(HeapForces, HoldTheWholeWeightTogetherWithTheirLiquidPart) {
 }
 
 TEST(RigidMotion, ChangesNoEnergyAndNoForce) {
-  const Model model = patch_model();
-  Potential potential(model);
-  const State rest = start_state(model);
+  const solver::Model model = patch_model();
+  solver::Potential potential(model);
+  const solver::State rest = solver::start_state(model);
   EXPECT_NEAR(potential.energy(rest), 0, 1e-15);
   EXPECT_LT(potential.gradient(rest).norm(), 1e-10);
 
-  State bent = retract(
+  solver::State bent = solver::retract(
       potential.topology(), rest,
       random_step(3 * potential.topology().n_nodes, potential.topology().n_directors(), 3e-3, 11));
   const double energy = potential.energy(bent);
   const Eigen::VectorXd gradient = potential.gradient(bent);
   const Eigen::Matrix3d rotation =
       Eigen::AngleAxisd(2.5, Eigen::Vector3d(1, 2, 3).normalized()).toRotationMatrix();
-  State turned = bent;
+  solver::State turned = bent;
   turned.x = (rotation * bent.x).colwise() + Eigen::Vector3d(0.3, -2, 1);
   turned.director = rotation * bent.director;
   EXPECT_NEAR(potential.energy(turned), energy, 1e-12 * energy);
@@ -208,12 +208,12 @@ TEST(RigidMotion, ChangesNoEnergyAndNoForce) {
 }
 
 TEST(ConvexHessian, HasNoNegativeCurvature) {
-  const Model model = patch_model();
-  Potential potential(model);
-  const State state = retract(
-      potential.topology(), start_state(model),
+  const solver::Model model = patch_model();
+  solver::Potential potential(model);
+  const solver::State state = solver::retract(
+      potential.topology(), solver::start_state(model),
       random_step(3 * potential.topology().n_nodes, potential.topology().n_directors(), 5e-3, 3));
-  potential.assemble(state, Curving::kConvex);
+  potential.assemble(state, solver::Curving::kConvex);
   const Eigen::MatrixXd h =
       Eigen::MatrixXd(potential.hessian().selfadjointView<Eigen::Lower>() *
                       Eigen::MatrixXd::Identity(potential.n_free(), potential.n_free()));
@@ -229,16 +229,16 @@ TEST(ThreeFins, ShareOneDirectorThroughLargeTurns) {
   p << 0, 0, 0.03, -0.015, -0.015,  //
       0, 0, 0, 0.026, -0.026,       //
       0, 0.04, 0.02, 0.02, 0.02;
-  Model model;
-  model.mesh = second_order_mesh(p, {{0, 1, 2}, {0, 1, 3}, {0, 1, 4}});
+  solver::Model model;
+  model.mesh = solver::second_order_mesh(p, {{0, 1, 2}, {0, 1, 3}, {0, 1, 4}});
   for (Eigen::Vector3d& warp : model.mesh.warp) warp = Eigen::Vector3d::UnitZ();
   model.mesh.labelled_edges = {{0, 1, 1}};
-  model.edge_rules = {{1, Joint::kAsPlaced}};
+  model.edge_rules = {{1, solver::Joint::kAsPlaced}};
   model.sections = {coupled_section()};
-  Potential potential(model);
-  const State rest = start_state(model);
+  solver::Potential potential(model);
+  const solver::State rest = solver::start_state(model);
   EXPECT_NEAR(potential.energy(rest), 0, 1e-14);
-  State turned = rest;
+  solver::State turned = rest;
   for (int i = 0; i < 10; ++i) {  // ten turns of 0.7 rad about the shared edge
     const Eigen::Matrix3d r = Eigen::AngleAxisd(0.7, Eigen::Vector3d::UnitZ()).toRotationMatrix();
     turned.x = r * turned.x;
@@ -249,22 +249,22 @@ TEST(ThreeFins, ShareOneDirectorThroughLargeTurns) {
 
 TEST(Assembly, IsTheSameHessianAsBlockByBlock) {
   // The gathered sparse matrix equals the sum over all blocks by brute force.
-  Model model = patch_model();
+  solver::Model model = patch_model();
   model.stitches = {{{0, 0.2, 0.3}, {6, 0.4, 0.1}, 3e4, 0}};
   model.fixed = {{0, 0}, {0, 1}, {0, 2}, {1, 2}};
-  Potential potential(model);
-  const State state = retract(
-      potential.topology(), start_state(model),
+  solver::Potential potential(model);
+  const solver::State state = solver::retract(
+      potential.topology(), solver::start_state(model),
       random_step(3 * potential.topology().n_nodes, potential.topology().n_directors(), 1e-3, 5));
-  potential.assemble(state, Curving::kFull);
+  potential.assemble(state, solver::Curving::kFull);
   const Eigen::VectorXd x = Eigen::VectorXd::LinSpaced(potential.n_free(), -1, 1);
   const Eigen::VectorXd by_matrix = potential.hessian().selfadjointView<Eigen::Lower>() * x;
   const double h = 1e-7;
   const Eigen::VectorXd v = potential.expand(x);
   // Only the symmetric part is compared: along v, gradient differences carry holonomy across it.
   const double along = x.dot(by_matrix);
-  const State plus = retract(potential.topology(), state, h * v);
-  const State minus = retract(potential.topology(), state, -h * v);
+  const solver::State plus = solver::retract(potential.topology(), state, h * v);
+  const solver::State minus = solver::retract(potential.topology(), state, -h * v);
   const double difference = (potential.gradient(plus) - potential.gradient(minus)).dot(v) / (2 * h);
   EXPECT_NEAR(along, difference, 1e-6 * std::abs(along));
 }

@@ -10,16 +10,16 @@
 #include <omp.h>
 #endif
 
-#include "solver/equilibrium.hpp"
-#include "solver/linear_solver.hpp"
-#include "solver/potential.hpp"
-#include "solver/quadrature.hpp"
+#include "solver/assembly/potential.hpp"
+#include "solver/linear/linear_solver.hpp"
+#include "solver/mesh/quadrature.hpp"
+#include "totebench/solver/equilibrium.hpp"
 
 namespace totebench {
 namespace {
 
 // A square sheet of side 1 m in 2 n x n triangles with alternating diagonals.
-ShellMesh square_mesh(int n) {
+solver::ShellMesh square_mesh(int n) {
   Eigen::Matrix3Xd p((3), (n + 1) * (n + 1));
   for (int j = 0; j <= n; ++j) {
     for (int i = 0; i <= n; ++i) {
@@ -43,19 +43,19 @@ ShellMesh square_mesh(int n) {
       }
     }
   }
-  return second_order_mesh(p, t);
+  return solver::second_order_mesh(p, t);
 }
 
 // Held at its four corners, under its own weight: a soft sheet that sags far.
-Model sheet_on_corners(const ShellMesh& mesh) {
-  Model model;
+solver::Model sheet_on_corners(const solver::ShellMesh& mesh) {
+  solver::Model model;
   model.mesh = mesh;
-  Section s;
+  solver::Section s;
   s.A << 1e4, 3e3, 0, 3e3, 1e4, 0, 0, 0, 3.5e3;
   s.D = 5e-6 * s.A;
   s.areal_mass_kg_per_m2 = 1.0;
   model.sections = {s};
-  model.payload_force_N = own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
+  model.payload_force_N = solver::own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
   for (int i = 0; i < model.mesh.n_nodes(); ++i) {
     const Eigen::Vector3d p = model.mesh.position.col(i);
     const bool corner = (p.x() < 1e-9 || p.x() > 1 - 1e-9) && (p.y() < 1e-9 || p.y() > 1 - 1e-9);
@@ -73,94 +73,95 @@ TEST(Quadrature, IntegratesItsDegreeExactly) {
     for (int a = 0; a <= degree; ++a) {
       for (int b = 0; a + b <= degree; ++b) {
         double sum = 0;
-        for (const QuadraturePoint& q : points) {
+        for (const solver::QuadraturePoint& q : points) {
           sum += q.weight * std::pow(q.xi, a) * std::pow(q.eta, b);
         }
         EXPECT_NEAR(sum, exact(a, b), 1e-14) << a << " " << b;
       }
     }
   };
-  check(kInteriorPoints, 2);
-  check(kDegree4Points, 4);
-  check(kDegree6Points, 6);
+  check(solver::kInteriorPoints, 2);
+  check(solver::kDegree4Points, 4);
+  check(solver::kDegree6Points, 6);
 }
 
 TEST(Split, KeepsPointsAreasAndLabels) {
-  ShellMesh mesh = square_mesh(3);
+  solver::ShellMesh mesh = square_mesh(3);
   mesh.labelled_edges = {{0, 1, 5}};
-  const ShellMesh fine = split(mesh);
+  const solver::ShellMesh fine = solver::split(mesh);
   ASSERT_EQ(fine.n_triangles(), 4 * mesh.n_triangles());
   ASSERT_EQ(fine.labelled_edges.size(), 2U);
   double area = 0;
-  for (int t = 0; t < fine.n_triangles(); ++t) area += rest_area(fine, t);
+  for (int t = 0; t < fine.n_triangles(); ++t) area += solver::rest_area(fine, t);
   EXPECT_NEAR(area, 1.0, 1e-13);
   for (const auto& [xi, eta] : {std::pair(0.1, 0.2), {0.7, 0.1}, {0.1, 0.8}, {0.3, 0.3}}) {
     for (int t = 0; t < mesh.n_triangles(); ++t) {
-      const SurfacePoint p{t, xi, eta};
+      const solver::SurfacePoint p{t, xi, eta};
       EXPECT_LT(
-          (position_of(mesh, mesh.position, p) - position_of(fine, fine.position, split(p))).norm(),
+          (position_of(mesh, mesh.position, p) - position_of(fine, fine.position, solver::split(p)))
+              .norm(),
           1e-14);
     }
   }
 }
 
 TEST(Equilibrium, ReportsWeightReactionAndStability) {
-  const Model model = sheet_on_corners(square_mesh(6));
-  State state = start_state(model);
-  SolveOptions options;
+  const solver::Model model = sheet_on_corners(square_mesh(6));
+  solver::State state = solver::start_state(model);
+  solver::SolveOptions options;
   options.imperfection_m = 1e-3;
-  const SolveReport report = find_equilibrium(model, 1.0, state, options);
-  ASSERT_EQ(report.status, SolveStatus::kConverged) << report.advice;
+  const solver::SolveReport report = solver::find_equilibrium(model, 1.0, state, options);
+  ASSERT_EQ(report.status, solver::SolveStatus::kConverged) << report.advice;
   EXPECT_TRUE(report.stable);
   EXPECT_LT(report.residual_relative, options.residual_tolerance);
   EXPECT_NEAR(report.applied_N.z(), -1.0 * 9.80665, 1e-9);
   EXPECT_NEAR(report.reaction_N.z(), 9.80665, 1e-6 * 9.80665);
   EXPECT_LT(report.balance_relative, 1e-6);
-  const Eigen::Matrix3Xd reactions = support_reactions(model, state, 1.0);
+  const Eigen::Matrix3Xd reactions = solver::support_reactions(model, state, 1.0);
   EXPECT_LT((reactions.rowwise().sum() - report.reaction_N).norm(), 1e-9);
 }
 
 TEST(Equilibrium, SaysSoWhenItRunsOutOfSteps) {
-  const Model model = sheet_on_corners(square_mesh(4));
-  State state = start_state(model);
-  SolveOptions options;
+  const solver::Model model = sheet_on_corners(square_mesh(4));
+  solver::State state = solver::start_state(model);
+  solver::SolveOptions options;
   options.max_iterations = 1;
-  const SolveReport report = find_equilibrium(model, 1.0, state, options);
-  EXPECT_EQ(report.status, SolveStatus::kNotConverged);
+  const solver::SolveReport report = solver::find_equilibrium(model, 1.0, state, options);
+  EXPECT_EQ(report.status, solver::SolveStatus::kNotConverged);
   EXPECT_FALSE(report.stable);
   EXPECT_FALSE(report.advice.empty());
 }
 
 TEST(Equilibrium, StopsWhenAskedTo) {
-  const Model model = sheet_on_corners(square_mesh(4));
-  State state = start_state(model);
-  SolveOptions options;
-  options.on_progress = [](const Progress&) { return false; };
-  EXPECT_EQ(find_equilibrium(model, 1.0, state, options).status, SolveStatus::kInterrupted);
+  const solver::Model model = sheet_on_corners(square_mesh(4));
+  solver::State state = solver::start_state(model);
+  solver::SolveOptions options;
+  options.on_progress = [](const solver::Progress&) { return false; };
+  EXPECT_EQ(find_equilibrium(model, 1.0, state, options).status, solver::SolveStatus::kInterrupted);
 }
 
 #ifdef _OPENMP
 TEST(Equilibrium, IsTheSameToTheLastBitForAnyNumberOfThreads) {
-  const Model model = sheet_on_corners(square_mesh(5));
+  const solver::Model model = sheet_on_corners(square_mesh(5));
   const auto solve = [&](int threads) {
     const int before = omp_get_max_threads();
     omp_set_num_threads(threads);
-    State state = start_state(model);
-    SolveOptions options;
+    solver::State state = solver::start_state(model);
+    solver::SolveOptions options;
     options.imperfection_m = 1e-3;
-    (void)find_equilibrium(model, 1.0, state, options);
+    (void)solver::find_equilibrium(model, 1.0, state, options);
     omp_set_num_threads(before);
     return state;
   };
-  const State one = solve(1);
+  const solver::State one = solve(1);
   EXPECT_TRUE(one.x == solve(2).x);
   EXPECT_TRUE(one.x == solve(4).x);
 }
 #endif
 
 // The same sheet held along its whole border, where coarse and fine answers lie close together.
-Model sheet_on_a_frame(const ShellMesh& mesh) {
-  Model model = sheet_on_corners(mesh);
+solver::Model sheet_on_a_frame(const solver::ShellMesh& mesh) {
+  solver::Model model = sheet_on_corners(mesh);
   model.fixed.clear();
   for (int i = 0; i < mesh.n_nodes(); ++i) {
     const Eigen::Vector3d p = mesh.position.col(i);
@@ -171,35 +172,35 @@ Model sheet_on_a_frame(const ShellMesh& mesh) {
 }
 
 TEST(Equilibrium, CarriesOverToAFinerMesh) {
-  const Model coarse = sheet_on_a_frame(square_mesh(6));
-  State state = start_state(coarse);
-  SolveOptions options;
+  const solver::Model coarse = sheet_on_a_frame(square_mesh(6));
+  solver::State state = solver::start_state(coarse);
+  solver::SolveOptions options;
   options.imperfection_m = 1e-3;
-  ASSERT_EQ(find_equilibrium(coarse, 1.0, state, options).status, SolveStatus::kConverged);
-  const Model fine = sheet_on_a_frame(split(coarse.mesh));
-  State carried = prolong(coarse, state, fine);
+  ASSERT_EQ(find_equilibrium(coarse, 1.0, state, options).status, solver::SolveStatus::kConverged);
+  const solver::Model fine = sheet_on_a_frame(solver::split(coarse.mesh));
+  solver::State carried = solver::prolong(coarse, state, fine);
   // Nothing moved: the fine nodes lie on the coarse quadratic shape, corner nodes on themselves.
   EXPECT_LT((carried.x.leftCols(coarse.mesh.n_nodes()) - state.x).norm(), 1e-14);
   for (Eigen::Index i = 0; i < carried.director.cols(); ++i) {
     EXPECT_NEAR(carried.director.col(i).norm(), 1, 1e-12);
   }
-  const SolveReport report = find_equilibrium(fine, 1.0, carried);
-  ASSERT_EQ(report.status, SolveStatus::kConverged);
+  const solver::SolveReport report = solver::find_equilibrium(fine, 1.0, carried);
+  ASSERT_EQ(report.status, solver::SolveStatus::kConverged);
   // The sag of the middle is converged on the coarse mesh to better than this.
-  const auto lowest = [](const State& s) { return s.x.row(2).minCoeff(); };
+  const auto lowest = [](const solver::State& s) { return s.x.row(2).minCoeff(); };
   EXPECT_NEAR(lowest(carried), lowest(state), 0.005 * std::abs(lowest(state)));
 }
 
 TEST(LinearSolver, BothFactorisationsAgreeAndRefuseIndefiniteMatrices) {
-  const Model model = sheet_on_corners(square_mesh(4));
-  Potential potential(model);
-  State state = start_state(model);
-  potential.assemble(state, Curving::kFull);
+  const solver::Model model = sheet_on_corners(square_mesh(4));
+  solver::Potential potential(model);
+  solver::State state = solver::start_state(model);
+  potential.assemble(state, solver::Curving::kFull);
   Eigen::SparseMatrix<double> matrix = potential.hessian();
   // The flat sheet is singular only through its own flatness at corners; a small shift settles it.
   for (Eigen::Index c = 0; c < matrix.cols(); ++c) matrix.coeffRef(c, c) += 1.0;
-  const auto chosen = make_sparse_cholesky();
-  const auto fallback = make_eigen_cholesky();
+  const auto chosen = solver::make_sparse_cholesky();
+  const auto fallback = solver::make_eigen_cholesky();
   chosen->analyse(matrix);
   fallback->analyse(matrix);
   ASSERT_TRUE(chosen->factorise(matrix));

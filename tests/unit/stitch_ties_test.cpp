@@ -5,9 +5,9 @@
 #include <cmath>
 #include <map>
 
-#include "scenes/stitch_rows.hpp"
-#include "solver/energy_term.hpp"
-#include "solver/refine.hpp"
+#include "solver/terms/energy_term.hpp"
+#include "totebench/scenes/stitch_rows.hpp"
+#include "totebench/solver/refine.hpp"
 
 namespace totebench {
 namespace {
@@ -34,22 +34,22 @@ void add_square(int n, double z, Eigen::Matrix3Xd& points,
   }
 }
 
-ShellMesh squares(int n, int count = 1) {
+solver::ShellMesh squares(int n, int count = 1) {
   Eigen::Matrix3Xd points(3, 0);
   std::vector<std::array<int, 3>> corners;
   for (int k = 0; k < count; ++k) add_square(n, 0.1 * k, points, corners);
-  return second_order_mesh(points, corners);
+  return solver::second_order_mesh(points, corners);
 }
 
-State shaken(const Model& model, double by) {
-  State state = start_state(model);
+solver::State shaken(const solver::Model& model, double by) {
+  solver::State state = solver::start_state(model);
   for (int i = 0; i < state.x.cols(); ++i) {
     for (int c = 0; c < 3; ++c) state.x(c, i) += by * std::sin(3.7 * i + 1.9 * c + 0.3);
   }
   return state;
 }
 
-void expect_exact_derivatives(const EnergyTerm& term, const State& state) {
+void expect_exact_derivatives(const solver::EnergyTerm& term, const solver::State& state) {
   const double h = 1e-6;
   for (int b = 0; b < term.n_blocks(); ++b) {
     const auto unknowns = term.unknowns(b);
@@ -57,31 +57,31 @@ void expect_exact_derivatives(const EnergyTerm& term, const State& state) {
     Eigen::VectorXd gradient(n);
     Eigen::MatrixXd hessian(n, n);
     const double energy =
-        term.derivatives(state, b, Curving::kFull, gradient.data(), hessian.data());
+        term.derivatives(state, b, solver::Curving::kFull, gradient.data(), hessian.data());
     EXPECT_NEAR(energy, term.energy(state, b), 1e-12 * std::abs(energy) + 1e-15);
     const double scale = gradient.cwiseAbs().maxCoeff() + 1e-9;
     const double stiffness = hessian.cwiseAbs().maxCoeff() + 1e-6;
     for (Eigen::Index i = 0; i < n; ++i) {
-      State plus = state;
-      State minus = state;
+      solver::State plus = state;
+      solver::State minus = state;
       plus.x(unknowns[i] % 3, unknowns[i] / 3) += h;
       minus.x(unknowns[i] % 3, unknowns[i] / 3) -= h;
       EXPECT_NEAR((term.energy(plus, b) - term.energy(minus, b)) / (2 * h), gradient[i],
                   2e-5 * scale);
       Eigen::VectorXd gp(n);
       Eigen::VectorXd gm(n);
-      term.derivatives(plus, b, Curving::kFull, gp.data(), nullptr);
-      term.derivatives(minus, b, Curving::kFull, gm.data(), nullptr);
+      term.derivatives(plus, b, solver::Curving::kFull, gp.data(), nullptr);
+      term.derivatives(minus, b, solver::Curving::kFull, gm.data(), nullptr);
       EXPECT_LT(((gp - gm) / (2 * h) - hessian.col(i)).cwiseAbs().maxCoeff(), 1e-5 * stiffness);
     }
   }
 }
 
 TEST(SpreadStitch, DerivativesAreExact_AndAnEvenOpeningGivesStiffnessTimesOpening) {
-  Model model;
+  solver::Model model;
   model.mesh = squares(2, 2);
   const int above = 8;  // first triangle of the upper square
-  Stitch stitch;
+  solver::Stitch stitch;
   stitch.a = {above + 1, 0.3, 0.3};
   stitch.b = {1, 0.3, 0.3};
   stitch.stiffness_N_per_m = 5e4;
@@ -89,25 +89,25 @@ TEST(SpreadStitch, DerivativesAreExact_AndAnEvenOpeningGivesStiffnessTimesOpenin
                    {{above + 1, 0.4, 0.3}, {1, 0.4, 0.3}, 0.35},
                    {{above + 2, 0.1, 0.1}, {2, 0.1, 0.1}, 0.25}};
   model.stitches = {stitch};
-  const auto term = make_stitch_term(model.mesh, model.stitches);
+  const auto term = solver::make_stitch_term(model.mesh, model.stitches);
   EXPECT_EQ(term->n_blocks(), 2);  // a pair of triangles each
   expect_exact_derivatives(*term, shaken(model, 0.02));
-  const Vector3d force = stitch_forces(model, start_state(model)).col(0);
+  const Vector3d force = solver::stitch_forces(model, solver::start_state(model)).col(0);
   EXPECT_NEAR(force.z(), 0.1 * 5e4, 1e-9 * 5e3);
 }
 
 TEST(SpreadStitch, FootprintSharesSumToOneAndKeepTheMiddle) {
-  Attachment attachment;
-  attachment.pattern = AttachmentPattern::kBoxCross;
+  scenes::Attachment attachment;
+  attachment.pattern = scenes::AttachmentPattern::kBoxCross;
   attachment.length_m = 0.038;
   attachment.stitch_length_m = 0.003;
-  const StitchRows rows = stitch_rows(attachment, 0.038);
+  const scenes::StitchRows rows = scenes::stitch_rows(attachment, 0.038);
   ASSERT_EQ(rows.arms.size(), rows.points.size());
   double length = 0;
   for (std::size_t i = 0; i < rows.points.size(); ++i) {
     double share = 0;
     Eigen::Vector2d middle = Eigen::Vector2d::Zero();
-    for (const FootPoint& foot : footprint(rows.arms[i], 0.0013)) {
+    for (const scenes::FootPoint& foot : scenes::footprint(rows.arms[i], 0.0013)) {
       share += foot.share;
       middle += foot.share * foot.offset_m;
     }
@@ -117,22 +117,23 @@ TEST(SpreadStitch, FootprintSharesSumToOneAndKeepTheMiddle) {
   }
   // Arms cover all stitching but the last half stitches of the diagonals, which end in corners.
   EXPECT_NEAR(length, rows.line_length_m, 4 * 0.002);
-  EXPECT_EQ(footprint({}, 0.002).size(), 4U);
+  EXPECT_EQ(scenes::footprint({}, 0.002).size(), 4U);
 }
 
 TEST(Tether, DerivativesAreExact_FreeWithinItsSlack_SmoothAtBothEndsOfItsSoftPart) {
-  Model model;
+  solver::Model model;
   model.mesh = squares(1, 2);  // 0.1 m apart
   const double k = 3e4, soft = 0.015;
   for (const double slack : {0.12, 0.09, 0.0999, 0.02}) {  // free, soft, just taut, pulled hard
     model.tethers = {{{2, 0.3, 0.3}, {0, 0.3, 0.3}, k, slack, soft}};
-    const auto term = make_tether_term(model.mesh, model.tethers);
+    const auto term = solver::make_tether_term(model.mesh, model.tethers);
     expect_exact_derivatives(*term, shaken(model, 0.001));
     // Its force is the integral of a stiffness that rises evenly from 0 to k over the soft part.
     const double beyond = std::max(0.0, 0.1 - slack);
     const double force = beyond < soft ? k * beyond * beyond / (2 * soft) : k * (beyond - soft / 2);
     std::vector<double> gradient(term->unknowns(0).size());
-    term->derivatives(start_state(model), 0, Curving::kFull, gradient.data(), nullptr);
+    term->derivatives(solver::start_state(model), 0, solver::Curving::kFull, gradient.data(),
+                      nullptr);
     double pull = 0;
     for (std::size_t i = 2; i < gradient.size() / 2; i += 3) pull += gradient[i];
     EXPECT_NEAR(std::abs(pull), force, 1e-9 * k);
@@ -140,32 +141,35 @@ TEST(Tether, DerivativesAreExact_FreeWithinItsSlack_SmoothAtBothEndsOfItsSoftPar
 }
 
 TEST(Refine, StaysConforming_KeepsAreaLabelsAndAngles) {
-  ShellMesh mesh = squares(4);
+  solver::ShellMesh mesh = squares(4);
   mesh.labelled_edges = {{0, 1, 5}, {1, 2, 5}, {2, 3, 5}, {3, 4, 5}};
-  std::vector<ChildOf> lineage;
-  ShellMesh fine = mesh;
+  std::vector<solver::ChildOf> lineage;
+  solver::ShellMesh fine = mesh;
   for (int round = 0; round < 5; ++round) {
     std::vector<char> large(fine.triangles.size(), 0);
     for (int t = 0; t < fine.n_triangles(); ++t) {
-      large[t] = position_of(fine, fine.position, {t, 1. / 3, 1. / 3}).norm() < 0.3 / (1 << round);
+      large[t] =
+          solver::position_of(fine, fine.position, {t, 1. / 3, 1. / 3}).norm() < 0.3 / (1 << round);
     }
-    const ShellMesh next = refine(fine, large);
-    lineage = round == 0 ? next.child_of : compose(lineage, next.child_of);
+    const solver::ShellMesh next = solver::refine(fine, large);
+    lineage = round == 0 ? next.child_of : solver::compose(lineage, next.child_of);
     fine = next;
   }
   double area = 0;
   double smallest = 180;
   std::map<std::pair<int, int>, int> uses;
   for (int t = 0; t < fine.n_triangles(); ++t) {
-    area += rest_area(fine, t);
+    area += solver::rest_area(fine, t);
     for (int k = 0; k < 3; ++k) {
       const auto& node = fine.triangles[t].node;
       uses[std::minmax(node[k], node[(k + 1) % 3])] += 1;
       const Vector3d u = fine.rest[t].col((k + 1) % 3) - fine.rest[t].col(k);
       const Vector3d v = fine.rest[t].col((k + 2) % 3) - fine.rest[t].col(k);
       smallest = std::min(smallest, std::acos(u.dot(v) / u.norm() / v.norm()) * 180 / 3.14159265);
-      const SurfacePoint at{lineage[t].parent, lineage[t].corner(0, k), lineage[t].corner(1, k)};
-      EXPECT_LT((position_of(mesh, mesh.position, at) - fine.position.col(node[k])).norm(), 1e-12);
+      const solver::SurfacePoint at{lineage[t].parent, lineage[t].corner(0, k),
+                                    lineage[t].corner(1, k)};
+      EXPECT_LT((solver::position_of(mesh, mesh.position, at) - fine.position.col(node[k])).norm(),
+                1e-12);
     }
   }
   EXPECT_NEAR(area, 1, 1e-12);
@@ -177,27 +181,28 @@ TEST(Refine, StaysConforming_KeepsAreaLabelsAndAngles) {
   }
   EXPECT_NEAR(border, 4, 1e-12);  // a hanging node would open a border inside
   double labelled = 0;
-  for (const LabelledEdge& e : fine.labelled_edges) {
+  for (const solver::LabelledEdge& e : fine.labelled_edges) {
     labelled += (fine.position.col(e.a) - fine.position.col(e.b)).norm();
     EXPECT_EQ(uses.count(std::minmax(e.a, e.b)), 1U);
   }
   EXPECT_NEAR(labelled, 1, 1e-12);
   EXPECT_GT(fine.n_triangles(), mesh.n_triangles() + 40);
-  EXPECT_THROW((void)refine(mesh, {}), std::invalid_argument);
+  EXPECT_THROW((void)solver::refine(mesh, {}), std::invalid_argument);
 }
 
 TEST(Refine, PointsGoDownIntoTheChildThatHoldsThem) {
-  const ShellMesh mesh = squares(2);
+  const solver::ShellMesh mesh = squares(2);
   std::vector<char> large(mesh.triangles.size(), 0);
   large[3] = 1;
-  const ShellMesh fine = refine(mesh, large);
-  const Descent down(fine);
+  const solver::ShellMesh fine = solver::refine(mesh, large);
+  const solver::Descent down(fine);
   for (int t = 0; t < mesh.n_triangles(); ++t) {
     for (const auto& [xi, eta] : {std::pair(0.1, 0.2), {0.7, 0.1}, {0.1, 0.8}, {0.3, 0.3}}) {
-      const SurfacePoint p{t, xi, eta};
-      EXPECT_LT(
-          (position_of(mesh, mesh.position, p) - position_of(fine, fine.position, down(p))).norm(),
-          1e-13);
+      const solver::SurfacePoint p{t, xi, eta};
+      EXPECT_LT((solver::position_of(mesh, mesh.position, p) -
+                 solver::position_of(fine, fine.position, down(p)))
+                    .norm(),
+                1e-13);
     }
   }
 }

@@ -6,33 +6,35 @@
 #include <cmath>
 #include <set>
 
-#include "app/unzip_report.hpp"
+#include "app/present/unzip_report.hpp"
 #include "builder_samples.hpp"
-#include "scenes/attachment_patterns.hpp"
+#include "totebench/scenes/attachment_patterns.hpp"
 
 namespace totebench {
 namespace {
 
 // A box of long stitches on a coarse mesh.
-Scene sewn_with_few_stitches() {
-  Scene scene = samples::small_bag();
+scenes::Scene sewn_with_few_stitches() {
+  scenes::Scene scene = samples::small_bag();
   scene.mesh.size_m = 0.08;
-  scene.straps[0].attachment.pattern = AttachmentPattern::kBox;
+  scene.straps[0].attachment.pattern = scenes::AttachmentPattern::kBox;
   scene.straps[0].attachment.stitch_length_m = 0.012;
   return scene;
 }
 
-Unzipping unzipped(const Scene& scene) { return unzip_tote(scene, samples::library(), nullptr, 0); }
+studies::Unzipping unzipped(const scenes::Scene& scene) {
+  return studies::unzip_tote(scene, samples::library(), nullptr, 0);
+}
 
 TEST(Unzip, AnEndComesOffStitchByStitch) {
-  const Scene scene = sewn_with_few_stitches();
-  const Unzipping u = unzipped(scene);
+  const scenes::Scene scene = sewn_with_few_stitches();
+  const studies::Unzipping u = unzipped(scene);
   ASSERT_FALSE(u.end_off.empty()) << u.why_ended;
   ASSERT_TRUE(u.energy_known);
   std::set<int> gone;
   int of_end = 0;
   double set_free_J = 0;
-  for (const Break& b : u.breaks) {
+  for (const studies::Break& b : u.breaks) {
     EXPECT_TRUE(gone.insert(b.stitch).second) << "went twice";
     of_end += b.site == u.end_off ? 1 : 0;
     // Shear and peel capacity of a 301 stitch of this thread are the same (trade chart: 1.5 T, T =
@@ -49,7 +51,8 @@ TEST(Unzip, AnEndComesOffStitchByStitch) {
     set_free_J += b.set_free_J;
   }
   EXPECT_EQ(of_end, u.fastenings_of_end);
-  EXPECT_EQ(of_end, static_cast<int>(attachment_points(scene.straps.front()).points.size()));
+  EXPECT_EQ(of_end,
+            static_cast<int>(scenes::attachment_points(scene.straps.front()).points.size()));
   EXPECT_EQ(u.breaks.back().site, u.end_off);
   EXPECT_NEAR(set_free_J, u.set_free_J, 1e-12);
   // Work summed from loads and displacements against the solver's energies; steps of 12 % in load
@@ -59,29 +62,29 @@ TEST(Unzip, AnEndComesOffStitchByStitch) {
   EXPECT_EQ(u.jumps > 0, u.jumped_J > 0);
   EXPECT_LE(u.widest_jump, 0.01) << "a jump is closed in on to a per cent of the load";
 
-  const std::string text = unzip_sentence(scene, u, "cm");
+  const std::string text = app::unzip_sentence(scene, u, "cm");
   EXPECT_NE(text.find("the first stitch of " + u.breaks.front().site), std::string::npos) << text;
   EXPECT_EQ(text.find("safe"), std::string::npos);
   // What is told of one by one and the rest are all the breaks: where the first is at the largest
   // load it is told of, not one of the rest.
-  Unzipping at_once = u;
-  for (Break& b : at_once.breaks) b.load_factor = std::min(b.load_factor, 1.0);
+  studies::Unzipping at_once = u;
+  for (studies::Break& b : at_once.breaks) b.load_factor = std::min(b.load_factor, 1.0);
   at_once.breaks.front().load_factor = 2;
   const std::string rest = fmt::format("the rest ({} break", u.breaks.size() - 1);
-  EXPECT_NE(unzip_sentence(scene, at_once, "cm").find(rest), std::string::npos);
+  EXPECT_NE(app::unzip_sentence(scene, at_once, "cm").find(rest), std::string::npos);
   at_once.breaks.resize(1);
-  EXPECT_NE(unzip_sentence(scene, at_once, "cm").find("the strap's end is off."),
+  EXPECT_NE(app::unzip_sentence(scene, at_once, "cm").find("the strap's end is off."),
             std::string::npos);
-  const TextTable table = unzip_table(scene, u, "cm");
+  const app::TextTable table = app::unzip_table(scene, u, "cm");
   for (const auto& row : table) EXPECT_EQ(row.size(), table.front().size());
   const double most = u.breaks[u.last_held()].load_factor;
-  for (const Break& b : u.breaks) EXPECT_LE(b.load_factor, most);
+  for (const studies::Break& b : u.breaks) EXPECT_LE(b.load_factor, most);
 }
 
 TEST(Unzip, StopsWhenAsked) {
-  const Unzipping u = unzip_tote(
+  const studies::Unzipping u = studies::unzip_tote(
       sewn_with_few_stitches(), samples::library(),
-      [n = 0](const HangProgress&) mutable { return ++n < 2; }, 0);
+      [n = 0](const studies::HangProgress&) mutable { return ++n < 2; }, 0);
   EXPECT_TRUE(u.interrupted);
   EXPECT_TRUE(u.breaks.empty());
   EXPECT_FALSE(u.why_ended.empty());

@@ -5,7 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "reader_fixture.hpp"
-#include "scenes/source_map.hpp"
+#include "scenes/format/source_map.hpp"
 
 namespace totebench {
 namespace {
@@ -27,10 +27,10 @@ std::string variant(const std::string& name, const std::string& change) {
 }
 
 TEST(Variants, AListIsReplacedAsAWholeAndTheRestIsKept) {
-  const ReadResult result = read(with_variants(
+  const scenes::ReadResult result = read(with_variants(
       variant("bare", "{ \"layers\": { \"upper\": [ { \"material\": \"osnaburg_spec\" } ] } }") +
       ",\n" + variant("heavier", "{ \"contents\": { \"mass\": \"12 kg\" } }")));
-  ASSERT_TRUE(result.scene) << to_text(result.diagnostics);
+  ASSERT_TRUE(result.scene) << scenes::to_text(result.diagnostics);
   ASSERT_EQ(result.variants.size(), 2u);
   EXPECT_EQ(result.variants[0].name, "bare");
   ASSERT_EQ(result.variants[0].layers.at("upper").size(), 1u);
@@ -46,11 +46,11 @@ TEST(Variants, AListIsReplacedAsAWholeAndTheRestIsKept) {
 TEST(Variants, NullTakesAKeyOutAndBringsTheDefaultBack) {
   const std::string seams =
       "\"seams\": { \"stitch_length\": \"4 mm\" },\n  \"contents\": { \"kind\"";
-  const ReadResult plain = read(kTote);
-  const ReadResult result =
+  const scenes::ReadResult plain = read(kTote);
+  const scenes::ReadResult result =
       read(changed(with_variants(variant("usual seams", "{ \"seams\": null }")),
                    "\"contents\": { \"kind\"", seams));
-  ASSERT_TRUE(result.scene) << to_text(result.diagnostics);
+  ASSERT_TRUE(result.scene) << scenes::to_text(result.diagnostics);
   EXPECT_DOUBLE_EQ(result.scene->seams.stitch_length_m, 0.004);
   EXPECT_EQ(result.variants.at(0).seams, plain.scene->seams);
   EXPECT_NE(result.scene->seams, plain.scene->seams);
@@ -59,24 +59,24 @@ TEST(Variants, NullTakesAKeyOutAndBringsTheDefaultBack) {
 TEST(Variants, TheScenesOwnExpectationsAreNotHandedDown) {
   const std::string expect =
       "\"expect\": { \"bottom_sag\": [\"1 mm\", \"2 mm\"] },\n  \"contents\"";
-  const ReadResult result =
+  const scenes::ReadResult result =
       read(changed(with_variants(variant("heavier", "{ \"contents\": { \"mass\": \"12 kg\" } }")),
                    "\"contents\": { \"kind\"", expect + ": { \"kind\""));
-  ASSERT_TRUE(result.scene) << to_text(result.diagnostics);
+  ASSERT_TRUE(result.scene) << scenes::to_text(result.diagnostics);
   EXPECT_EQ(result.scene->expect.size(), 1u);
   EXPECT_TRUE(result.variants.at(0).expect.empty());
 }
 
 TEST(Variants, AResolvedSceneIsOneBagAlone) {
-  const ReadResult first =
+  const scenes::ReadResult first =
       read(with_variants(variant("deeper", "{ \"bag\": { \"depth\": \"7 in\" } }")));
-  ASSERT_TRUE(first.scene) << to_text(first.diagnostics);
+  ASSERT_TRUE(first.scene) << scenes::to_text(first.diagnostics);
   ASSERT_EQ(first.scene->variants.size(), 1u);
-  const ReadResult second = read(resolved_json(*first.scene));
-  ASSERT_TRUE(second.scene) << to_text(second.diagnostics);
+  const scenes::ReadResult second = read(scenes::resolved_json(*first.scene));
+  ASSERT_TRUE(second.scene) << scenes::to_text(second.diagnostics);
   EXPECT_TRUE(second.scene->variants.empty());
-  const ReadResult variant_again = read(resolved_json(first.variants.at(0)));
-  ASSERT_TRUE(variant_again.scene) << to_text(variant_again.diagnostics);
+  const scenes::ReadResult variant_again = read(scenes::resolved_json(first.variants.at(0)));
+  ASSERT_TRUE(variant_again.scene) << scenes::to_text(variant_again.diagnostics);
   EXPECT_EQ(variant_again.scene->bag, first.variants[0].bag);
   EXPECT_EQ(variant_again.scene->layers, first.variants[0].layers);
   EXPECT_EQ(variant_again.scene->straps, first.variants[0].straps);
@@ -100,11 +100,11 @@ TEST(Variants, FaultsStandWhereThePatchIs) {
 TEST(Variants, WhatOnlyTheMixtureBreaksIsReported) {
   // Neither the scene nor the patch is wrong alone: a 40 in deep bag needs more than 16 in width.
   const std::string text = with_variants(variant("x", "{ \"straps\": { \"width\": \"12 in\" } }"));
-  const ReadResult result = read(text);
+  const scenes::ReadResult result = read(text);
   EXPECT_FALSE(result.scene);
-  ASSERT_TRUE(has_errors(result.diagnostics));
-  for (const Diagnostic& d : result.diagnostics) {
-    EXPECT_NE(d.message.find("variant \"x\""), std::string::npos) << to_text(d);
+  ASSERT_TRUE(scenes::has_errors(result.diagnostics));
+  for (const scenes::Diagnostic& d : result.diagnostics) {
+    EXPECT_NE(d.message.find("variant \"x\""), std::string::npos) << scenes::to_text(d);
   }
 }
 
@@ -113,8 +113,9 @@ TEST(Variants, AFaultOfTheSceneIsToldOnce) {
       changed(with_variants(variant("x", "{ \"contents\": { \"mass\": \"12 kg\" } }") + ",\n" +
                             variant("y", "{ \"contents\": { \"mass\": \"13 kg\" } }")),
               "\"16 in\"", "\"16 inn\"");
-  const ReadResult result = read(text);
-  EXPECT_EQ(count(result.diagnostics, Severity::kError), 1) << to_text(result.diagnostics);
+  const scenes::ReadResult result = read(text);
+  EXPECT_EQ(count(result.diagnostics, scenes::Severity::kError), 1)
+      << scenes::to_text(result.diagnostics);
 }
 
 TEST(Variants, WhatCannotBeAVariantIsRefused) {
@@ -135,7 +136,8 @@ TEST(Variants, WhatCannotBeAVariantIsRefused) {
   expect_fault(with_variants("{ \"name\": \"x\" }"), "lacks the key \"change\"",
                "{ \"name\": \"x\" }", "change");
   expect_fault(with_variants(variant("x", "{ \"bag\": { \"depth\": \"6 in\" } }")),
-               "changes nothing", "{ \"bag\": { \"depth\": \"6 in\" } }", "", Severity::kWarning);
+               "changes nothing", "{ \"bag\": { \"depth\": \"6 in\" } }", "",
+               scenes::Severity::kWarning);
   expect_fault(changed(kSheet, "\"probes\"",
                        "\"variants\": [ { \"name\": \"x\", \"change\": {} } "
                        "],\n  \"probes\""),
@@ -172,7 +174,7 @@ TEST(SourceMapMerged, HasThePlacesOfTheMergedText) {
     const json root = json::parse(spread);
     json merged = root;
     merged.merge_patch(root.at("patch"));
-    const SourceMap map = SourceMap::of(spread).merged(root, "/patch");
+    const scenes::SourceMap map = scenes::SourceMap::of(spread).merged(root, "/patch");
     const json flat = merged.flatten();
     for (const auto& item : flat.items()) {
       EXPECT_TRUE(map.contains(item.key())) << item.key() << " of " << spread;

@@ -18,12 +18,12 @@
 #include <fstream>
 #include <set>
 
-#include "scenes/sheet_file.hpp"
 #include "tests/unit/viz_sample.hpp"
-#include "viz/fields.hpp"
-#include "viz/surface_file.hpp"
-#include "viz/tote_picture.hpp"
-#include "viz/vtk_module.hpp"
+#include "totebench/scenes/sheet_file.hpp"
+#include "totebench/viz/fields.hpp"
+#include "totebench/viz/surface_file.hpp"
+#include "totebench/viz/vtk_module.hpp"
+#include "viz/pictures/tote_picture.hpp"
 
 namespace totebench {
 namespace {
@@ -34,7 +34,7 @@ class VizFiles : public testing::Test {
  protected:
   void SetUp() override {
     std::string error;
-    vtk_ = vtk_module(error);
+    vtk_ = viz::vtk_module(error);
     ASSERT_NE(vtk_, nullptr) << error;
     folder_ = fs::path(testing::TempDir()) /
               ("totebench_viz_" +
@@ -45,20 +45,20 @@ class VizFiles : public testing::Test {
   void TearDown() override { fs::remove_all(folder_); }
   [[nodiscard]] std::string path(const std::string& name) const { return folder_ / name; }
 
-  Picture sample_picture() const {
-    const ShownField force =
-        shown_field(BagField::kForce, sample_.tote, {}, sample_.fields, 1, "cm");
-    return tote_picture({sample_.tote, sample_.empty_x_m, sample_.loaded_x_m, force,
-                         sample_.stitch_forces_N, "cm", "with 8 kg", 0.0265, 0.011, 0.272, 0.273,
-                         true});
+  viz::Picture sample_picture() const {
+    const viz::ShownField force =
+        viz::shown_field(viz::BagField::kForce, sample_.tote, {}, sample_.fields, 1, "cm");
+    return viz::tote_picture({sample_.tote, sample_.empty_x_m, sample_.loaded_x_m, force,
+                              sample_.stitch_forces_N, "cm", "with 8 kg", 0.0265, 0.011, 0.272,
+                              0.273, true});
   }
 
-  const VtkModule* vtk_ = nullptr;
+  const viz::VtkModule* vtk_ = nullptr;
   fs::path folder_;
   const sample::SampleTote sample_ = sample::make_sample();
 };
 
-void expect_array(vtkFieldData* where, const NamedArray& expected) {
+void expect_array(vtkFieldData* where, const viz::NamedArray& expected) {
   vtkDataArray* array = where->GetArray(expected.name.c_str());
   ASSERT_NE(array, nullptr) << expected.name;
   ASSERT_EQ(array->GetNumberOfComponents(), expected.values.rows());
@@ -75,8 +75,8 @@ void expect_array(vtkFieldData* where, const NamedArray& expected) {
 }
 
 TEST_F(VizFiles, SurfaceReadsBackAsWritten) {
-  const SurfaceData data =
-      tote_data(sample_.tote, sample_.loaded_x_m, sample_.empty_x_m, sample_.fields);
+  const viz::SurfaceData data =
+      viz::tote_data(sample_.tote, sample_.loaded_x_m, sample_.empty_x_m, sample_.fields);
   ASSERT_EQ(vtk_->write_surface(data, path("a.vtu")), "");
   vtkNew<vtkXMLUnstructuredGridReader> reader;
   reader->SetFileName(path("a.vtu").c_str());
@@ -97,19 +97,19 @@ TEST_F(VizFiles, SurfaceReadsBackAsWritten) {
       ASSERT_EQ(node[i], data.triangles[static_cast<std::size_t>(t)][static_cast<std::size_t>(i)]);
     }
   }
-  for (const NamedArray& array : data.point_arrays) expect_array(grid->GetPointData(), array);
-  for (const NamedArray& array : data.cell_arrays) expect_array(grid->GetCellData(), array);
+  for (const viz::NamedArray& array : data.point_arrays) expect_array(grid->GetPointData(), array);
+  for (const viz::NamedArray& array : data.cell_arrays) expect_array(grid->GetCellData(), array);
   const auto* parts =
       vtkStringArray::SafeDownCast(grid->GetFieldData()->GetAbstractArray("part_names"));
   ASSERT_NE(parts, nullptr);
 }
 
 TEST_F(VizFiles, SurfaceHasTheFieldsThatWerePromised) {
-  const SurfaceData data =
-      tote_data(sample_.tote, sample_.loaded_x_m, sample_.empty_x_m, sample_.fields);
+  const viz::SurfaceData data =
+      viz::tote_data(sample_.tote, sample_.loaded_x_m, sample_.empty_x_m, sample_.fields);
   std::set<std::string> names;
-  for (const NamedArray& array : data.point_arrays) names.insert(array.name);
-  for (const NamedArray& array : data.cell_arrays) names.insert(array.name);
+  for (const viz::NamedArray& array : data.point_arrays) names.insert(array.name);
+  for (const viz::NamedArray& array : data.cell_arrays) names.insert(array.name);
   for (const char* name :
        {"displacement_m", "membrane_force_N_per_m", "membrane_force_largest_N_per_m",
         "membrane_force_smallest_N_per_m", "membrane_force_largest_direction",
@@ -120,8 +120,8 @@ TEST_F(VizFiles, SurfaceHasTheFieldsThatWerePromised) {
 }
 
 TEST_F(VizFiles, StitchesReadBackAsWritten) {
-  const PointCloudData data =
-      stitch_data(sample_.tote, sample_.loaded_x_m, sample_.stitch_forces_N);
+  const viz::PointCloudData data =
+      viz::stitch_data(sample_.tote, sample_.loaded_x_m, sample_.stitch_forces_N);
   ASSERT_EQ(vtk_->write_points(data, path("s.vtp")), "");
   vtkNew<vtkXMLPolyDataReader> reader;
   reader->SetFileName(path("s.vtp").c_str());
@@ -129,7 +129,7 @@ TEST_F(VizFiles, StitchesReadBackAsWritten) {
   vtkPolyData* cloud = reader->GetOutput();
   ASSERT_EQ(cloud->GetNumberOfPoints(), 24);
   EXPECT_EQ(cloud->GetNumberOfVerts(), 24);
-  for (const NamedArray& array : data.arrays) expect_array(cloud->GetPointData(), array);
+  for (const viz::NamedArray& array : data.arrays) expect_array(cloud->GetPointData(), array);
   auto* names =
       vtkStringArray::SafeDownCast(cloud->GetFieldData()->GetAbstractArray("attachment_names"));
   ASSERT_NE(names, nullptr);
@@ -137,8 +137,8 @@ TEST_F(VizFiles, StitchesReadBackAsWritten) {
 }
 
 TEST_F(VizFiles, AnUnwritablePathIsReportedNotPrinted) {
-  const SurfaceData data =
-      tote_data(sample_.tote, sample_.loaded_x_m, sample_.empty_x_m, sample_.fields);
+  const viz::SurfaceData data =
+      viz::tote_data(sample_.tote, sample_.loaded_x_m, sample_.empty_x_m, sample_.fields);
   testing::internal::CaptureStderr();
   const std::string problem = vtk_->write_surface(data, path("no/such/folder/a.vtu"));
   EXPECT_NE(problem.find("cannot write"), std::string::npos);
@@ -172,7 +172,7 @@ Look look_at(const std::string& path) {
 }
 
 TEST_F(VizFiles, ThePictureHasItsSizeAndIsNotBlank) {
-  const Picture picture = sample_picture();
+  const viz::Picture picture = sample_picture();
   const std::string problem = vtk_->draw(picture, path("tote.png"));
   if (problem.find("no way to draw") != std::string::npos) GTEST_SKIP() << problem;
   ASSERT_EQ(problem, "");
@@ -187,7 +187,7 @@ TEST_F(VizFiles, ThePictureHasItsSizeAndIsNotBlank) {
 
 TEST_F(VizFiles, WithoutEglTheSamePictureComesFromXvfb) {
   if (std::system("command -v Xvfb >/dev/null 2>&1") != 0) GTEST_SKIP() << "no Xvfb here";
-  const Picture picture = sample_picture();
+  const viz::Picture picture = sample_picture();
   ASSERT_EQ(setenv("TOTEBENCH_OFFSCREEN", "xvfb", 1), 0);
   const std::string problem = vtk_->draw(picture, path("x.png"));
   unsetenv("TOTEBENCH_OFFSCREEN");
@@ -210,27 +210,27 @@ constexpr const char* kFaces =
     "</PolyData></VTKFile>";
 
 TEST_F(VizFiles, FacesOfAVtpFileBecomeTheShapeOfASheet) {
-  Scene scene;
-  scene.kind = SceneKind::kSheet;
-  scene.sheet.geometry.shape = SheetShape::kFile;
+  scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
+  scene.sheet.geometry.shape = scenes::SheetShape::kFile;
   scene.sheet.geometry.file = path("faces.vtp");
   std::ofstream(scene.sheet.geometry.file) << kFaces;
-  ASSERT_EQ(read_surface_file(scene), "");
-  const ShellMesh mesh = sheet_of_faces(scene.sheet.geometry.faces, "faces.vtp");
+  ASSERT_EQ(viz::read_surface_file(scene), "");
+  const solver::ShellMesh mesh = scenes::sheet_of_faces(scene.sheet.geometry.faces, "faces.vtp");
   ASSERT_EQ(mesh.n_triangles(), 3);
   double area = 0;
-  for (int t = 0; t < 3; ++t) area += rest_area(mesh, t);
+  for (int t = 0; t < 3; ++t) area += solver::rest_area(mesh, t);
   EXPECT_NEAR(area, 3, 1e-12);
 }
 
 TEST_F(VizFiles, AVtpFileWithoutFacesIsRefusedByName) {
-  Scene scene;
-  scene.kind = SceneKind::kSheet;
-  scene.sheet.geometry.shape = SheetShape::kFile;
+  scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
+  scene.sheet.geometry.shape = scenes::SheetShape::kFile;
   scene.sheet.geometry.file = path("faces.vtp");
   for (const std::string& content : {std::string("not xml"), std::string(kFaces, 200)}) {
     std::ofstream(scene.sheet.geometry.file) << content;
-    EXPECT_NE(read_surface_file(scene).find("faces.vtp"), std::string::npos);
+    EXPECT_NE(viz::read_surface_file(scene).find("faces.vtp"), std::string::npos);
   }
 }
 

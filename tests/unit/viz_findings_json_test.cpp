@@ -4,7 +4,7 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
-#include "app/findings_json.hpp"
+#include "app/present/findings_json.hpp"
 
 namespace totebench {
 namespace {
@@ -38,15 +38,15 @@ void expect_described(const json& value, const json& described, const std::strin
   }
 }
 
-HangResult full_result() {
-  HangResult result;
-  Findings& found = result.findings;
-  found.empty.status = found.loaded.status = SolveStatus::kConverged;
+studies::HangResult full_result() {
+  studies::HangResult result;
+  scenes::Findings& found = result.findings;
+  found.empty.status = found.loaded.status = solver::SolveStatus::kConverged;
   found.empty.stable = found.loaded.stable = true;
   found.weight_N = 10;
   found.loaded.reaction_N = {0, 0, 10};
   found.bottom_sag_m = 0.02;
-  StrapSeamFinding seam;
+  scenes::StrapSeamFinding seam;
   seam.name = "front left";
   seam.peak_stitch_N = 3;
   found.strap_seams = {seam, seam};
@@ -55,20 +55,20 @@ HangResult full_result() {
   found.other_shape.found = true;
   found.other_shape.starts_tried = 2;
   found.cautions = {"mind this"};
-  result.stitch_band = StitchBand{2, 6};
-  result.coarse_findings = Findings();
-  DataScatter::Moves moves;
+  result.stitch_band = studies::StitchBand{2, 6};
+  result.coarse_findings = scenes::Findings();
+  studies::DataScatter::Moves moves;
   moves.input = "thickness of a cloth";
   moves.at_low_m.fill(-0.001);
   moves.at_high_m.fill(0.002);
-  result.data_scatter = DataScatter{{moves}, 0};
+  result.data_scatter = studies::DataScatter{{moves}, 0};
   return result;
 }
 
 TEST(FindingsJson, ATotesKeysAreDescribed) {
-  Scene scene;
+  scenes::Scene scene;
   scene.expect = {{"bottom_sag_m", 0.01, 0.03}, {"peak_stitch_N", 0, 4}, {"no_such_key", 0, 1}};
-  const json found = json::parse(findings_json(scene, full_result()));
+  const json found = json::parse(app::findings_json(scene, full_result()));
   expect_described(found, schema(), "");
   for (const json& key : schema()["then"]["required"]) {
     EXPECT_TRUE(found.contains(key.get<std::string>())) << key;
@@ -81,9 +81,9 @@ TEST(FindingsJson, ATotesKeysAreDescribed) {
 }
 
 TEST(FindingsJson, WithoutEquilibriumThereAreNoHeadlineNumbers) {
-  HangResult result = full_result();
-  result.findings.loaded.status = SolveStatus::kNotConverged;
-  const json found = json::parse(findings_json(Scene{}, result));
+  studies::HangResult result = full_result();
+  result.findings.loaded.status = solver::SolveStatus::kNotConverged;
+  const json found = json::parse(app::findings_json(scenes::Scene{}, result));
   expect_described(found, schema(), "");
   EXPECT_EQ(found["status"], "not_converged");
   for (const char* key : {"bottom_sag_m", "overall_lengthening_m", "strap_drop_empty_m",
@@ -95,23 +95,23 @@ TEST(FindingsJson, WithoutEquilibriumThereAreNoHeadlineNumbers) {
 }
 
 TEST(FindingsJson, ASheetsKeysAreDescribedAndProbesCanBeExpected) {
-  Scene scene;
-  scene.kind = SceneKind::kSheet;
+  scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
   scene.sheet.probes = {{"tip.top", {0, 0, 0}}};
   scene.expect = {{"probes.tip.top.displacement_z_m", -0.3, -0.1}};
-  SheetHangResult result;
+  studies::SheetHangResult result;
   Eigen::Matrix3Xd corners(3, 3);
   corners << 0, 1, 0, 0, 0, 1, 0, 0, 0;
-  result.sheet.model.mesh = second_order_mesh(corners, {{0, 1, 2}});
+  result.sheet.model.mesh = solver::second_order_mesh(corners, {{0, 1, 2}});
   result.sheet.probe_nodes = {1};
-  State state;
+  solver::State state;
   state.x = result.sheet.model.mesh.position;
   result.steps = {{0.0, state}};
   state.x(2, 1) = -0.2;
   result.steps.push_back({1.0, state});
-  result.report.status = SolveStatus::kConverged;
+  result.report.status = solver::SolveStatus::kConverged;
   result.report.stable = true;
-  const json found = json::parse(findings_json(scene, result));
+  const json found = json::parse(app::findings_json(scene, result));
   expect_described(found, schema(), "");
   EXPECT_TRUE(found["expectations"][0]["met"].get<bool>());
   EXPECT_EQ(found["probes"][0]["steps"].size(), 2u);

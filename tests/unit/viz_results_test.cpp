@@ -10,7 +10,7 @@
 #include <regex>
 
 #include "tests/unit/viz_sample.hpp"
-#include "viz/results.hpp"
+#include "totebench/viz/results.hpp"
 
 namespace totebench {
 namespace {
@@ -25,25 +25,25 @@ class VizResults : public testing::Test {
                std::string(testing::UnitTest::GetInstance()->current_test_info()->name()));
     fs::remove_all(folder_);
     fs::create_directories(folder_);
-    Section section;
+    solver::Section section;
     section.A = Eigen::Vector3d(1e5, 1e5, 1e3).asDiagonal();
     section.D = Eigen::Vector3d(1e-4, 1e-4, 1e-5).asDiagonal();
     sample_.tote.model.sections = {section};
-    empty_ = start_state(sample_.tote.model);
+    empty_ = solver::start_state(sample_.tote.model);
     loaded_ = empty_;
     loaded_.x = sample_.loaded_x_m;
   }
   void TearDown() override { fs::remove_all(folder_); }
 
-  Written write(int n_steps) {
-    std::vector<LoadStep> steps;
+  viz::Written write(int n_steps) {
+    std::vector<solver::LoadStep> steps;
     for (int i = 0; i <= n_steps; ++i) {
-      State between = empty_;
+      solver::State between = empty_;
       between.x += (loaded_.x - empty_.x) * i / n_steps;
       steps.push_back({double(i) / n_steps, between});
     }
-    return write_tote_files({sample_.tote, empty_, loaded_, findings_, sample_.tote, steps}, "cm",
-                            "with 8 kg", folder_);
+    return viz::write_tote_files({sample_.tote, empty_, loaded_, findings_, sample_.tote, steps},
+                                 "cm", "with 8 kg", folder_);
   }
   static std::string content(const fs::path& path) {
     std::ifstream file(path);
@@ -51,13 +51,13 @@ class VizResults : public testing::Test {
   }
 
   sample::SampleTote sample_ = sample::make_sample();
-  State empty_, loaded_;
-  Findings findings_;
+  solver::State empty_, loaded_;
+  scenes::Findings findings_;
   fs::path folder_;
 };
 
 TEST_F(VizResults, EveryFileIsThereAndNoneIsHalfThere) {
-  const Written written = write(4);
+  const viz::Written written = write(4);
   for (const std::string& problem : written.problems) ADD_FAILURE() << problem;
   for (const std::string& failure : written.failures) ADD_FAILURE() << failure;
   for (const char* name : {"tote_empty.vtu", "tote_loaded.vtu", "stitches.vtp", "steps.pvd"}) {

@@ -8,14 +8,14 @@
 #include <string>
 #include <vector>
 
-#include "scenes/build.hpp"
+#include "totebench/scenes/build.hpp"
 
 namespace totebench::sample {
 
 struct SampleTote {
-  Tote tote;
+  scenes::Tote tote;
   Eigen::Matrix3Xd empty_x_m, loaded_x_m;
-  ShellFields fields;
+  solver::ShellFields fields;
   Eigen::Matrix3Xd stitch_forces_N;
 };
 
@@ -45,7 +45,7 @@ class SampleBuilder {
   void finish() {
     Eigen::Matrix3Xd positions(3, static_cast<Eigen::Index>(points.size()));
     for (std::size_t i = 0; i < points.size(); ++i) positions.col(i) = points[i];
-    tote.model.mesh = second_order_mesh(positions, corners);
+    tote.model.mesh = solver::second_order_mesh(positions, corners);
     const std::size_t n = corners.size();
     for (std::size_t t = 0; t < n; ++t) tote.model.mesh.triangles[t].region = regions[t];
     // Up the walls and straps, along the width of the base.
@@ -57,7 +57,7 @@ class SampleBuilder {
     tote.strength_warp_N_per_m.assign(n, 20e3);
     tote.strength_weft_N_per_m.assign(n, 14e3);
   }
-  Tote tote;
+  scenes::Tote tote;
 
  private:
   int corner(const Eigen::Vector3d& p) {
@@ -112,9 +112,9 @@ inline SampleTote make_sample() {
   b.finish();
   SampleTote sample;
   sample.tote = std::move(b.tote);
-  Tote& tote = sample.tote;
-  ShellMesh& mesh = tote.model.mesh;
-  for (const Triangle& t : mesh.triangles) {
+  scenes::Tote& tote = sample.tote;
+  solver::ShellMesh& mesh = tote.model.mesh;
+  for (const solver::Triangle& t : mesh.triangles) {
     if (t.region != kRegionBase) continue;
     for (int e = 0; e < 3; ++e) {
       const int p = t.node[e], q = t.node[(e + 1) % 3];
@@ -131,7 +131,7 @@ inline SampleTote make_sample() {
   }
   // Stitches: two rows of five at each strap end.
   const auto nearest = [&](const Eigen::Vector3d& p, const std::string& part) {
-    SurfacePoint best;
+    solver::SurfacePoint best;
     double least = 1e9;
     for (int t = 0; t < mesh.n_triangles(); ++t) {
       if (tote.triangle_part[tote.part[t]] != part) continue;
@@ -146,7 +146,7 @@ inline SampleTote make_sample() {
   };
   for (const double side : {-1.0, 1.0}) {
     for (const double x : {-0.075, 0.075}) {
-      AttachmentSite site;
+      scenes::AttachmentSite site;
       site.name = std::string(side < 0 ? "front" : "back") + (x < 0 ? " left" : " right");
       for (int row = 0; row < 2; ++row) {
         for (int i = 0; i < 3; ++i) {

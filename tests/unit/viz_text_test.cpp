@@ -4,9 +4,9 @@
 #include <filesystem>
 #include <fstream>
 
-#include "viz/atomic_file.hpp"
-#include "viz/drafting.hpp"
-#include "viz/unit_text.hpp"
+#include "totebench/scenes/unit_text.hpp"
+#include "totebench/viz/atomic_file.hpp"
+#include "viz/pictures/drafting.hpp"
 
 namespace totebench {
 namespace {
@@ -36,46 +36,46 @@ class AtomicFile : public testing::Test {
 };
 
 TEST(UnitText, LengthsAreShownInTheChosenUnit) {
-  EXPECT_EQ(length_text(0.0254, "in"), "1.00 in");
-  EXPECT_EQ(length_text(0.273, "cm"), "27.3 cm");
-  EXPECT_EQ(length_text(0.273, "si"), "0.273 m");
+  EXPECT_EQ(scenes::length_text(0.0254, "in"), "1.00 in");
+  EXPECT_EQ(scenes::length_text(0.273, "cm"), "27.3 cm");
+  EXPECT_EQ(scenes::length_text(0.273, "si"), "0.273 m");
 }
 
 TEST(UnitText, ForcesAreShownInTheChosenUnit) {
-  EXPECT_EQ(force_text(4.4482216152605, "in"), "1.00 lb");  // one pound-force by definition
-  EXPECT_EQ(force_text(78.45, "cm"), "78.5 N");
-  EXPECT_EQ(line_force_text(1000, "cm"), "1.00 N/mm");
-  EXPECT_EQ(line_force_text(175.126835, "in"), "1.00 lb/in");
-  EXPECT_EQ(mass_text(0.45359237, "in"), "1.00 lb");
+  EXPECT_EQ(scenes::force_text(4.4482216152605, "in"), "1.00 lb");  // one pound-force by definition
+  EXPECT_EQ(scenes::force_text(78.45, "cm"), "78.5 N");
+  EXPECT_EQ(scenes::line_force_text(1000, "cm"), "1.00 N/mm");
+  EXPECT_EQ(scenes::line_force_text(175.126835, "in"), "1.00 lb/in");
+  EXPECT_EQ(scenes::mass_text(0.45359237, "in"), "1.00 lb");
 }
 
 TEST(UnitText, ThreeDigitsAreKeptWithoutExponents) {
-  EXPECT_EQ(number_text(0), "0");
-  EXPECT_EQ(number_text(1e-13), "0");
-  EXPECT_EQ(number_text(0.012345), "0.0123");
-  EXPECT_EQ(number_text(12345), "12345");
-  EXPECT_EQ(number_text(0.99996), "1.00");
-  EXPECT_EQ(number_text(9.9996), "10.0");
-  EXPECT_EQ(number_text(-3.14159), "-3.14");
-  EXPECT_EQ(number_text(std::nan("")), "not known");
+  EXPECT_EQ(scenes::number_text(0), "0");
+  EXPECT_EQ(scenes::number_text(1e-13), "0");
+  EXPECT_EQ(scenes::number_text(0.012345), "0.0123");
+  EXPECT_EQ(scenes::number_text(12345), "12345");
+  EXPECT_EQ(scenes::number_text(0.99996), "1.00");
+  EXPECT_EQ(scenes::number_text(9.9996), "10.0");
+  EXPECT_EQ(scenes::number_text(-3.14159), "-3.14");
+  EXPECT_EQ(scenes::number_text(std::nan("")), "not known");
 }
 
 TEST(Drafting, RoundBelow_GivesOneTwoOrFive) {
-  EXPECT_DOUBLE_EQ(round_below(0.3), 0.2);
-  EXPECT_DOUBLE_EQ(round_below(5.0), 5.0);
-  EXPECT_DOUBLE_EQ(round_below(19.9), 10.0);
+  EXPECT_DOUBLE_EQ(viz::round_below(0.3), 0.2);
+  EXPECT_DOUBLE_EQ(viz::round_below(5.0), 5.0);
+  EXPECT_DOUBLE_EQ(viz::round_below(19.9), 10.0);
 }
 
 TEST_F(AtomicFile, TextArrivesWhole) {
-  ASSERT_EQ(write_text_atomically(folder_ / "a.txt", "all of it"), "");
+  ASSERT_EQ(viz::write_text_atomically(folder_ / "a.txt", "all of it"), "");
   EXPECT_EQ(content(folder_ / "a.txt"), "all of it");
   EXPECT_EQ(n_files(), 1);
 }
 
 TEST_F(AtomicFile, AFailedWriteLeavesTheOldFileAndNothingElse) {
-  ASSERT_EQ(write_text_atomically(folder_ / "a.txt", "old"), "");
+  ASSERT_EQ(viz::write_text_atomically(folder_ / "a.txt", "old"), "");
   const std::string problem =
-      write_atomically(folder_ / "a.txt", [](const fs::path& part) -> std::string {
+      viz::write_atomically(folder_ / "a.txt", [](const fs::path& part) -> std::string {
         std::ofstream(part) << "half of the n";
         return "disk full";
       });
@@ -86,13 +86,14 @@ TEST_F(AtomicFile, AFailedWriteLeavesTheOldFileAndNothingElse) {
 
 TEST_F(AtomicFile, AFolderThatIsAFileIsRefused) {
   std::ofstream(folder_ / "taken") << "x";
-  EXPECT_NE(check_writable(folder_ / "taken").find("is a file, not a folder"), std::string::npos);
-  EXPECT_NE(check_writable(folder_ / "taken" / "below").find("cannot make the folder"),
+  EXPECT_NE(viz::check_writable(folder_ / "taken").find("is a file, not a folder"),
+            std::string::npos);
+  EXPECT_NE(viz::check_writable(folder_ / "taken" / "below").find("cannot make the folder"),
             std::string::npos);
 }
 
 TEST_F(AtomicFile, AWritableFolderIsMadeAndLeftEmpty) {
-  EXPECT_EQ(check_writable(folder_ / "new" / "deep"), "");
+  EXPECT_EQ(viz::check_writable(folder_ / "new" / "deep"), "");
   EXPECT_TRUE(fs::is_empty(folder_ / "new" / "deep"));
 }
 

@@ -5,14 +5,14 @@
 // Inputs      b = 0.10; the library's base sheet
 // Tolerance   closed forms: rounding; table: a power law through rows that do not lie on one
 // Not covered the slopes themselves, and cotton: no published table was found
-#include "materials/ageing.hpp"
+#include "totebench/materials/ageing.hpp"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
 #include "book.hpp"
-#include "viz/svg_chart.hpp"
+#include "totebench/viz/svg_chart.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -24,28 +24,34 @@ TEST(Ageing, CyclesFollowTheLineAndAddUp) {
   const Source line = {"ageing", "S-N line, S / S_ult = 1 - b log10 N with b = 0.10", "rounding"};
   for (const auto& [share, text] : {std::pair{0.9, "0.9"}, {0.8, "0.8"}, {0.6, "0.6"}}) {
     expect_value(line, std::string("cycles to failure at ") + text + " of the strength",
-                 cycles_to_failure(share, kSlope), std::pow(10, (1 - share) / kSlope), 1e-9);
+                 materials::cycles_to_failure(share, kSlope), std::pow(10, (1 - share) / kSlope),
+                 1e-9);
   }
   const Source miner = {"ageing", "Palmgren-Miner: shares of life add up", "rounding"};
   // 10^5, 10^3 and 10 cycles to failure.
   expect_value(miner, "uses of 100 cycles at 0.5 and 1 at 0.7",
-               uses_to_failure({{100, 0.5}, {1, 0.7}}, kSlope), 1 / (100 / 1e5 + 1 / 1e3), 1e-9);
+               materials::uses_to_failure({{100, 0.5}, {1, 0.7}}, kSlope),
+               1 / (100 / 1e5 + 1 / 1e3), 1e-9);
   expect_value(miner, "uses of 1000 at 0.5, 3 at 0.7 and 0.2 at 0.9",
-               uses_to_failure({{1000, 0.5}, {3, 0.7}, {0.2, 0.9}}, kSlope),
+               materials::uses_to_failure({{1000, 0.5}, {3, 0.7}, {0.2, 0.9}}, kSlope),
                1 / (1e3 / 1e5 + 3 / 1e3 + 0.2 / 10), 1e-9);
 }
 
 TEST(Ageing, BaseSheetFollowsTheHandbook) {
-  const MaterialLibrary library = MaterialLibrary::load();
+  const materials::MaterialLibrary library = materials::MaterialLibrary::load();
   const auto modulus_MPa = [&](double hours) {
-    return aged(library, hours * kHour_s).find("hdpe_sheet")->get("youngs_modulus").value / 1e6;
+    return materials::aged(library, hours * kHour_s)
+               .find("hdpe_sheet")
+               ->get("youngs_modulus")
+               .value /
+           1e6;
   };
   const Source table = {"ageing",
                         "Plastics Pipe Institute, Handbook of PE Pipe, chapter 3, table B.1.1",
                         "a power law through rows that scatter by 2.5 %"};
   const double psi_MPa = 6.894757e-3;
-  LineChart chart{"polyethylene under load", "minutes, log10", "apparent modulus, MPa", {}};
-  Line handbook{"handbook", {}, {}}, ours{"ours", {}, {}};
+  viz::LineChart chart{"polyethylene under load", "minutes, log10", "apparent modulus, MPa", {}};
+  viz::Line handbook{"handbook", {}, {}}, ours{"ours", {}, {}};
   for (const auto& [hours, psi, text] : {std::tuple{0.5, 82000.0, "half an hour"},
                                          {12.0, 63000.0, "12 hours"},
                                          {100.0, 55000.0, "100 hours"},
@@ -60,7 +66,7 @@ TEST(Ageing, BaseSheetFollowsTheHandbook) {
     ours.y.push_back(modulus_MPa(std::pow(10, place) / 60));
   }
   chart.lines = {handbook, ours};
-  leave_picture("ageing", line_chart_svg(chart));
+  leave_picture("ageing", viz::line_chart_svg(chart));
   const Source fit = {"ageing", "power law of exponent 0.0744 fitted to the same table (PE3xxx)",
                       "exponents of the grades differ by 0.0012"};
   expect_value(fit, "sag after 100 hours over sag after one", modulus_MPa(1) / modulus_MPa(100),

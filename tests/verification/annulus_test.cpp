@@ -30,14 +30,14 @@ TEST(Sze2004, SlitAnnularPlate_LiftsAsPublished) {
   Refinement inner_half(source, "the same at half the force, inner corner", 10.468);
   Refinement outer_half(source, "the same at half the force, outer corner", 13.768);
   for (const double size : {2.0, 1.2, 0.8}) {
-    Scene scene;
-    SheetGeometry& g = scene.sheet.geometry;
-    g.shape = SheetShape::kAnnulus;
+    scenes::Scene scene;
+    scenes::SheetGeometry& g = scene.sheet.geometry;
+    g.shape = scenes::SheetShape::kAnnulus;
     g.inner_radius_m = 6;
     g.radius_m = 10;
     g.from_angle_rad = 0;
     g.to_angle_rad = 2 * kPi;
-    scene.sheet.plain = PlainSection{21e6, 0, 0.03, 0};
+    scene.sheet.plain = scenes::PlainSection{21e6, 0, 0.03, 0};
     scene.mesh.size_m = size;
     hold_edge(scene, "from", {}, true);
     add_edge_force(scene, "to", {0, 0, 0.8});
@@ -45,7 +45,7 @@ TEST(Sze2004, SlitAnnularPlate_LiftsAsPublished) {
     add_probe(scene, {10, 0, 0});
     Solved solved;
     solved.sheet = built(scene);
-    solved.state = start_state(solved.sheet.model);
+    solved.state = solver::start_state(solved.sheet.model);
     for (const double factor : {0.25, 0.5, 0.75, 1.0}) {
       solve_on(solved, factor, {0, 0, factor * 0.8 * 4});
       if (HasFatalFailure()) return;

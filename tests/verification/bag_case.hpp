@@ -11,17 +11,17 @@
 namespace totebench::verification {
 
 // The builder's shopping bag, small enough to be quick.
-inline Scene small_tote() {
-  Scene scene = samples::boxed();
+inline scenes::Scene small_tote() {
+  scenes::Scene scene = samples::boxed();
   scene.bag.width_m = 0.24;
   scene.bag.height_m = 0.22;
   scene.bag.depth_m = 0.09;
   scene.bag.hem_m = 0;
-  Strap& strap = scene.straps.front();
+  scenes::Strap& strap = scene.straps.front();
   strap.length_m = 0.50;
   strap.spacing_m = 0.11;
   strap.overlap_m = 0.050;
-  strap.attachment.pattern = AttachmentPattern::kBox;
+  strap.attachment.pattern = scenes::AttachmentPattern::kBox;
   strap.attachment.top_offset_m = 0.010;
   scene.contents.mass_kg = 2.0;
   scene.mesh.size_m = 0.05;
@@ -29,28 +29,29 @@ inline Scene small_tote() {
 }
 
 struct Hung {
-  Tote tote;
-  State state;
+  scenes::Tote tote;
+  solver::State state;
 };
 
-inline void to_equilibrium(Hung& hung, double factor, const SolveOptions& options = {}) {
-  const SolveReport report = find_equilibrium(hung.tote.model, factor, hung.state, options);
-  ASSERT_EQ(report.status, SolveStatus::kConverged) << factor << ": " << report.advice;
+inline void to_equilibrium(Hung& hung, double factor, const solver::SolveOptions& options = {}) {
+  const solver::SolveReport report =
+      solver::find_equilibrium(hung.tote.model, factor, hung.state, options);
+  ASSERT_EQ(report.status, solver::SolveStatus::kConverged) << factor << ": " << report.advice;
   EXPECT_LT(report.balance_relative, 1e-6);
 }
 
 // The coarsest mesh from flat, then the same bag on a finer one.
-inline std::vector<Hung> hung_on_two_meshes(const Scene& scene) {
+inline std::vector<Hung> hung_on_two_meshes(const scenes::Scene& scene) {
   std::vector<Hung> hung;
-  hung.push_back({build_tote(scene, samples::library(), 0), {}});
-  hung[0].state = start_state(hung[0].tote.model);
+  hung.push_back({scenes::build_tote(scene, samples::library(), 0), {}});
+  hung[0].state = solver::start_state(hung[0].tote.model);
   for (const double factor : {0.0, 1.0}) {
     to_equilibrium(hung[0], factor);
     if (testing::Test::HasFatalFailure()) return hung;
   }
-  hung.push_back({build_tote(scene, samples::library(), 1), {}});
-  hung[1].state = prolong(hung[0].tote.model, hung[0].state, hung[1].tote.model);
-  SolveOptions options;
+  hung.push_back({scenes::build_tote(scene, samples::library(), 1), {}});
+  hung[1].state = solver::prolong(hung[0].tote.model, hung[0].state, hung[1].tote.model);
+  solver::SolveOptions options;
   options.bold = true;
   to_equilibrium(hung[1], 1, options);
   return hung;

@@ -14,7 +14,7 @@
 namespace totebench::verification {
 namespace {
 
-bool on_strap(const Model& model, int t) {
+bool on_strap(const solver::Model& model, int t) {
   const int region = model.mesh.triangles[t].region;
   return region == kRegionStrap || region == kRegionStrapHeld;
 }
@@ -22,27 +22,28 @@ bool on_strap(const Model& model, int t) {
 // The work of the membrane forces of `with` triangles, as shell_fields reports them, in lifting by
 // one everything below z = low, nothing above z = high, and in proportion between: the vertical
 // pull through all cuts of the band, averaged over its height.
-double pull_through(const Model& model, const State& state, bool straps, double low, double high) {
-  const ShellFields fields = shell_fields(model, state);
+double pull_through(const solver::Model& model, const solver::State& state, bool straps, double low,
+                    double high) {
+  const solver::ShellFields fields = solver::shell_fields(model, state);
   const double at[3][2] = {{1. / 6, 1. / 6}, {2. / 3, 1. / 6}, {1. / 6, 2. / 3}};
   double work = 0;
   for (int t = 0; t < model.mesh.n_triangles(); ++t) {
     if (on_strap(model, t) != straps) continue;
-    const Matrix36d& rest = model.mesh.rest[t];
+    const solver::Matrix36d& rest = model.mesh.rest[t];
     const Eigen::Vector3d u = rest.col(1) - rest.col(0);
     const Eigen::Vector3d v = rest.col(2) - rest.col(0);
     const Eigen::Vector3d normal = u.cross(v).normalized();
     Eigen::Matrix<double, 3, 2> axes;
     axes.col(0) = (model.mesh.warp[t] - normal * normal.dot(model.mesh.warp[t])).normalized();
     axes.col(1) = normal.cross(axes.col(0));
-    Matrix36d x;
+    solver::Matrix36d x;
     Eigen::Matrix<double, 6, 1> lift;
     for (int k = 0; k < 6; ++k) {
       x.col(k) = state.x.col(model.mesh.triangles[t].node[k]);
       lift[k] = std::clamp((high - x(2, k)) / (high - low), 0.0, 1.0);
     }
     for (int q = 0; q < 3; ++q) {
-      const Eigen::Matrix<double, 6, 2> dxi = shape_gradient(at[q][0], at[q][1]);
+      const Eigen::Matrix<double, 6, 2> dxi = solver::shape_gradient(at[q][0], at[q][1]);
       const Eigen::Matrix2d jacobian = axes.transpose() * rest * dxi;
       const Eigen::Matrix<double, 6, 2> dX = dxi * jacobian.inverse();
       const Eigen::Matrix<double, 3, 2> F = x * dX;
@@ -57,7 +58,8 @@ double pull_through(const Model& model, const State& state, bool straps, double 
 }
 
 // What the loads on the same triangles do in the same lift: the weight that the band carries.
-double weight_below(const Model& model, const State& state, double low, double high) {
+double weight_below(const solver::Model& model, const solver::State& state, double low,
+                    double high) {
   Eigen::Matrix3Xd force = model.payload_force_N;
   if (model.permanent_force_N.size() > 0) force += model.permanent_force_N;
   double work = 0;
@@ -79,11 +81,12 @@ struct AtHand {
 };
 
 AtHand at_hand(const Hung& hung, const std::string& side) {
-  const Model& model = hung.tote.model;
-  const Eigen::Matrix3Xd reaction = support_reactions(model, hung.state, 1);
-  const Eigen::Matrix3Xd stitch = stitch_forces(model, hung.state);
+  const solver::Model& model = hung.tote.model;
+  const Eigen::Matrix3Xd reaction = solver::support_reactions(model, hung.state, 1);
+  const Eigen::Matrix3Xd stitch = solver::stitch_forces(model, hung.state);
   double z_hand = 0;
-  for (const FixedDof& held : model.fixed) z_hand = std::max(z_hand, hung.state.x(2, held.node));
+  for (const solver::FixedDof& held : model.fixed)
+    z_hand = std::max(z_hand, hung.state.x(2, held.node));
   std::vector<bool> of_strap(model.mesh.n_nodes(), false);
   for (int t = 0; t < model.mesh.n_triangles(); ++t) {
     if (hung.tote.triangle_part[hung.tote.part[t]] != "strap " + side) continue;
@@ -97,7 +100,7 @@ AtHand at_hand(const Hung& hung, const std::string& side) {
     result.moment_Nm += at.y() * reaction(2, i) - (at.z() - z_hand) * reaction(1, i);
     result.own_weight_N -= model.permanent_force_N(2, i);
   }
-  for (const AttachmentSite& site : hung.tote.attachments) {
+  for (const scenes::AttachmentSite& site : hung.tote.attachments) {
     if (site.name.find(side) == std::string::npos) continue;
     for (const int one : site.stitches) result.stitches_N += stitch(2, one);
   }
@@ -127,7 +130,7 @@ TEST(Bag, StrapsBearWhatTheirStitchesPull) {
   if (HasFatalFailure()) return;
   for (const int level : {0, 1}) {
     const Hung& hung = on_mesh[level];
-    const Model& model = hung.tote.model;
+    const solver::Model& model = hung.tote.model;
     const int n = model.mesh.n_triangles();
     const double size = 0.05 / (1 << level);
     const AtHand of_front = at_hand(hung, "front");
@@ -161,7 +164,7 @@ TEST(Bag, CutsCarryWhatHangsBelow) {
                       "membrane forces only: the shear that bending carries across is left out"};
   std::vector<BookRow::OnMesh> through_straps, through_walls, through_stitches;
   double strap_weight = 0, wall_weight = 0, all_but_straps = 0;
-  const Scene scene = small_tote();
+  const scenes::Scene scene = small_tote();
   const Source even = {"bag", "symmetry: alike left and right",
                        "a bag that buckles to one side would show"};
   Refinement left(even, "share of the left strap ends", 0.5);
@@ -169,11 +172,11 @@ TEST(Bag, CutsCarryWhatHangsBelow) {
   if (HasFatalFailure()) return;
   for (const int level : {0, 1}) {
     const Hung& hung = on_mesh[level];
-    const Model& model = hung.tote.model;
-    const State& state = hung.state;
+    const solver::Model& model = hung.tote.model;
+    const solver::State& state = hung.state;
     double opening = 0;
-    for (const SurfacePoint& p : hung.tote.opening_midpoints) {
-      opening = std::max(opening, position_of(model.mesh, state.x, p).z());
+    for (const solver::SurfacePoint& p : hung.tote.opening_midpoints) {
+      opening = std::max(opening, solver::position_of(model.mesh, state.x, p).z());
     }
     double bottom = 1e9, wall_top = -1e9;
     for (int t = 0; t < model.mesh.n_triangles(); ++t) {
@@ -204,11 +207,11 @@ TEST(Bag, CutsCarryWhatHangsBelow) {
         all_but_straps -= model.payload_force_N(2, node) + model.permanent_force_N(2, node);
       }
     }
-    const Eigen::Matrix3Xd force = stitch_forces(model, state);
+    const Eigen::Matrix3Xd force = solver::stitch_forces(model, state);
     const double total = force.row(2).sum();
     through_stitches.push_back({size, n, total});
     double of_left = 0;
-    for (const AttachmentSite& site : hung.tote.attachments) {
+    for (const scenes::AttachmentSite& site : hung.tote.attachments) {
       double pull = 0;
       for (const int stitch : site.stitches) pull += force(2, stitch);
       if (site.name.find("left") != std::string::npos) of_left += pull;
@@ -231,22 +234,22 @@ TEST(Bag, CutsCarryWhatHangsBelow) {
 }
 
 // All lengths times s, all membrane stiffnesses times a, and the rest by dimensions.
-Model scaled(Model model, double s, double a) {
+solver::Model scaled(solver::Model model, double s, double a) {
   model.mesh.position *= s;
-  for (Matrix36d& rest : model.mesh.rest) rest *= s;
-  for (Section& section : model.sections) {
+  for (solver::Matrix36d& rest : model.mesh.rest) rest *= s;
+  for (solver::Section& section : model.sections) {
     section.A *= a;
     section.B *= a * s;
     section.D *= a * s * s;
     section.areal_mass_kg_per_m2 *= a / s;
   }
-  for (EdgeRule& rule : model.edge_rules) {
+  for (solver::EdgeRule& rule : model.edge_rules) {
     rule.hinge_stiffness_N *= a * s;
     rule.edge_moment_N *= a * s;
   }
-  for (Stitch& stitch : model.stitches) stitch.stiffness_N_per_m *= a;
-  for (WeakSpring& spring : model.weak_springs) spring.stiffness_N_per_m *= a;
-  for (NormalTie& tie : model.normal_ties) {
+  for (solver::Stitch& stitch : model.stitches) stitch.stiffness_N_per_m *= a;
+  for (solver::WeakSpring& spring : model.weak_springs) spring.stiffness_N_per_m *= a;
+  for (solver::NormalTie& tie : model.normal_ties) {
     tie.stiffness_N_per_m *= a;
     tie.gap_m *= s;
   }
@@ -270,13 +273,13 @@ Model scaled(Model model, double s, double a) {
 TEST(Bag, ScaledAlike_HangsInTheSameShape) {
   const Source source = {"bag", "dimensional analysis", "the residual at which the search stops"};
   for (const bool liquid : {false, true}) {
-    Scene scene = small_tote();
+    scenes::Scene scene = small_tote();
     if (liquid) {
-      scene.contents.kind = ContentsKind::kLoose;
+      scene.contents.kind = scenes::ContentsKind::kLoose;
       scene.contents.bulk_density_kg_per_m3 = 1000;
     }
-    Hung plain{build_tote(scene, samples::library(), 0), {}};
-    plain.state = start_state(plain.tote.model);
+    Hung plain{scenes::build_tote(scene, samples::library(), 0), {}};
+    plain.state = solver::start_state(plain.tote.model);
     to_equilibrium(plain, 0);
     if (HasFatalFailure()) return;
     const Hung empty = plain;

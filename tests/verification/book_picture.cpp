@@ -51,10 +51,10 @@ class Canvas {
   double scale_ = 1;
 };
 
-std::string border_lines(const ShellMesh& mesh, const Eigen::Matrix3Xd& points,
+std::string border_lines(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& points,
                          const Canvas& canvas) {
   std::map<std::pair<int, int>, std::pair<int, int>> uses;  // edge -> count, mid node
-  for (const Triangle& t : mesh.triangles) {
+  for (const solver::Triangle& t : mesh.triangles) {
     for (int k = 0; k < 3; ++k) {
       auto& use = uses[std::minmax(t.node[k], t.node[(k + 1) % 3])];
       ++use.first;
@@ -72,8 +72,9 @@ std::string border_lines(const ShellMesh& mesh, const Eigen::Matrix3Xd& points,
 
 }  // namespace
 
-void draw(const std::string& family, const Model& model, const State& state, View view) {
-  const ShellMesh& mesh = model.mesh;
+void draw(const std::string& family, const solver::Model& model, const solver::State& state,
+          View view) {
+  const solver::ShellMesh& mesh = model.mesh;
   const Eigen::Matrix3d turn = eye(view);
   const Eigen::Matrix3Xd before = turn * mesh.position;
   const Eigen::Matrix3Xd after = before + view.exaggeration * turn * (state.x - mesh.position);

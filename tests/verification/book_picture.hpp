@@ -16,6 +16,7 @@ struct View {
 
 // Leaves the picture of a family: the deformed triangles, shaded by how they face the eye, and the
 // border of the start in grey.
-void draw(const std::string& family, const Model& model, const State& state, View view = {});
+void draw(const std::string& family, const solver::Model& model, const solver::State& state,
+          View view = {});
 
 }  // namespace totebench::verification

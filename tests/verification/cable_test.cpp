@@ -5,7 +5,7 @@
 #include <numeric>
 
 #include "book_picture.hpp"
-#include "scenes/hook_grip.hpp"
+#include "scenes/findings/hook_grip.hpp"
 #include "sheet_case.hpp"
 
 namespace totebench::verification {
@@ -13,7 +13,7 @@ namespace {
 
 // Puts a coupon of length `rest` on the circular arc that spans `span` between its ends and hangs
 // below them; the stress-free shape stays flat.
-void hang_on_arc(ShellMesh& mesh, double rest, double span) {
+void hang_on_arc(solver::ShellMesh& mesh, double rest, double span) {
   double low = 1e-6;
   double high = kPi;
   for (int i = 0; i < 100; ++i) {  // half angle: sin(half)/half = span/rest
@@ -51,7 +51,7 @@ TEST(Strap, FlatUnderACentralLoad_DropsAsItsStretchAllows) {
   Refinement green(source, "flat strap, d/a with Green strain", 0.1);
   Refinement pull(source, "flat strap, T/EA", 0.005013);
   for (const double size : {0.1, 0.03, 0.015}) {
-    Scene scene = flat_sheet(a, width, section_of(ea / width, 1e-3, 0), size);
+    scenes::Scene scene = flat_sheet(a, width, section_of(ea / width, 1e-3, 0), size);
     hold_edge(scene, "x0");
     hold_edge(scene, "x1", {true, true, false});
     add_edge_force(scene, "x1", {0, 0, -load / 2 / width});
@@ -98,13 +98,13 @@ TEST(Strap, HangingUnderItsOwnWeight_IsAnElasticCatenary) {
   Refinement sag(source, "catenary, sag (m)", exact_sag);
   Refinement most(source, "catenary, Tmax (N)", 0.817161);
   for (const double size : {0.1, 0.05, 0.033}) {
-    Scene scene =
+    scenes::Scene scene =
         flat_sheet(rest, width, section_of(50 / width, 4e-7, 0, 1 / width / kGravity), size);
     hold_edge(scene, "x0");
     hold_edge(scene, "x1");
     add_weight(scene);
     add_probe(scene, {rest / 2, width / 2, 0});
-    SheetModel sheet = built(scene);
+    scenes::SheetModel sheet = built(scene);
     hang_on_arc(sheet.model.mesh, rest, 1.0);
     const Solved solved = solve(std::move(sheet), {0, 0, -rest});
     if (HasFatalFailure()) return;
@@ -134,9 +134,9 @@ TEST(Strap, OverAHook_RubsOffItsPull) {
   Refinement held(source, "strap over a hook, mu 0.3, pull left after half a turn (N)",
                   pulled / 2.5663);
   for (const double size : {0.02, 0.01, 0.005}) {
-    Scene scene;
-    SheetGeometry& g = scene.sheet.geometry;
-    g.shape = SheetShape::kCylinder;
+    scenes::Scene scene;
+    scenes::SheetGeometry& g = scene.sheet.geometry;
+    g.shape = scenes::SheetShape::kCylinder;
     g.radius_m = radius;
     g.length_m = width;
     g.from_angle_rad = -kPi / 2;
@@ -145,15 +145,16 @@ TEST(Strap, OverAHook_RubsOffItsPull) {
     scene.mesh.size_m = size;
     hold_edge(scene, "to");
     add_edge_force(scene, "from", {0, 0, -pulled / width});
-    SheetModel sheet = built(scene);
-    const ShellMesh& mesh = sheet.model.mesh;
+    scenes::SheetModel sheet = built(scene);
+    const solver::ShellMesh& mesh = sheet.model.mesh;
     for (int t = 0; t < mesh.n_triangles(); ++t) {
-      const Eigen::Vector3d at = position_of(mesh, mesh.position, {t, 1.0 / 3, 1.0 / 3});
+      const Eigen::Vector3d at = solver::position_of(mesh, mesh.position, {t, 1.0 / 3, 1.0 / 3});
       const double angle = std::atan2(at.y(), at.z());
       const double pressure = pulled * std::exp(-friction * (angle + kPi / 2)) / radius / width;
       const Eigen::Vector3d normal(0, std::sin(angle), std::cos(angle));
       const Eigen::Vector3d against(0, std::cos(angle), -std::sin(angle));
-      sheet.model.payload_force_N += area_load(mesh, {t}, pressure * (normal + friction * against));
+      sheet.model.payload_force_N +=
+          solver::area_load(mesh, {t}, pressure * (normal + friction * against));
     }
     const Eigen::Vector3d applied = sheet.model.payload_force_N.rowwise().sum();
     const Solved solved = solve(std::move(sheet), applied);
@@ -166,9 +167,10 @@ TEST(Strap, OverAHook_RubsOffItsPull) {
       {0.2, 1.8745}, {0.3, 2.5663}, {0.4, 3.5136}, {0.5, 4.8105}};
   const std::pair<double, double> quarter_turn[] = {
       {0.2, 1.3691}, {0.3, 1.6020}, {0.4, 1.8745}, {0.5, 2.1933}};
-  for (const auto& [mu, ratio] : half_turn) EXPECT_NEAR(friction_to_hold(1, ratio, kPi), mu, 1e-4);
+  for (const auto& [mu, ratio] : half_turn)
+    EXPECT_NEAR(scenes::friction_to_hold(1, ratio, kPi), mu, 1e-4);
   for (const auto& [mu, ratio] : quarter_turn) {
-    EXPECT_NEAR(friction_to_hold(ratio, 1, kPi / 2), mu, 1e-4);
+    EXPECT_NEAR(scenes::friction_to_hold(ratio, 1, kPi / 2), mu, 1e-4);
   }
 }
 
@@ -215,16 +217,16 @@ TEST(Hammock, FilledWithWater_TakesTheShapeOfTheElastica) {
   Refinement angle(source, "hammock, phi (deg)", phi * 180 / kPi);
   Refinement identity(source, "hammock, T (1 - cos phi) / (gamma d^2 / 2)", 1);
   for (const double size : {0.05, 0.025, 0.0167}) {
-    Scene scene = flat_sheet(rest, width, section_of(1e6, 1e-6, 0), size);
+    scenes::Scene scene = flat_sheet(rest, width, section_of(1e6, 1e-6, 0), size);
     hold_edge(scene, "x0");
     hold_edge(scene, "x1");
-    SheetLoad water;
-    water.kind = SheetLoad::Kind::kFill;
+    scenes::SheetLoad water;
+    water.kind = scenes::SheetLoad::Kind::kFill;
     water.magnitude = weight / kGravity;
     water.bulk_density_kg_per_m3 = 1000;
     scene.sheet.loads = {water};
     add_probe(scene, {rest / 2, width / 2, 0});
-    SheetModel sheet = built(scene);
+    scenes::SheetModel sheet = built(scene);
     hang_on_arc(sheet.model.mesh, rest, span);
     const Solved solved = solve(std::move(sheet), {0, 0, -weight});
     if (HasFatalFailure()) return;
@@ -232,7 +234,7 @@ TEST(Hammock, FilledWithWater_TakesTheShapeOfTheElastica) {
     const double t = end.norm();
     const double phi_here = std::atan2(end.z(), -end.x());
     const double d = -solved.position(0).z();
-    EXPECT_NEAR(fill_level(solved.sheet.model, solved.state, 1), 0, 0.01 * depth);
+    EXPECT_NEAR(solver::fill_level(solved.sheet.model, solved.state, 1), 0, 0.01 * depth);
     if (size == 0.025) draw("hammock", solved.sheet.model, solved.state);
     dip.add(size, solved.triangles(), d / rest);
     pull.add(size, solved.triangles(), t);

@@ -59,7 +59,7 @@ void take_apart(const std::vector<char>& apart, Elements& mesh) {
 // second-order shape.
 class ThreeQuads {
  public:
-  explicit ThreeQuads(const ShellMesh& mesh) : mesh_(mesh) {
+  explicit ThreeQuads(const solver::ShellMesh& mesh) : mesh_(mesh) {
     for (int i = 0; i < mesh.n_nodes(); ++i) points_.emplace_back(mesh.position.col(i));
   }
 
@@ -95,7 +95,7 @@ class ThreeQuads {
 
  private:
   int add(int triangle, const Eigen::Vector2d& at) {
-    points_.push_back(position_of(mesh_, mesh_.position, {triangle, at.x(), at.y()}));
+    points_.push_back(solver::position_of(mesh_, mesh_.position, {triangle, at.x(), at.y()}));
     return static_cast<int>(points_.size()) - 1;
   }
   int on_edge(int triangle, int a, int b, const Eigen::Vector2d& at) {
@@ -104,15 +104,15 @@ class ThreeQuads {
     return place->second;
   }
 
-  const ShellMesh& mesh_;
+  const solver::ShellMesh& mesh_;
   std::vector<Eigen::Vector3d> points_;
   std::map<std::pair<int, int>, int> halves_;
 };
 
-Elements triangles_of(const ShellMesh& mesh) {
+Elements triangles_of(const solver::ShellMesh& mesh) {
   Elements out;
   out.position = mesh.position;
-  for (const Triangle& triangle : mesh.triangles) {
+  for (const solver::Triangle& triangle : mesh.triangles) {
     out.nodes.emplace_back(triangle.node.begin(), triangle.node.end());
   }
   return out;
@@ -132,7 +132,7 @@ std::string sections_text(const Problem& problem, const Elements& mesh) {
   for (std::size_t s = 0; s < problem.plies.size(); ++s) {
     std::vector<int> elements;
     for (int i = 0; i < static_cast<int>(mesh.nodes.size()); ++i) {
-      const Triangle& triangle = problem.model.mesh.triangles[i / mesh.per_triangle];
+      const solver::Triangle& triangle = problem.model.mesh.triangles[i / mesh.per_triangle];
       if (triangle.section == static_cast<int>(s)) elements.push_back(i);
     }
     text += fmt::format("*ELSET, ELSET=E{}\n{}", s, list(elements));
@@ -177,7 +177,7 @@ std::string springs_text(const Problem& problem, std::size_t first_element) {
 }
 
 std::string deck_of(const Problem& problem, const Elements& mesh) {
-  const Model& model = problem.model;
+  const solver::Model& model = problem.model;
   std::ostringstream out;
   out << "*NODE, NSET=ALL\n";
   for (int i = 0; i < mesh.position.cols(); ++i) {
@@ -197,7 +197,7 @@ std::string deck_of(const Problem& problem, const Elements& mesh) {
     }
   }
   out << "*BOUNDARY\n";
-  for (const FixedDof& fixed : model.fixed) {
+  for (const solver::FixedDof& fixed : model.fixed) {
     out << fmt::format("{}, {}, {}\n", fixed.node + 1, fixed.axis + 1, fixed.axis + 1);
   }
   out << fmt::format("*NSET, NSET=WANTED\n{}\n*NSET, NSET=HELD\n{}", problem.node + 1,
@@ -301,10 +301,10 @@ Ply isotropic(double e, double nu, double thickness) {
   return {e, e, nu, g, g, thickness};
 }
 
-Section section_of_plies(const std::vector<Ply>& plies) {
+solver::Section section_of_plies(const std::vector<Ply>& plies) {
   double z = 0;
   for (const Ply& ply : plies) z -= ply.thickness / 2;
-  Section section;
+  solver::Section section;
   for (const Ply& ply : plies) {
     const double top = z + ply.thickness;
     const Eigen::Matrix3d q = plane_stress(ply);
@@ -324,36 +324,36 @@ Answer by_ccx(const Problem& problem, OtherShell shell) {
   return read_answer(table, problem, mesh.per_triangle);
 }
 
-Answer by_us(const Problem& problem, State& state) {
-  Model model = problem.model;
-  model.payload_force_N = own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
+Answer by_us(const Problem& problem, solver::State& state) {
+  solver::Model model = problem.model;
+  model.payload_force_N = solver::own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
   for (const NodeSpring& spring : problem.springs) {
     const auto at = [&](int node) {
       for (int t = 0; t < model.mesh.n_triangles(); ++t) {
         for (int k = 0; k < 6; ++k) {
           if (model.mesh.triangles[t].node[k] != node) continue;
           constexpr double kPlace[6][2] = {{0, 0}, {1, 0}, {0, 1}, {.5, 0}, {.5, .5}, {0, .5}};
-          return SurfacePoint{t, kPlace[k][0], kPlace[k][1]};
+          return solver::SurfacePoint{t, kPlace[k][0], kPlace[k][1]};
         }
       }
       throw std::logic_error("a spring at a node of no triangle");
     };
-    Stitch stitch;
+    solver::Stitch stitch;
     stitch.a = at(spring.a);
     stitch.b = at(spring.b);
     stitch.stiffness_N_per_m = problem.spring_N_per_m;
     model.stitches.push_back(stitch);
   }
   Answer answer;
-  state = start_state(model);
+  state = solver::start_state(model);
   for (const double factor : {problem.first_share, 1.0}) {
-    const SolveReport report = find_equilibrium(model, factor, state);
-    EXPECT_EQ(report.status, SolveStatus::kConverged) << report.advice;
+    const solver::SolveReport report = solver::find_equilibrium(model, factor, state);
+    EXPECT_EQ(report.status, solver::SolveStatus::kConverged) << report.advice;
   }
   answer.displacement = state.x.col(problem.node) - model.mesh.position.col(problem.node);
-  const Eigen::Matrix3Xd reaction = support_reactions(model, state, 1);
+  const Eigen::Matrix3Xd reaction = solver::support_reactions(model, state, 1);
   for (const int node : problem.supports) answer.reaction += reaction.col(node);
-  const ShellFields fields = shell_fields(model, state);
+  const solver::ShellFields fields = solver::shell_fields(model, state);
   for (const Probe& probe : problem.probes) {
     Eigen::Matrix3d force = Eigen::Matrix3d::Zero();  // in space: triangles have axes of their own
     for (const auto& [t, weight] : probe.weight) {
@@ -379,13 +379,13 @@ void compare(const std::string& what, const double (&ours)[2], const double (&th
   std::printf("  ccx %.6g  %.6g\n", theirs[0], theirs[1]);
 }
 
-Probe probe_at(const ShellMesh& mesh, const Eigen::Vector3d& point, double half_width) {
+Probe probe_at(const solver::ShellMesh& mesh, const Eigen::Vector3d& point, double half_width) {
   using Basis = Eigen::Vector<double, 10>;
   std::vector<int> near;
   std::vector<Basis> basis;
   for (int t = 0; t < mesh.n_triangles(); ++t) {
     const Eigen::Vector3d d =
-        (position_of(mesh, mesh.position, {t, 1.0 / 3, 1.0 / 3}) - point) / half_width;
+        (solver::position_of(mesh, mesh.position, {t, 1.0 / 3, 1.0 / 3}) - point) / half_width;
     if (d.lpNorm<Eigen::Infinity>() > 1) continue;
     near.push_back(t);
     basis.emplace_back(Basis{{1, d.x(), d.y(), d.z(), d.x() * d.x(), d.y() * d.y(), d.z() * d.z(),
@@ -394,17 +394,17 @@ Probe probe_at(const ShellMesh& mesh, const Eigen::Vector3d& point, double half_
   // Least squares, each triangle by its area; of least norm, for nothing varies across a plane.
   Eigen::Matrix<double, 10, 10> normal = Eigen::Matrix<double, 10, 10>::Zero();
   for (std::size_t i = 0; i < near.size(); ++i) {
-    normal += rest_area(mesh, near[i]) * basis[i] * basis[i].transpose();
+    normal += solver::rest_area(mesh, near[i]) * basis[i] * basis[i].transpose();
   }
   const Basis value = normal.completeOrthogonalDecomposition().solve(Basis::Unit(0));
   Probe probe;
   for (std::size_t i = 0; i < near.size(); ++i) {
-    probe.weight[near[i]] = rest_area(mesh, near[i]) * value.dot(basis[i]);
+    probe.weight[near[i]] = solver::rest_area(mesh, near[i]) * value.dot(basis[i]);
   }
   return probe;
 }
 
-int node_near(const ShellMesh& mesh, const Eigen::Vector3d& point) {
+int node_near(const solver::ShellMesh& mesh, const Eigen::Vector3d& point) {
   Eigen::Index nearest = 0;
   (mesh.position.colwise() - point).colwise().squaredNorm().minCoeff(&nearest);
   return static_cast<int>(nearest);

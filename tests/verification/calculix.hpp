@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "book.hpp"
-#include "solver/equilibrium.hpp"
+#include "totebench/solver/equilibrium.hpp"
 
 namespace totebench::verification {
 
@@ -19,7 +19,7 @@ struct Ply {  // principal axes 1 and 2 of the section; its third direction is l
 };
 [[nodiscard]] Ply isotropic(double e, double nu, double thickness);
 // Plies from the side the normal leaves to the side it points to; z along the normal.
-[[nodiscard]] Section section_of_plies(const std::vector<Ply>& plies);
+[[nodiscard]] solver::Section section_of_plies(const std::vector<Ply>& plies);
 
 // Ties node b to node a by Problem::spring_N_per_m (x_b - x_a).
 struct NodeSpring {
@@ -37,7 +37,7 @@ struct Problem {
   std::string name;  // of its files
   // Rest shape as placed. Of its loads only payload_pressure_Pa is passed on, and as a dead load
   // along -z the weight of sections with mass (which must not be in permanent_force_N).
-  Model model;
+  solver::Model model;
   std::vector<std::vector<Ply>> plies;  // per section
   std::vector<NodeSpring> springs;
   double spring_N_per_m = 0;
@@ -62,7 +62,7 @@ struct Answer {
 enum class OtherShell { kTriangle, kThreeQuads };
 
 [[nodiscard]] Answer by_ccx(const Problem& problem, OtherShell shell);
-[[nodiscard]] Answer by_us(const Problem& problem, State& state);
+[[nodiscard]] Answer by_us(const Problem& problem, solver::State& state);
 
 // Ours and the other's on two meshes, coarse first: each within `settled` of itself, ours on the
 // finer within 3 % of the other's. Leaves a row in the book.
@@ -73,9 +73,9 @@ struct TwoMeshes {
 void compare(const std::string& what, const double (&ours)[2], const double (&theirs)[2],
              const TwoMeshes& meshes);
 
-[[nodiscard]] int node_near(const ShellMesh& mesh, const Eigen::Vector3d& point);
+[[nodiscard]] int node_near(const solver::ShellMesh& mesh, const Eigen::Vector3d& point);
 // At `point`, of the triangles whose middle lies within `half_width` of it along each axis.
-[[nodiscard]] Probe probe_at(const ShellMesh& mesh, const Eigen::Vector3d& point,
+[[nodiscard]] Probe probe_at(const solver::ShellMesh& mesh, const Eigen::Vector3d& point,
                              double half_width);
 
 }  // namespace totebench::verification

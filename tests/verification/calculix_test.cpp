@@ -19,7 +19,7 @@ namespace totebench::verification {
 namespace {
 
 // n x m squares, each cut in two, over a rectangle at z = 0.
-Model grid(double length, double width, int n, int m) {
+solver::Model grid(double length, double width, int n, int m) {
   Eigen::Matrix3Xd position(3, (n + 1) * (m + 1));
   std::vector<std::array<int, 3>> corners;
   const auto at = [m](int i, int j) { return i * (m + 1) + j; };
@@ -38,8 +38,8 @@ Model grid(double length, double width, int n, int m) {
       }
     }
   }
-  Model model;
-  model.mesh = second_order_mesh(position, corners);
+  solver::Model model;
+  model.mesh = solver::second_order_mesh(position, corners);
   model.mesh.warp.assign(corners.size(), Eigen::Vector3d::UnitX());
   model.payload_pressure_Pa = Eigen::VectorXd::Zero(model.mesh.n_triangles());
   return model;
@@ -59,7 +59,7 @@ TEST(Calculix, LaminatedPanelUnderPressure) {
     problem.name = level == 0 ? "panel_coarse" : "panel_fine";
     problem.plies = {
         {{10e9, 1e9, 0.3, 0.5e9, 0.5e9, 0.5e-3}, {1e9, 10e9, 0.03, 0.5e9, 0.5e9, 0.5e-3}}};
-    Model& model = problem.model;
+    solver::Model& model = problem.model;
     model = grid(0.3, 0.2, n, n * 2 / 3);
     model.sections = {section_of_plies(problem.plies[0])};
     model.payload_pressure_Pa.setConstant(-2000);
@@ -71,7 +71,7 @@ TEST(Calculix, LaminatedPanelUnderPressure) {
       }
       if (p.y() < 1e-9) problem.supports.push_back(i);
     }
-    State state;
+    solver::State state;
     const Answer ours = by_us(problem, state);
     const Answer theirs = by_ccx(problem, OtherShell::kTriangle);
     meshes.size[level] = 0.3 / n;

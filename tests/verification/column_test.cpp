@@ -13,9 +13,9 @@
 #include <tuple>
 
 #include "book_picture.hpp"
-#include "scenes/standing.hpp"
 #include "sheet_case.hpp"
-#include "solver/equilibrium.hpp"
+#include "totebench/scenes/standing.hpp"
+#include "totebench/solver/equilibrium.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -27,8 +27,8 @@ constexpr int kClampedEdge = 1;
 constexpr int kFreeEdge = 2;
 
 // Stretching is a millionth of bending at this length, so that the strip is an elastica.
-Model column(int n, double force_over_euler) {
-  Model model;
+solver::Model column(int n, double force_over_euler) {
+  solver::Model model;
   Eigen::Matrix3Xd p(3, 2 * (n + 1));
   std::vector<std::array<int, 3>> t;
   for (int i = 0; i <= n; ++i) {
@@ -38,13 +38,13 @@ Model column(int n, double force_over_euler) {
     t.push_back({2 * i, 2 * i + 2, 2 * i + 3});
     t.push_back({2 * i, 2 * i + 3, 2 * i + 1});
   }
-  model.mesh = second_order_mesh(p, t);
+  model.mesh = solver::second_order_mesh(p, t);
   model.mesh.labelled_edges = {{0, 1, kClampedEdge}, {2 * n, 2 * n + 1, kFreeEdge}};
-  Section s;
+  solver::Section s;
   s.D = kBending_N_m * Eigen::Vector3d(1, 1, 0.5).asDiagonal().toDenseMatrix();
   s.A = 1e6 * s.D;
   model.sections = {s};
-  EdgeRule clamp;
+  solver::EdgeRule clamp;
   clamp.label = kClampedEdge;
   clamp.clamped = true;
   model.edge_rules = {clamp};
@@ -53,7 +53,7 @@ Model column(int n, double force_over_euler) {
   }
   const double euler = M_PI * M_PI * kBending_N_m / (4 * kLength_m * kLength_m);
   model.payload_force_N =
-      edge_load(model.mesh, kFreeEdge, Eigen::Vector3d(-force_over_euler * euler, 0, 0));
+      solver::edge_load(model.mesh, kFreeEdge, Eigen::Vector3d(-force_over_euler * euler, 0, 0));
   return model;
 }
 
@@ -76,10 +76,10 @@ TEST(Column, BeyondTheEulerLoad_LeavesTheStraightShapeForTheElastica) {
   Refinement along(source, "column at 1.152 Euler loads, x / l", x);
   along.published(0.741);
   for (const int n : {8, 16, 32}) {
-    const Model model = column(n, force);
-    State state = start_state(model);
-    const SolveReport report = find_equilibrium(model, 1.0, state);
-    ASSERT_EQ(report.status, SolveStatus::kConverged) << report.advice;
+    const solver::Model model = column(n, force);
+    solver::State state = solver::start_state(model);
+    const solver::SolveReport report = solver::find_equilibrium(model, 1.0, state);
+    ASSERT_EQ(report.status, solver::SolveStatus::kConverged) << report.advice;
     EXPECT_TRUE(report.stable);
     if (n == 16) draw("buckling", model, state);
     side.add(kLength_m / n, 2 * n, std::abs(state.x(2, 2 * n)));
@@ -90,31 +90,33 @@ TEST(Column, BeyondTheEulerLoad_LeavesTheStraightShapeForTheElastica) {
 }
 
 TEST(Column, BelowTheEulerLoad_StaysStraight) {
-  const Model model = column(16, 0.98);
-  State state = start_state(model);
-  const SolveReport report = find_equilibrium(model, 1.0, state);
-  ASSERT_EQ(report.status, SolveStatus::kConverged);
+  const solver::Model model = column(16, 0.98);
+  solver::State state = solver::start_state(model);
+  const solver::SolveReport report = solver::find_equilibrium(model, 1.0, state);
+  ASSERT_EQ(report.status, solver::SolveStatus::kConverged);
   EXPECT_TRUE(report.stable);
   EXPECT_LT(std::abs(state.x(2, 2 * 16)), 1e-9);
 }
 
 // A strip upright on the floor, by its own weight and a load on its top edge: stands below the
-// height of scenes/standing.hpp and falls over just above it.
+// height of totebench/scenes/standing.hpp and falls over just above it.
 TEST(Column, UprightByItself_StandsToGreenhillsHeight) {
   // With a top load Dunkerley's rule is on the cautious side, here by less than 3 %.
   for (const auto& [own, top, beyond] : {std::tuple(9.0, 0.0, 1.01), std::tuple(5.0, 1.0, 1.03)}) {
-    const double height = standing_height_m(kBending_N_m, own, top);
+    const double height = scenes::standing_height_m(kBending_N_m, own, top);
     for (const double share : {0.99, beyond}) {
-      Model model = column(16, 0);
+      solver::Model model = column(16, 0);
       // The column of 1 m with loads that stand for `share` of the height: q h^3 and p h^2 keep.
       const double h = share * height;
-      model.payload_force_N = edge_load(model.mesh, kFreeEdge, Eigen::Vector3d(-top * h * h, 0, 0));
+      model.payload_force_N =
+          solver::edge_load(model.mesh, kFreeEdge, Eigen::Vector3d(-top * h * h, 0, 0));
       std::vector<int> all(model.mesh.triangles.size());
       std::iota(all.begin(), all.end(), 0);
-      model.payload_force_N += area_load(model.mesh, all, Eigen::Vector3d(-own * h * h * h, 0, 0));
-      State state = start_state(model);
-      const SolveReport report = find_equilibrium(model, 1.0, state);
-      ASSERT_EQ(report.status, SolveStatus::kConverged) << report.advice;
+      model.payload_force_N +=
+          solver::area_load(model.mesh, all, Eigen::Vector3d(-own * h * h * h, 0, 0));
+      solver::State state = solver::start_state(model);
+      const solver::SolveReport report = solver::find_equilibrium(model, 1.0, state);
+      ASSERT_EQ(report.status, solver::SolveStatus::kConverged) << report.advice;
       const double aside = std::abs(state.x(2, 2 * 16));
       if (share < 1) {
         EXPECT_LT(aside, 1e-9) << "own " << own << ", top " << top;

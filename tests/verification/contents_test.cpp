@@ -1,5 +1,5 @@
 // Loose contents in a box that is held rigid: what the model of the contents presses on base and
-// walls. The model knows no friction at the walls (solver/fill_term.hpp), so it is held to
+// walls. The model knows no friction at the walls (solver/terms/fill_term.hpp), so it is held to
 // Janssen's theory in the limit of no friction, and shown beside that theory with friction.
 #include <gtest/gtest.h>
 
@@ -52,8 +52,8 @@ struct Corners {
 
 // An open box, every node held: what its supports bear is what the contents press. Its walls lean
 // outwards by `lean` of their height. No bending stiffness: its edges shall not push by themselves.
-Model rigid_box(double mass_kg, double density_kg_per_m3, double lateral_ratio_K, double lean,
-                int n) {
+solver::Model rigid_box(double mass_kg, double density_kg_per_m3, double lateral_ratio_K,
+                        double lean, int n) {
   const double out = lean * kWall;
   const auto low = [](double x, double y) { return Eigen::Vector3d(x * kLength, y * kWidth, 0); };
   const auto high = [out](double x, double y) {
@@ -67,14 +67,14 @@ Model rigid_box(double mass_kg, double density_kg_per_m3, double lateral_ratio_K
   corners.add_panel({low(1, 1), low(0, 1), high(0, 1), high(1, 1)}, n, kBack);
   Eigen::Matrix3Xd points(3, corners.points.size());
   for (std::size_t i = 0; i < corners.points.size(); ++i) points.col(i) = corners.points[i];
-  Model model;
-  model.mesh = second_order_mesh(points, corners.triangles);
+  solver::Model model;
+  model.mesh = solver::second_order_mesh(points, corners.triangles);
   for (int t = 0; t < model.mesh.n_triangles(); ++t) {
     model.mesh.triangles[t].region = corners.parts[t];
     model.mesh.warp[t] = model.mesh.rest[t].col(1) - model.mesh.rest[t].col(0);
     model.fill.triangles.push_back(t);
   }
-  Section section;
+  solver::Section section;
   section.A = 1e4 * Eigen::Matrix3d::Identity();
   model.sections = {section};
   for (int i = 0; i < model.mesh.n_nodes(); ++i) {
@@ -96,19 +96,20 @@ struct Pressed {
   double level = 0;             // of the contents, m
 };
 
-Pressed pressed(const Model& model) {
-  const ShellMesh& mesh = model.mesh;
-  const State state = start_state(model);
-  const Eigen::Matrix3Xd force = -support_reactions(model, state, 1);
+Pressed pressed(const solver::Model& model) {
+  const solver::ShellMesh& mesh = model.mesh;
+  const solver::State state = solver::start_state(model);
+  const Eigen::Matrix3Xd force = -solver::support_reactions(model, state, 1);
   Pressed result;
   // A uniform pressure puts a third of a triangle's load on each of its mid-edge nodes.
   Eigen::VectorXd third = Eigen::VectorXd::Zero(mesh.n_nodes());
   std::vector<bool> on_wall(mesh.n_nodes(), false);
   for (int t = 0; t < mesh.n_triangles(); ++t) {
-    const Triangle& triangle = mesh.triangles[t];
+    const solver::Triangle& triangle = mesh.triangles[t];
     for (int k = 0; k < 6; ++k) {
       if (triangle.region != kBase) on_wall[triangle.node[k]] = true;
-      if (triangle.region == kBase && k >= 3) third[triangle.node[k]] += rest_area(mesh, t) / 3;
+      if (triangle.region == kBase && k >= 3)
+        third[triangle.node[k]] += solver::rest_area(mesh, t) / 3;
     }
   }
   double inside = 0, inside_area = 0;
@@ -127,7 +128,7 @@ Pressed pressed(const Model& model) {
   }
   result.push_height /= result.push;
   result.base_pressure_Pa = inside / inside_area;
-  result.level = fill_level(model, state, 1);
+  result.level = solver::fill_level(model, state, 1);
   return result;
 }
 
@@ -181,7 +182,8 @@ TEST(Contents, PressAsJanssenWithoutFriction) {
   Refinement closed(limit, "walls leaning 1 in 4, base and walls / weight", 1);
   for (const int n : {4, 8, 16}) {
     const double size = kWall / n;
-    const Model straight = rigid_box(weight / kGravity, wheat.gamma / kGravity, wheat.K, 0, n);
+    const solver::Model straight =
+        rigid_box(weight / kGravity, wheat.gamma / kGravity, wheat.K, 0, n);
     const int triangles = straight.mesh.n_triangles();
     const Pressed upright = pressed(straight);
     EXPECT_NEAR(upright.level, z, 1e-9);
@@ -191,13 +193,13 @@ TEST(Contents, PressAsJanssenWithoutFriction) {
     wall.add(size, triangles, upright.push);
     height.add(size, triangles, upright.push_height / z);
 
-    const Model oblique =
+    const solver::Model oblique =
         rigid_box(leaning_weight / kGravity, wheat.gamma / kGravity, wheat.K, c, n);
     const Pressed leaning = pressed(oblique);
     under.add(size, triangles, leaning.base_pressure_Pa);
     slope.add(size, triangles, leaning.push);
     closed.add(size, triangles, leaning.weight / leaning_weight);
-    if (n == 4) draw("contents", oblique, start_state(oblique), {-60, 35, 1});
+    if (n == 4) draw("contents", oblique, solver::start_state(oblique), {-60, 35, 1});
   }
   base.expect_within(1e-6);
   pressure.expect_within(1e-3);
@@ -216,12 +218,12 @@ TEST(Contents, LeanOnTheWallsAsJakySays) {
   const Source jaky = {"contents", "Jaky (1944), K = 1 - sin(phi)", "printed digits"};
   for (const auto& [degrees, K] :
        {std::pair{25, 0.5774}, {30, 0.5}, {35, 0.4264}, {40, 0.3572}, {45, 0.2929}}) {
-    Scene scene = samples::boxed();
+    scenes::Scene scene = samples::boxed();
     scene.mesh.size_m = 0.1;
-    scene.contents.kind = ContentsKind::kLoose;
+    scene.contents.kind = scenes::ContentsKind::kLoose;
     scene.contents.bulk_density_kg_per_m3 = 800;
     scene.contents.friction_angle_rad = degrees * kPi / 180;
-    const Model model = build_tote(scene, samples::library(), 0).model;
+    const solver::Model model = scenes::build_tote(scene, samples::library(), 0).model;
     expect_value(jaky, "lateral ratio at " + std::to_string(degrees) + " deg",
                  model.fill.lateral_ratio_K, K, 2e-4);
   }

@@ -49,7 +49,7 @@ void heavy_strip(const std::string& name, double rigidity, double membrane, doub
   Refinement drop(source, name + ", drop / L", exact.drop);
   Refinement along(source, name + ", x / L", exact.along);
   for (const double share : {coarsest, 2 * coarsest, 4 * coarsest}) {
-    Scene scene =
+    scenes::Scene scene =
         flat_sheet(length, width, section_of(membrane, rigidity, 0, areal_mass), length / share);
     hold_edge(scene, "x0", {}, true);
     add_weight(scene);
@@ -94,7 +94,7 @@ TEST(Sze2004, Cantilever_EndShear_BendsLikeTheElastica) {
   Refinement u(source, "end shear, -u", 10 * (1 - exact.along));
   u.published(3.286);
   for (const double size : {1.25, 0.625, 0.3125}) {
-    Scene scene = flat_sheet(10, 1, {1.2e6, 0, 0.1, 0}, size);
+    scenes::Scene scene = flat_sheet(10, 1, {1.2e6, 0, 0.1, 0}, size);
     hold_edge(scene, "x0", {}, true);
     add_edge_force(scene, "x1", {0, 0, 4});
     add_probe(scene, {10, 0.5, 0});
@@ -129,7 +129,7 @@ TEST(Sze2004, Cantilever_EndMoment_RollsUpToAFullCircle) {
   up.measured_against(12);
   way.measured_against(1);
   for (const double size : {0.75, 0.5, 0.35}) {
-    Scene scene = flat_sheet(12, 1, {1.2e6, 0, 0.1, 0}, size);
+    scenes::Scene scene = flat_sheet(12, 1, {1.2e6, 0, 0.1, 0}, size);
     hold_edge(scene, "x0", {}, true);
     // With nu = 0 nothing wants to move along y; holding it keeps the nearly closed ring, which has
     // almost no stiffness out of its plane, from wandering there.
@@ -139,7 +139,7 @@ TEST(Sze2004, Cantilever_EndMoment_RollsUpToAFullCircle) {
     add_probe(scene, {12, 0.5, 0});
     Solved solved;
     solved.sheet = built(scene);
-    solved.state = start_state(solved.sheet.model);
+    solved.state = solver::start_state(solved.sheet.model);
     double worst = 0;
     for (int step = 1; step <= kSteps; ++step) {
       const double alpha = 2 * kPi * step / kSteps;

@@ -11,7 +11,7 @@
 #include <deque>
 
 #include "book.hpp"
-#include "materials/stack.hpp"
+#include "totebench/materials/stack.hpp"
 
 namespace totebench {
 namespace {
@@ -43,42 +43,45 @@ void row(const verification::Source& source, const std::string& what, double our
 // Materials and plies of one test; units are whatever the source uses.
 class Layup {
  public:
-  const Material* material(double e1, double e2, double g12, double nu12) {
-    Material m;
+  const materials::Material* material(double e1, double e2, double g12, double nu12) {
+    materials::Material m;
     m.id = "ply " + std::to_string(materials_.size());
     m.category = "base";
-    m.properties["youngs_modulus_md"] = Quantity::own(e1, "Pa");
-    m.properties["youngs_modulus_cd"] = Quantity::own(e2, "Pa");
-    m.properties["shear_modulus"] = Quantity::own(g12, "Pa");
-    m.properties["poisson_ratio"] = Quantity::own(nu12 * std::sqrt(e2 / e1), "1");
-    m.properties["density"] = Quantity::own(1000, "kg/m3");
+    m.properties["youngs_modulus_md"] = materials::Quantity::own(e1, "Pa");
+    m.properties["youngs_modulus_cd"] = materials::Quantity::own(e2, "Pa");
+    m.properties["shear_modulus"] = materials::Quantity::own(g12, "Pa");
+    m.properties["poisson_ratio"] = materials::Quantity::own(nu12 * std::sqrt(e2 / e1), "1");
+    m.properties["density"] = materials::Quantity::own(1000, "kg/m3");
     materials_.push_back(m);
     return &materials_.back();
   }
   // In the order of the book: first-listed ply at the lowest z.
-  void add(const Material* m, double thickness, double degrees, Join join = Join::kFused) {
-    Ply ply;
+  void add(const materials::Material* m, double thickness, double degrees,
+           materials::Join join = materials::Join::kFused) {
+    materials::Ply ply;
     ply.material = m;
     ply.thickness_m = thickness;
     ply.warp_angle_rad = degrees * kDegree;
     ply.join = join;
     plies_.insert(plies_.begin(), ply);
   }
-  [[nodiscard]] StackSection section() const { return stack_section(library_, plies_); }
+  [[nodiscard]] materials::StackSection section() const {
+    return materials::stack_section(library_, plies_);
+  }
 
  private:
-  MaterialLibrary library_;  // empty: fused solids need no rule of it
-  std::deque<Material> materials_;
-  std::vector<Ply> plies_;
+  materials::MaterialLibrary library_;  // empty: fused solids need no rule of it
+  std::deque<materials::Material> materials_;
+  std::vector<materials::Ply> plies_;
 };
 
 // Layup A, [0/45/90/-45]s of 0.0075 in plies, psi and inches. Source: test_clt1 of the open package
 // PtFEM/ClassicalLaminateTheory.jl.
 TEST(LaminateVerification, QuasiIsotropicSymmetric) {
   Layup layup;
-  const Material* m = layup.material(20e6, 1.5e6, 1e6, 0.34);
+  const materials::Material* m = layup.material(20e6, 1.5e6, 1e6, 0.34);
   for (const double angle : {0., 45., 90., -45., -45., 90., 45., 0.}) layup.add(m, 0.0075, angle);
-  const StackSection s = layup.section();
+  const materials::StackSection s = layup.section();
   EXPECT_LT(misfit(s.A, symmetric(525698, 155811, 0, 525698, 0, 184943)), 1e-5);
   EXPECT_LT(misfit(s.D, symmetric(250.495, 32.687, 23.619, 93.036, 23.619, 41.427)), 1e-5);
   EXPECT_LT(s.B.cwiseAbs().maxCoeff(), 1e-9 * s.A(0, 0) * 0.06);
@@ -92,11 +95,11 @@ TEST(LaminateVerification, QuasiIsotropicSymmetric) {
 // rafaelpsilva07/composipy, quoting Mendonca 2005, p. 201.
 TEST(LaminateVerification, AngleCoreAngle) {
   Layup layup;
-  const Material* m = layup.material(54870, 18320, 8900, 0.25);
+  const materials::Material* m = layup.material(54870, 18320, 8900, 0.25);
   layup.add(m, 3, 45);
   layup.add(m, 6, 0);
   layup.add(m, 3, 45);
-  const StackSection s = layup.section();
+  const materials::StackSection s = layup.section();
   EXPECT_LT(misfit(s.A, symmetric(515794.009307, 100823.254537, 55993.443462, 291820.235458,
                                   55993.443462, 151491.933923)),
             1e-9);
@@ -113,9 +116,9 @@ TEST(LaminateVerification, AngleCoreAngle) {
 // example 4.2 (printed to four figures; the further digits follow from its equations).
 TEST(LaminateVerification, UnsymmetricCouplesStretchAndBending) {
   Layup layup;
-  const Material* m = layup.material(181e9, 10.3e9, 7.17e9, 0.28);
+  const materials::Material* m = layup.material(181e9, 10.3e9, 7.17e9, 0.28);
   for (const double angle : {0., 30., -45.}) layup.add(m, 5e-3, angle);
-  const StackSection s = layup.section();
+  const materials::StackSection s = layup.section();
   EXPECT_LT(misfit(s.A, symmetric(1.739241e9, 3.883864e8, 5.663373e7, 4.532535e8, -1.140636e8,
                                   4.524825e8)),
             1e-6);
@@ -136,11 +139,11 @@ TEST(LaminateVerification, UnsymmetricCouplesStretchAndBending) {
 // as quoted in a public test; D: computed independently from the same lamination equations.
 TEST(LaminateVerification, SixteenPlies) {
   Layup layup;
-  const Material* m = layup.material(181e9, 10.3e9, 7.17e9, 0.28);
+  const materials::Material* m = layup.material(181e9, 10.3e9, 7.17e9, 0.28);
   const double half[] = {0, 45, -45, 90, 90, 30, -30, 90};
   for (int i = 0; i < 8; ++i) layup.add(m, 0.125e-3, half[i]);
   for (int i = 7; i >= 0; --i) layup.add(m, 0.125e-3, half[i]);
-  const StackSection s = layup.section();
+  const materials::StackSection s = layup.section();
   EXPECT_LT(misfit(s.A, 1e6 * symmetric(136.231, 40.287, 0, 179.097, 0, 48.833)), 1e-5);
   EXPECT_LT(misfit(s.D, symmetric(61.1271, 14.1220, 2.8561, 42.5964, 2.3227, 16.9707)), 1e-5);
   row(from("McGill MECH530 notes, as quoted in a public test"), "sixteen plies, A11 (N/m)",
@@ -157,8 +160,8 @@ TEST(LaminateVerification, TurnsAStiffnessByTheTextbookMatrix) {
   t_inverse << 0.32899, 0.67101, -0.93969, 0.67101, 0.32899, 0.93969, 0.46985, -0.46985, -0.34202;
   const Matrix3d q = symmetric(181.8, 2.9, 0, 10.35, 0, 7.17);
   const Matrix3d textbook = t_inverse * q * t_inverse.transpose();
-  EXPECT_LT(misfit(rotated(q, 55 * kDegree), textbook), 2e-5);
-  EXPECT_GT(misfit(rotated(q, -55 * kDegree), textbook), 0.1);
+  EXPECT_LT(misfit(materials::rotated(q, 55 * kDegree), textbook), 2e-5);
+  EXPECT_GT(misfit(materials::rotated(q, -55 * kDegree), textbook), 0.1);
 }
 
 TEST(LaminateVerification, IsotropicPlyAtAnyAngle) {
@@ -166,10 +169,11 @@ TEST(LaminateVerification, IsotropicPlyAtAnyAngle) {
   Matrix3d expected;
   expected << 1, nu, 0, nu, 1, 0, 0, 0, (1 - nu) / 2;
   expected *= e * t / (1 - nu * nu);
-  const PlySection ply = isotropic_ply(e, nu, t, 1.91);
+  const materials::PlySection ply = materials::isotropic_ply(e, nu, t, 1.91);
   for (double angle = -90; angle <= 90; angle += 7.5) {
-    EXPECT_LT(misfit(rotated(ply.A, angle * kDegree), expected), 1e-12) << angle;
-    EXPECT_LT(misfit(rotated(ply.D, angle * kDegree), expected * t * t / 12), 1e-12) << angle;
+    EXPECT_LT(misfit(materials::rotated(ply.A, angle * kDegree), expected), 1e-12) << angle;
+    EXPECT_LT(misfit(materials::rotated(ply.D, angle * kDegree), expected * t * t / 12), 1e-12)
+        << angle;
   }
 }
 
@@ -178,7 +182,7 @@ TEST(LaminateVerification, IsotropicPlyAtAnyAngle) {
 TEST(LaminateVerification, BondedAgainstLooseStack) {
   const double thickness[] = {0.5, 0.3, 1.0, 0.5};
   const double modulus[] = {50, 120, 200, 50};
-  const auto section = [&](std::vector<Join> joins) {
+  const auto section = [&](std::vector<materials::Join> joins) {
     Layup layup;
     for (std::size_t i = 4; i-- > 0;) {  // listed outermost first: the reverse of the books
       layup.add(layup.material(modulus[i], modulus[i], modulus[i] / 2, 0), thickness[i], 0,
@@ -186,9 +190,10 @@ TEST(LaminateVerification, BondedAgainstLooseStack) {
     }
     return layup.section();
   };
-  const Join f = Join::kFused, s = Join::kSewnAtEdges, loose = Join::kLoose;
+  const materials::Join f = materials::Join::kFused, s = materials::Join::kSewnAtEdges,
+                        loose = materials::Join::kLoose;
 
-  const StackSection bonded = section({f, f, f, f});
+  const materials::StackSection bonded = section({f, f, f, f});
   EXPECT_NEAR(bonded.A(0, 0), 286.0, 1e-9);
   EXPECT_NEAR(bonded.B(0, 0), -12.0, 1e-9);  // the stiff stabilizer lies inside the mid-surface
   EXPECT_NEAR(bonded.D(0, 0), 71.97833, 1e-5);
@@ -196,7 +201,7 @@ TEST(LaminateVerification, BondedAgainstLooseStack) {
   // Depth of the neutral surface below the outer face.
   EXPECT_NEAR(bonded.reference_depth_m - bonded.B(0, 0) / bonded.A(0, 0), 1.191958, 1e-6);
 
-  const StackSection sliding = section({f, s, s, s});
+  const materials::StackSection sliding = section({f, s, s, s});
   EXPECT_NEAR(sliding.free_bending_rigidity()(0, 0), 17.978333, 1e-6);
   EXPECT_NEAR(sliding.A(0, 0), 286.0, 1e-9);
   EXPECT_NEAR(bonded.free_bending_rigidity()(0, 0) / sliding.free_bending_rigidity()(0, 0),
@@ -205,10 +210,10 @@ TEST(LaminateVerification, BondedAgainstLooseStack) {
   row(source, "bonded stack, D (N mm)", bonded.free_bending_rigidity()(0, 0), 71.474837, 1e-6);
   row(source, "loose stack, D (N mm)", sliding.free_bending_rigidity()(0, 0), 17.978333, 1e-6);
 
-  const StackSection one_pair_fused = section({f, f, s, s});
+  const materials::StackSection one_pair_fused = section({f, f, s, s});
   EXPECT_NEAR(one_pair_fused.free_bending_rigidity()(0, 0), 20.338989, 1e-6);
 
-  const StackSection only_outer = section({f, loose, loose, loose});
+  const materials::StackSection only_outer = section({f, loose, loose, loose});
   EXPECT_NEAR(only_outer.A(0, 0), 25.0, 1e-9);
   EXPECT_NEAR(only_outer.D(0, 0), 50 * 0.125 / 12, 1e-9);
   EXPECT_NEAR(only_outer.areal_mass_kg_per_m2, bonded.areal_mass_kg_per_m2, 1e-9);
@@ -218,11 +223,11 @@ TEST(LaminateVerification, BondedAgainstLooseStack) {
 TEST(LaminateVerification, IdenticalBondedPliesGainTheirNumberSquared) {
   for (int n = 1; n <= 4; ++n) {
     Layup bonded, loose;
-    const Material* a = bonded.material(50e6, 50e6, 20e6, 0.25);
-    const Material* b = loose.material(50e6, 50e6, 20e6, 0.25);
+    const materials::Material* a = bonded.material(50e6, 50e6, 20e6, 0.25);
+    const materials::Material* b = loose.material(50e6, 50e6, 20e6, 0.25);
     for (int i = 0; i < n; ++i) {
       bonded.add(a, 0.5e-3, 0);
-      loose.add(b, 0.5e-3, 0, Join::kSewnAtEdges);
+      loose.add(b, 0.5e-3, 0, materials::Join::kSewnAtEdges);
     }
     const Matrix3d db = bonded.section().free_bending_rigidity();
     const Matrix3d dl = loose.section().free_bending_rigidity();

@@ -5,7 +5,7 @@
 #include <functional>
 #include <vector>
 
-#include "solver/model.hpp"
+#include "totebench/solver/model.hpp"
 
 namespace totebench::verification {
 
@@ -13,8 +13,8 @@ inline constexpr int kHeldEdge = 1;
 inline constexpr int kFreeEdge = 2;
 
 // A rectangle from the origin along `along` (length) and `across` (width), in 2 n x m triangles.
-inline ShellMesh rectangle(const Eigen::Vector3d& along, const Eigen::Vector3d& across, int n,
-                           int m) {
+inline solver::ShellMesh rectangle(const Eigen::Vector3d& along, const Eigen::Vector3d& across,
+                                   int n, int m) {
   Eigen::Matrix3Xd p(3, (n + 1) * (m + 1));
   std::vector<std::array<int, 3>> t;
   for (int i = 0; i <= n; ++i) {
@@ -31,7 +31,7 @@ inline ShellMesh rectangle(const Eigen::Vector3d& along, const Eigen::Vector3d& 
       }
     }
   }
-  ShellMesh mesh = second_order_mesh(p, t);
+  solver::ShellMesh mesh = solver::second_order_mesh(p, t);
   for (int j = 0; j < m; ++j) {
     mesh.labelled_edges.push_back({j, j + 1, kHeldEdge});
     mesh.labelled_edges.push_back({n * (m + 1) + j, n * (m + 1) + j + 1, kFreeEdge});
@@ -39,17 +39,19 @@ inline ShellMesh rectangle(const Eigen::Vector3d& along, const Eigen::Vector3d& 
   return mesh;
 }
 
-inline Section plain(double stretch_N_per_m, double bend_N_m, double nu, double mass_kg_per_m2) {
+inline solver::Section plain(double stretch_N_per_m, double bend_N_m, double nu,
+                             double mass_kg_per_m2) {
   Eigen::Matrix3d unit;
   unit << 1, nu, 0, nu, 1, 0, 0, 0, (1 - nu) / 2;
-  Section s;
+  solver::Section s;
   s.A = stretch_N_per_m * unit;
   s.D = bend_N_m * unit;
   s.areal_mass_kg_per_m2 = mass_kg_per_m2;
   return s;
 }
 
-inline void hold_where(Model& model, const std::function<bool(const Eigen::Vector3d&)>& where) {
+inline void hold_where(solver::Model& model,
+                       const std::function<bool(const Eigen::Vector3d&)>& where) {
   for (int i = 0; i < model.mesh.n_nodes(); ++i) {
     if (!where(model.mesh.position.col(i))) continue;
     for (int c = 0; c < 3; ++c) model.fixed.push_back({i, c});

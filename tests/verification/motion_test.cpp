@@ -3,7 +3,7 @@
 //   (from memory; the formulas follow from the one-degree oscillator and are written out below)
 // Inputs     steps of 1/50, 1/100 and 1/200 of the period; the size in the book is the time step
 // Not covered  several modes at once (regression test of a bag that is carried)
-#include "solver/motion.hpp"
+#include "totebench/solver/motion.hpp"
 
 #include <gtest/gtest.h>
 
@@ -13,8 +13,8 @@
 
 #include "book_picture.hpp"
 #include "motion_case.hpp"
-#include "solver/mass.hpp"
-#include "solver/vibration.hpp"
+#include "totebench/solver/mass.hpp"
+#include "totebench/solver/vibration.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -31,16 +31,16 @@ constexpr double kStrapLength_m = 0.5;
 constexpr double kStrapWidth_m = 0.04;
 constexpr double kStretch_N_per_m = 2e7;
 constexpr double kMass_kg = 5;
-const double kG = Model().gravity_m_per_s2;
+const double kG = solver::Model().gravity_m_per_s2;
 
 // A nearly massless strap, held at the top, with a mass along its lower edge. Its stretch under
 // the mass is 6e-5 of its length: a linear spring.
-Model mass_on_a_strap() {
-  Model model;
+solver::Model mass_on_a_strap() {
+  solver::Model model;
   model.mesh = rectangle({0, 0, -kStrapLength_m}, {kStrapWidth_m, 0, 0}, 4, 1);
   model.sections = {plain(kStretch_N_per_m, 1, 0, 1e-3)};
-  model.payload_force_N =
-      edge_load(model.mesh, kFreeEdge, Eigen::Vector3d(0, 0, -kMass_kg * kG / kStrapWidth_m));
+  model.payload_force_N = solver::edge_load(model.mesh, kFreeEdge,
+                                            Eigen::Vector3d(0, 0, -kMass_kg * kG / kStrapWidth_m));
   hold_where(model, [](const Eigen::Vector3d& p) { return p.z() > -1e-9; });
   return model;
 }
@@ -55,21 +55,22 @@ double static_stretch_m() { return kMass_kg * kG / strap_stiffness_N_per_m(); }
 // the weight, so that weight and speed set in at the same moment between the two.
 double dynamic_factor(int n_per_period, const std::function<double(double)>& share,
                       double damping_ratio, double meeting_m_per_s = 0) {
-  const Model model = mass_on_a_strap();
+  const solver::Model model = mass_on_a_strap();
   const double period = strap_period_s();
-  State state = start_state(model);
-  EXPECT_EQ(find_equilibrium(model, 0, state).status, SolveStatus::kConverged);
+  solver::State state = solver::start_state(model);
+  EXPECT_EQ(find_equilibrium(model, 0, state).status, solver::SolveStatus::kConverged);
   const double damping = damping_ratio * period / kPi;  // ratio = pi f damping
-  Motion motion(model, state, nodal_masses(model, state), {0, Eigen::Vector3d::Zero()}, damping);
+  solver::Motion motion(model, state, solver::nodal_masses(model, state),
+                        {0, Eigen::Vector3d::Zero()}, damping);
   const double h = period / n_per_period;
   const int n = meeting_m_per_s > 0 ? n_per_period / 2 : 3 * n_per_period;  // before it rebounds
   double most = 0;
   for (int i = 1; i <= n; ++i) {
     const Eigen::Vector3d jerk(0, 0, i == 1 ? meeting_m_per_s / h : 0);
     const double half = i == 1 && meeting_m_per_s > 0 ? 0.5 : 1;
-    const MotionReport report =
+    const solver::MotionReport report =
         motion.advance(h, {half * share(static_cast<double>(i) / n_per_period), jerk});
-    EXPECT_EQ(report.status, SolveStatus::kConverged);
+    EXPECT_EQ(report.status, solver::SolveStatus::kConverged);
     // The force in the strap: its stretch tells it, the support also feels the mass being weighed.
     most =
         std::max(most, -motion.state().x(2, model.mesh.labelled_edges.back().a) - kStrapLength_m);
@@ -127,13 +128,14 @@ TEST(Motion, DroppedLoad_FollowsTheImpactFormula) {
 }
 
 TEST(Motion, BounceFrequency_IsThatOfTheStaticStretch) {
-  const Model model = mass_on_a_strap();
-  State state = start_state(model);
-  ASSERT_EQ(find_equilibrium(model, 1, state).status, SolveStatus::kConverged);
-  const auto modes = lowest_modes(model, state, 1, nodal_masses(model, state), 9);
-  const auto bounce = std::max_element(
-      modes.begin(), modes.end(),
-      [](const Mode& a, const Mode& b) { return a.mass_share.z() < b.mass_share.z(); });
+  const solver::Model model = mass_on_a_strap();
+  solver::State state = solver::start_state(model);
+  ASSERT_EQ(find_equilibrium(model, 1, state).status, solver::SolveStatus::kConverged);
+  const auto modes = solver::lowest_modes(model, state, 1, solver::nodal_masses(model, state), 9);
+  const auto bounce = std::max_element(modes.begin(), modes.end(),
+                                       [](const solver::Mode& a, const solver::Mode& b) {
+                                         return a.mass_share.z() < b.mass_share.z();
+                                       });
   const Source source = {"vibrations", "oscillator: sqrt(g / static stretch) / 2 pi",
                          "the strap stiffens by its strain of 6e-5"};
   expect_value(source, "bounce of a mass on a strap (Hz)", bounce->frequency_Hz,
@@ -153,18 +155,19 @@ TEST(Motion, ShakenSupport_AmplifiesLikeTheOscillator) {
                               "the phase error of the time steps"),
                    "shaken strap, place after 2 1/8 periods (um)", 1e6 * exact(end_s));
   for (const int n : {40, 80, 160}) {
-    const Model model = mass_on_a_strap();
-    State state = start_state(model);
-    ASSERT_EQ(find_equilibrium(model, 1, state).status, SolveStatus::kConverged);
+    const solver::Model model = mass_on_a_strap();
+    solver::State state = solver::start_state(model);
+    ASSERT_EQ(find_equilibrium(model, 1, state).status, solver::SolveStatus::kConverged);
     const int end = model.mesh.labelled_edges.back().a;
     const double rest_z = state.x(2, end);
-    Motion motion(model, state, nodal_masses(model, state), {1, Eigen::Vector3d::Zero()}, 0, 1e-8);
+    solver::Motion motion(model, state, solver::nodal_masses(model, state),
+                          {1, Eigen::Vector3d::Zero()}, 0, 1e-8);
     const double h = strap_period_s() / n;
     double worst = 0, largest = 0;
     for (int i = 1; i <= 17 * n / 8; ++i) {
-      const MotionReport report =
+      const solver::MotionReport report =
           motion.advance(h, {1, Eigen::Vector3d(0, 0, amplitude * std::sin(w * i * h))});
-      ASSERT_EQ(report.status, SolveStatus::kConverged);
+      ASSERT_EQ(report.status, solver::SolveStatus::kConverged);
       const double z = motion.state().x(2, end) - rest_z;
       worst = std::max(worst, std::abs(z - exact(i * h)));
       largest = std::max(largest, std::abs(exact(i * h)));
@@ -181,21 +184,21 @@ TEST(Motion, ShakenSupport_AmplifiesLikeTheOscillator) {
 // ---- a floor ----
 
 // A stiff free plate without weight that a floor comes up to at a speed v: a mass on a spring k A,
-// which it meets with m v^2 / 2. With the onset of the spring over s (solver/floor_term.hpp) energy
-// gives the deepest p:
+// which it meets with m v^2 / 2. With the onset of the spring over s (solver/terms/floor_term.hpp)
+// energy gives the deepest p:
 //   m v^2 / 2 = A (k/2 (p - s/2)^2 + k s^2 / 24),  largest force k A (p - s/2),
 // and it leaves with v, seen from the floor, all energy returned.
 TEST(Motion, PlateMetByAFloor_TakesTheForceOfTheImpactAndBouncesOff) {
   const double a = 0.2, mass = 6, v = 0.5, k = 2e6, s = 5e-4;
-  Model model;
+  solver::Model model;
   model.mesh = rectangle({a, 0, 0}, {0, a, 0}, 2, 2);
   model.sections = {plain(1e8, 1e4, 0, 0.5 * mass / (a * a))};
-  model.payload_force_N = own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
+  model.payload_force_N = solver::own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
   std::vector<int> all(model.mesh.triangles.size());
   for (std::size_t i = 0; i < all.size(); ++i) all[i] = static_cast<int>(i);
   model.floor = {all, k, s};
-  const State state = start_state(model);
-  const Eigen::VectorXd masses = nodal_masses(model, state);
+  const solver::State state = solver::start_state(model);
+  const Eigen::VectorXd masses = solver::nodal_masses(model, state);
   ASSERT_NEAR(masses.sum(), mass, 1e-9);  // the sheet's own and its payload's
   const double area = a * a;
   const double exact = k * area * std::sqrt(2 * (0.5 * mass * v * v / area - k * s * s / 24) / k);
@@ -206,13 +209,13 @@ TEST(Motion, PlateMetByAFloor_TakesTheForceOfTheImpactAndBouncesOff) {
   Refinement back(source, "plate met by a floor, energy it leaves with (J)",
                   0.5 * mass * 4 * v * v);
   for (const int n : {50, 100, 200}) {
-    Motion motion(model, state, masses, {0, Eigen::Vector3d::Zero()}, 0, 1e-8);
+    solver::Motion motion(model, state, masses, {0, Eigen::Vector3d::Zero()}, 0, 1e-8);
     const double h = period / n;
     double most = 0;
-    MotionReport report;
+    solver::MotionReport report;
     for (int i = 1; i <= 3 * n / 4; ++i) {
       report = motion.advance(h, {0, Eigen::Vector3d::Zero(), -1e-3 + v * i * h});
-      ASSERT_EQ(report.status, SolveStatus::kConverged) << i;
+      ASSERT_EQ(report.status, solver::SolveStatus::kConverged) << i;
       most = std::max(most, report.floor_force_N);
       EXPECT_NEAR(report.support_force_N.norm(), 0, 1e-4 * exact) << "nothing else holds it";
     }
@@ -232,15 +235,16 @@ struct Swing {
   Eigen::Vector3d tip = Eigen::Vector3d::Zero();  // at the end
 };
 Swing swing(double h, bool picture = false) {
-  Model model;
+  solver::Model model;
   const double l = 0.3;
   model.mesh = rectangle({0, 0, -l}, {0.05, 0, 0}, 8, 1);
   model.sections = {plain(2e3, 2e-3, 0, 0.3)};
-  model.permanent_force_N = own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
+  model.permanent_force_N = solver::own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
   hold_where(model, [](const Eigen::Vector3d& p) { return p.z() > -1e-9; });
-  State state = start_state(model);
-  EXPECT_EQ(find_equilibrium(model, 1, state).status, SolveStatus::kConverged);
-  Motion motion(model, state, nodal_masses(model, state), {1, Eigen::Vector3d::Zero()}, 0, 1e-9);
+  solver::State state = solver::start_state(model);
+  EXPECT_EQ(find_equilibrium(model, 1, state).status, solver::SolveStatus::kConverged);
+  solver::Motion motion(model, state, solver::nodal_masses(model, state),
+                        {1, Eigen::Vector3d::Zero()}, 0, 1e-9);
   const double kick_s = 0.16, end_s = 0.4;
   Swing result;
   double at_kick = 0, kinetic = 0;
@@ -248,8 +252,8 @@ Swing swing(double h, bool picture = false) {
   for (int i = 1; i <= n; ++i) {
     const double t = i * h;
     const double share = t < kick_s ? std::pow(std::sin(kPi * t / kick_s), 2) : 0;
-    const MotionReport report = motion.advance(h, {1, Eigen::Vector3d(0, -8 * share, 0)});
-    EXPECT_EQ(report.status, SolveStatus::kConverged);
+    const solver::MotionReport report = motion.advance(h, {1, Eigen::Vector3d(0, -8 * share, 0)});
+    EXPECT_EQ(report.status, solver::SolveStatus::kConverged);
     if (t < kick_s - 0.5 * h) continue;
     const double total = report.kinetic_J + report.potential_J;
     if (at_kick == 0) at_kick = total;

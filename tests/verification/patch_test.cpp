@@ -22,38 +22,38 @@ constexpr double kModulus = 1e6;
 constexpr double kPoisson = 0.25;
 constexpr double kPatchThickness = 0.001;
 
-Section patch_section() {
-  const Scene scene = flat_sheet(1, 1, {kModulus, kPoisson, kPatchThickness, 0}, 1);
-  Scene held = scene;
+solver::Section patch_section() {
+  const scenes::Scene scene = flat_sheet(1, 1, {kModulus, kPoisson, kPatchThickness, 0}, 1);
+  scenes::Scene held = scene;
   hold_edge(held, "border");
   return built(held).model.sections[0];
 }
 
 // The published patch: four inner nodes, five quadrilaterals, each cut in two.
-Model published_patch() {
+solver::Model published_patch() {
   Eigen::Matrix3Xd corners(3, 8);
   corners << 0, 0.24, 0.24, 0, 0.04, 0.18, 0.16, 0.08,  //
       0, 0, 0.12, 0.12, 0.02, 0.03, 0.08, 0.08,         //
       0, 0, 0, 0, 0, 0, 0, 0;
-  Model model;
-  model.mesh = second_order_mesh(corners, {{0, 1, 5},
-                                           {0, 5, 4},
-                                           {1, 2, 6},
-                                           {1, 6, 5},
-                                           {2, 3, 7},
-                                           {2, 7, 6},
-                                           {3, 0, 4},
-                                           {3, 4, 7},
-                                           {4, 5, 6},
-                                           {4, 6, 7}});
+  solver::Model model;
+  model.mesh = solver::second_order_mesh(corners, {{0, 1, 5},
+                                                   {0, 5, 4},
+                                                   {1, 2, 6},
+                                                   {1, 6, 5},
+                                                   {2, 3, 7},
+                                                   {2, 7, 6},
+                                                   {3, 0, 4},
+                                                   {3, 4, 7},
+                                                   {4, 5, 6},
+                                                   {4, 6, 7}});
   model.mesh.warp.assign(model.mesh.triangles.size(), Eigen::Vector3d::UnitX());
   model.sections = {patch_section()};
   return model;
 }
 
 // The same plate, meshed like any coupon, with the warp turned so that axes do not help.
-Model unstructured_patch() {
-  Scene scene =
+solver::Model unstructured_patch() {
+  scenes::Scene scene =
       flat_sheet(kPatchLength, kPatchWidth, {kModulus, kPoisson, kPatchThickness, 0}, 0.03);
   hold_edge(scene, "border");
   scene.sheet.warp_angle_rad = 0.4;
@@ -67,9 +67,10 @@ bool on_border(const Eigen::Vector3d& p) {
 
 // Holds the border where `field` puts it, starts the inner nodes elsewhere, solves.
 // The slope of the border is held too, as the field has it.
-State solve_patch(Model& model, const std::function<Eigen::Vector3d(const Eigen::Vector3d&)>& field,
-                  double offset) {
-  ShellMesh& mesh = model.mesh;
+solver::State solve_patch(solver::Model& model,
+                          const std::function<Eigen::Vector3d(const Eigen::Vector3d&)>& field,
+                          double offset) {
+  solver::ShellMesh& mesh = model.mesh;
   model.fixed.clear();
   mesh.labelled_edges.clear();
   const Eigen::Matrix3Xd flat = mesh.position;
@@ -81,14 +82,14 @@ State solve_patch(Model& model, const std::function<Eigen::Vector3d(const Eigen:
     }
     mesh.position.col(i) += field(flat.col(i));
   }
-  for (const Triangle& t : mesh.triangles) {
+  for (const solver::Triangle& t : mesh.triangles) {
     for (int k = 0; k < 3; ++k) {
       if (border.count(t.node[3 + k]) != 0) {
         mesh.labelled_edges.push_back({t.node[k], t.node[(k + 1) % 3], 1});
       }
     }
   }
-  EdgeRule rule;
+  solver::EdgeRule rule;
   rule.label = 1;
   rule.clamped = true;
   model.edge_rules = {rule};
@@ -96,14 +97,14 @@ State solve_patch(Model& model, const std::function<Eigen::Vector3d(const Eigen:
   model.payload_force_N = Eigen::Matrix3Xd::Zero(3, mesh.n_nodes());
   model.payload_force_N(0, *border.begin()) = 1e-4;
 
-  State state = start_state(model);
+  solver::State state = solver::start_state(model);
   for (int i = 0; i < mesh.n_nodes(); ++i) {
     if (border.count(i) == 0) {
       state.x.col(i) += offset * Eigen::Vector3d(std::sin(7.0 * i), std::cos(3.0 * i), std::sin(i));
     }
   }
-  const SolveReport report = find_equilibrium(model, 1, state);
-  EXPECT_EQ(report.status, SolveStatus::kConverged) << report.residual_relative;
+  const solver::SolveReport report = solver::find_equilibrium(model, 1, state);
+  EXPECT_EQ(report.status, solver::SolveStatus::kConverged) << report.residual_relative;
   for (int i = 0; i < mesh.n_nodes(); ++i) {
     EXPECT_LT((state.x.col(i) - mesh.position.col(i)).norm(), 1e-3 * offset);
   }
@@ -120,7 +121,7 @@ Eigen::Vector3d along_xy(const Eigen::Vector3d& in_warp_axes, double warp_angle)
           c * s * (n[0] - n[1]) + (c * c - s * s) * n[2]};
 }
 
-double warp_angle_of(const Model& model) {
+double warp_angle_of(const solver::Model& model) {
   return std::atan2(model.mesh.warp[0].y(), model.mesh.warp[0].x());
 }
 
@@ -132,18 +133,18 @@ double warp_angle_of(const Model& model) {
 // Expected    sx = sy = 1333.33, txy = 400.00 (times 1e-3) everywhere
 // Ours        published patch and unstructured mesh: to 1e-6
 // Tolerance   2e-6: exact but for the large-strain terms
-void membrane_patch(Model model, const std::string& mesh) {
+void membrane_patch(solver::Model model, const std::string& mesh) {
   double worst = 4000.0 / 3;
   const double share = 1e-3;
   const double angle = warp_angle_of(model);
-  const State state = solve_patch(
+  const solver::State state = solve_patch(
       model,
       [&](const Eigen::Vector3d& p) {
         return Eigen::Vector3d(1e-3 * share * (p.x() + p.y() / 2),
                                1e-3 * share * (p.y() + p.x() / 2), 0);
       },
       1e-7);
-  const ShellFields fields = shell_fields(model, state);
+  const solver::ShellFields fields = solver::shell_fields(model, state);
   for (int t = 0; t < model.mesh.n_triangles(); ++t) {
     for (int q = 0; q < 3; ++q) {
       const Eigen::Vector3d stress =
@@ -167,11 +168,11 @@ TEST(PatchTest, Membrane_UnstructuredMesh) { membrane_patch(unstructured_patch()
 //             (the centre of curvature lies on the normal's side)
 // Ours        published patch and unstructured mesh: to 1e-5
 // Tolerance   1e-4: stretching falls with the square of the amplitude, 1e-5 here
-void bending_patch(Model model, const std::string& mesh) {
+void bending_patch(solver::Model model, const std::string& mesh) {
   double worst = -1.0e-6 / 9;
   const double share = 0.1;
   const double angle = warp_angle_of(model);
-  const State state = solve_patch(
+  const solver::State state = solve_patch(
       model,
       [&](const Eigen::Vector3d& p) {
         return Eigen::Vector3d(0, 0,
@@ -179,7 +180,7 @@ void bending_patch(Model model, const std::string& mesh) {
       },
       1e-6);
   if (mesh == "published mesh") draw("patch", model, state, {-60, 35, 100});
-  const ShellFields fields = shell_fields(model, state);
+  const solver::ShellFields fields = solver::shell_fields(model, state);
   for (int t = 0; t < model.mesh.n_triangles(); ++t) {
     for (int q = 0; q < 3; ++q) {
       const Eigen::Vector3d moment = along_xy(fields.bending_moment[t].col(q), angle) / share;
@@ -200,25 +201,25 @@ Eigen::Matrix3d some_rotation() {
 }
 
 TEST(RigidMotion, OfAnUnstrainedCurvedSheet_CausesNoStrain) {
-  Scene scene;
-  scene.sheet.geometry.shape = SheetShape::kSphere;
+  scenes::Scene scene;
+  scene.sheet.geometry.shape = scenes::SheetShape::kSphere;
   scene.sheet.geometry.radius_m = 0.3;
   scene.sheet.geometry.from_angle_rad = 0;
   scene.sheet.geometry.to_angle_rad = 1.2;
   scene.sheet.geometry.from_latitude_rad = -0.3;
   scene.sheet.geometry.to_latitude_rad = 0.9;
-  scene.sheet.plain = PlainSection{1e9, 0.3, 1e-3, 0.5};
+  scene.sheet.plain = scenes::PlainSection{1e9, 0.3, 1e-3, 0.5};
   scene.mesh.size_m = 0.1;
   hold_edge(scene, "border");
-  const Model model = built(scene).model;
-  State state = start_state(model);
+  const solver::Model model = built(scene).model;
+  solver::State state = solver::start_state(model);
   const Eigen::Matrix3d turn = some_rotation();
   for (const bool moved : {false, true}) {
     if (moved) {
       state.x = (turn * state.x).colwise() + Eigen::Vector3d(3, -1, 2);
       state.director = turn * state.director;
     }
-    const ShellFields fields = shell_fields(model, state);
+    const solver::ShellFields fields = solver::shell_fields(model, state);
     for (int t = 0; t < model.mesh.n_triangles(); ++t) {
       EXPECT_LT(fields.membrane_strain[t].cwiseAbs().maxCoeff(), 1e-13);
       EXPECT_LT(fields.curvature[t].cwiseAbs().maxCoeff(), 1e-11);  // 1/m; that of the sphere is 3
@@ -227,7 +228,7 @@ TEST(RigidMotion, OfAnUnstrainedCurvedSheet_CausesNoStrain) {
 }
 
 TEST(RigidMotion, OfSheetSupportsAndDeadLoads_TurnsTheAnswerAlong) {
-  Scene scene = flat_sheet(0.3, 0.1, {2e9, 0.3, 5e-4, 0}, 0.05);
+  scenes::Scene scene = flat_sheet(0.3, 0.1, {2e9, 0.3, 5e-4, 0}, 0.05);
   hold_edge(scene, "x0", {}, true);
   add_edge_force(scene, "x1", {0.3, 0.5, 4});
   add_probe(scene, {0.3, 0.1, 0});
@@ -236,7 +237,7 @@ TEST(RigidMotion, OfSheetSupportsAndDeadLoads_TurnsTheAnswerAlong) {
   ASSERT_GT(plain.displacement(0).norm(), 0.05);
 
   const Eigen::Matrix3d turn = some_rotation();
-  SheetModel turned = built(scene);
+  scenes::SheetModel turned = built(scene);
   turned.model.mesh.position = turn * turned.model.mesh.position;
   turned.model.payload_force_N = turn * turned.model.payload_force_N;
   const Solved carried = solve(std::move(turned), turn * applied);

@@ -41,7 +41,7 @@ void large_deflection(const std::string& name, Edge edge, double w_20, double w_
   Refinement membrane(source, name + ", P* = 100, membrane stress at the centre", membrane_100);
   Refinement bending(source, name + ", P* = 100, bending stress at the centre", bending_100);
   for (const double size : {1.0 / 4, 1.0 / 8, 1.0 / 12}) {
-    Scene scene = flat_sheet(1, 1, {modulus, 0.3, h, 0}, size);
+    scenes::Scene scene = flat_sheet(1, 1, {modulus, 0.3, h, 0}, size);
     if (edge == Edge::kFree) {
       hold_edge(scene, "border", {false, false, true});
       hold_in_plane(scene);
@@ -53,7 +53,7 @@ void large_deflection(const std::string& name, Edge edge, double w_20, double w_
     add_probe(scene, {0.5, 0.5, 0});
     Solved solved;
     solved.sheet = built(scene);
-    solved.state = start_state(solved.sheet.model);
+    solved.state = solver::start_state(solved.sheet.model);
     solve_on(solved, 0.2, {0, 0, -0.2 * p});
     if (testing::Test::HasFatalFailure()) return;
     at_20.add(size, solved.triangles(), -solved.displacement(0).z() / h);
@@ -63,8 +63,8 @@ void large_deflection(const std::string& name, Edge edge, double w_20, double w_
       draw("plates-large", solved.sheet.model, solved.state, {-60, 25, 40});
     }
     at_100.add(size, solved.triangles(), -solved.displacement(0).z() / h);
-    const Model& model = solved.sheet.model;
-    const ShellFields fields = shell_fields(model, solved.state);
+    const solver::Model& model = solved.sheet.model;
+    const solver::ShellFields fields = solver::shell_fields(model, solved.state);
     const int centre = solved.sheet.probe_nodes[0];
     const double unit = modulus * h * h;  // E h^2 / a^2
     membrane.add(size, solved.triangles(),

@@ -29,7 +29,7 @@ struct Plate {
 
 Plate solve_plate(double b, PlateEdge edge, Load load, double size, double w_per_load) {
   const double membrane = 12 / (kThickness * kThickness);  // D = A h^2 / 12 = 1
-  Scene scene = flat_sheet(1, b, section_of(membrane, 1, kNu), size);
+  scenes::Scene scene = flat_sheet(1, b, section_of(membrane, 1, kNu), size);
   switch (edge) {
     case PlateEdge::kClamped:
       hold_edge(scene, "border", {}, true);
@@ -64,8 +64,8 @@ Plate solve_plate(double b, PlateEdge edge, Load load, double size, double w_per
 // Moment per length at a probe, over the load; positive where the loaded side is pressed and the
 // other stretched, as in the tables (our curvature has the other sign: the normal is up).
 Eigen::Vector3d moment_over_load(const Plate& plate, int probe) {
-  const Model& model = plate.solved.sheet.model;
-  const ShellFields fields = shell_fields(model, plate.solved.state);
+  const solver::Model& model = plate.solved.sheet.model;
+  const solver::ShellFields fields = solver::shell_fields(model, plate.solved.state);
   return -at_node(model.mesh, fields.bending_moment, plate.solved.sheet.probe_nodes[probe]) /
          plate.load;
 }

@@ -7,10 +7,11 @@
 
 namespace totebench::verification {
 
-Scene flat_sheet(double length_m, double width_m, const PlainSection& section, double mesh_size_m) {
-  Scene scene;
-  scene.kind = SceneKind::kSheet;
-  scene.sheet.geometry.shape = SheetShape::kRectangle;
+scenes::Scene flat_sheet(double length_m, double width_m, const scenes::PlainSection& section,
+                         double mesh_size_m) {
+  scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
+  scene.sheet.geometry.shape = scenes::SheetShape::kRectangle;
   scene.sheet.geometry.length_m = length_m;
   scene.sheet.geometry.width_m = width_m;
   scene.sheet.plain = section;
@@ -18,16 +19,16 @@ Scene flat_sheet(double length_m, double width_m, const PlainSection& section, d
   return scene;
 }
 
-PlainSection section_of(double membrane_N_per_m, double bending_rigidity_N_m, double poisson_ratio,
-                        double areal_mass_kg_per_m2) {
+scenes::PlainSection section_of(double membrane_N_per_m, double bending_rigidity_N_m,
+                                double poisson_ratio, double areal_mass_kg_per_m2) {
   // D / A = h^2 / 12.
   const double thickness = std::sqrt(12 * bending_rigidity_N_m / membrane_N_per_m);
   const double modulus = membrane_N_per_m * (1 - poisson_ratio * poisson_ratio) / thickness;
   return {modulus, poisson_ratio, thickness, areal_mass_kg_per_m2};
 }
 
-void hold_edge(Scene& scene, const std::string& where, Fix fix, bool clamp) {
-  SheetSupport support;
+void hold_edge(scenes::Scene& scene, const std::string& where, Fix fix, bool clamp) {
+  scenes::SheetSupport support;
   support.where = where;
   support.fix[0] = fix.x;
   support.fix[1] = fix.y;
@@ -36,51 +37,53 @@ void hold_edge(Scene& scene, const std::string& where, Fix fix, bool clamp) {
   scene.sheet.supports.push_back(support);
 }
 
-void hold_point(Scene& scene, const Eigen::Vector3d& point, Fix fix) {
+void hold_point(scenes::Scene& scene, const Eigen::Vector3d& point, Fix fix) {
   hold_edge(scene, "", fix);
   scene.sheet.supports.back().point_m = point;
 }
 
-void hold_in_plane(Scene& scene) {
+void hold_in_plane(scenes::Scene& scene) {
   hold_point(scene, {0, 0, 0}, {true, true, false});
   hold_point(scene, {scene.sheet.geometry.length_m, 0, 0}, {false, true, false});
 }
 
 namespace {
 
-SheetLoad& add_load(Scene& scene, SheetLoad::Kind kind) {
-  SheetLoad& load = scene.sheet.loads.emplace_back();
+scenes::SheetLoad& add_load(scenes::Scene& scene, scenes::SheetLoad::Kind kind) {
+  scenes::SheetLoad& load = scene.sheet.loads.emplace_back();
   load.kind = kind;
   return load;
 }
 
 }  // namespace
 
-void add_weight(Scene& scene) { add_load(scene, SheetLoad::Kind::kGravity); }
+void add_weight(scenes::Scene& scene) { add_load(scene, scenes::SheetLoad::Kind::kGravity); }
 
-void add_area_force(Scene& scene, const Eigen::Vector3d& force_Pa) {
-  add_load(scene, SheetLoad::Kind::kAreaForce).vector = force_Pa;
+void add_area_force(scenes::Scene& scene, const Eigen::Vector3d& force_Pa) {
+  add_load(scene, scenes::SheetLoad::Kind::kAreaForce).vector = force_Pa;
 }
 
-void add_edge_force(Scene& scene, const std::string& where, const Eigen::Vector3d& force_N_per_m) {
-  SheetLoad& load = add_load(scene, SheetLoad::Kind::kEdgeForce);
+void add_edge_force(scenes::Scene& scene, const std::string& where,
+                    const Eigen::Vector3d& force_N_per_m) {
+  scenes::SheetLoad& load = add_load(scene, scenes::SheetLoad::Kind::kEdgeForce);
   load.where = where;
   load.vector = force_N_per_m;
 }
 
-void add_point_force(Scene& scene, const Eigen::Vector3d& point, const Eigen::Vector3d& force_N) {
-  SheetLoad& load = add_load(scene, SheetLoad::Kind::kPointForce);
+void add_point_force(scenes::Scene& scene, const Eigen::Vector3d& point,
+                     const Eigen::Vector3d& force_N) {
+  scenes::SheetLoad& load = add_load(scene, scenes::SheetLoad::Kind::kPointForce);
   load.point_m = point;
   load.vector = force_N;
 }
 
-void add_edge_moment(Scene& scene, const std::string& where, double moment_N) {
-  SheetLoad& load = add_load(scene, SheetLoad::Kind::kEdgeMoment);
+void add_edge_moment(scenes::Scene& scene, const std::string& where, double moment_N) {
+  scenes::SheetLoad& load = add_load(scene, scenes::SheetLoad::Kind::kEdgeMoment);
   load.where = where;
   load.magnitude = moment_N;
 }
 
-void add_probe(Scene& scene, const Eigen::Vector3d& point) {
+void add_probe(scenes::Scene& scene, const Eigen::Vector3d& point) {
   scene.sheet.probes.push_back({"probe " + std::to_string(scene.sheet.probes.size()), point});
 }
 
@@ -100,17 +103,19 @@ Eigen::Vector3d Solved::reaction_at_x(double x) const {
   return total;
 }
 
-SheetModel built(const Scene& scene) { return build_sheet(scene, MaterialLibrary()); }
+scenes::SheetModel built(const scenes::Scene& scene) {
+  return scenes::build_sheet(scene, materials::MaterialLibrary());
+}
 
 void solve_on(Solved& solved, double load_factor, const Eigen::Vector3d& applied_N,
               double scale_N) {
-  const Model& model = solved.sheet.model;
-  solved.report = find_equilibrium(model, load_factor, solved.state);
-  ASSERT_EQ(solved.report.status, SolveStatus::kConverged)
+  const solver::Model& model = solved.sheet.model;
+  solved.report = solver::find_equilibrium(model, load_factor, solved.state);
+  ASSERT_EQ(solved.report.status, solver::SolveStatus::kConverged)
       << "load factor " << load_factor << ", residual " << solved.report.residual_relative << ", "
       << solved.report.advice;
   EXPECT_TRUE(solved.report.stable);
-  solved.reaction_N = support_reactions(model, solved.state, load_factor);
+  solved.reaction_N = solver::support_reactions(model, solved.state, load_factor);
   const double scale = std::max(applied_N.norm(), scale_N);
   EXPECT_LT((solved.reaction_N.rowwise().sum() + applied_N).norm(), 1e-6 * scale);
   EXPECT_LT((solved.report.reaction_N + applied_N).norm(), 1e-6 * scale);
@@ -119,10 +124,10 @@ void solve_on(Solved& solved, double load_factor, const Eigen::Vector3d& applied
   }
 }
 
-Solved solve(SheetModel sheet, const Eigen::Vector3d& applied_N, int load_steps) {
+Solved solve(scenes::SheetModel sheet, const Eigen::Vector3d& applied_N, int load_steps) {
   Solved solved;
   solved.sheet = std::move(sheet);
-  solved.state = start_state(solved.sheet.model);
+  solved.state = solver::start_state(solved.sheet.model);
   for (int step = 1; step <= load_steps; ++step) {
     const double factor = static_cast<double>(step) / load_steps;
     solve_on(solved, factor, factor * applied_N);
@@ -131,11 +136,11 @@ Solved solve(SheetModel sheet, const Eigen::Vector3d& applied_N, int load_steps)
   return solved;
 }
 
-Solved solve(const Scene& scene, const Eigen::Vector3d& applied_N, int load_steps) {
+Solved solve(const scenes::Scene& scene, const Eigen::Vector3d& applied_N, int load_steps) {
   return solve(built(scene), applied_N, load_steps);
 }
 
-Eigen::Vector3d at_node(const ShellMesh& mesh, const std::vector<Eigen::Matrix3d>& field,
+Eigen::Vector3d at_node(const solver::ShellMesh& mesh, const std::vector<Eigen::Matrix3d>& field,
                         int node) {
   Eigen::Vector3d total = Eigen::Vector3d::Zero();
   int count = 0;

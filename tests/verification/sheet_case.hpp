@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "book.hpp"
-#include "scenes/build.hpp"
+#include "totebench/scenes/build.hpp"
 
 namespace totebench::verification {
 
@@ -17,34 +17,37 @@ inline constexpr double kPi = 3.14159265358979323846;
 inline constexpr double kGravity = 9.80665;  // m/s2
 
 // A flat coupon 0 <= x <= length, 0 <= y <= width of one isotropic material.
-[[nodiscard]] Scene flat_sheet(double length_m, double width_m, const PlainSection& section,
-                               double mesh_size_m);
+[[nodiscard]] scenes::Scene flat_sheet(double length_m, double width_m,
+                                       const scenes::PlainSection& section, double mesh_size_m);
 
 // The isotropic sheet with a given membrane stiffness E h / (1 - nu^2) and bending rigidity.
-[[nodiscard]] PlainSection section_of(double membrane_N_per_m, double bending_rigidity_N_m,
-                                      double poisson_ratio, double areal_mass_kg_per_m2 = 0);
+[[nodiscard]] scenes::PlainSection section_of(double membrane_N_per_m, double bending_rigidity_N_m,
+                                              double poisson_ratio,
+                                              double areal_mass_kg_per_m2 = 0);
 
 struct Fix {
   bool x = true;
   bool y = true;
   bool z = true;
 };
-void hold_edge(Scene& scene, const std::string& where, Fix fix = {}, bool clamp = false);
-void hold_point(Scene& scene, const Eigen::Vector3d& point, Fix fix);
+void hold_edge(scenes::Scene& scene, const std::string& where, Fix fix = {}, bool clamp = false);
+void hold_point(scenes::Scene& scene, const Eigen::Vector3d& point, Fix fix);
 // Takes away the rigid motion in the plane of a rectangle without hindering any strain.
-void hold_in_plane(Scene& scene);
+void hold_in_plane(scenes::Scene& scene);
 
-void add_weight(Scene& scene);
-void add_area_force(Scene& scene, const Eigen::Vector3d& force_Pa);
-void add_edge_force(Scene& scene, const std::string& where, const Eigen::Vector3d& force_N_per_m);
-void add_point_force(Scene& scene, const Eigen::Vector3d& point, const Eigen::Vector3d& force_N);
-void add_edge_moment(Scene& scene, const std::string& where, double moment_N);
-void add_probe(Scene& scene, const Eigen::Vector3d& point);
+void add_weight(scenes::Scene& scene);
+void add_area_force(scenes::Scene& scene, const Eigen::Vector3d& force_Pa);
+void add_edge_force(scenes::Scene& scene, const std::string& where,
+                    const Eigen::Vector3d& force_N_per_m);
+void add_point_force(scenes::Scene& scene, const Eigen::Vector3d& point,
+                     const Eigen::Vector3d& force_N);
+void add_edge_moment(scenes::Scene& scene, const std::string& where, double moment_N);
+void add_probe(scenes::Scene& scene, const Eigen::Vector3d& point);
 
 struct Solved {
-  SheetModel sheet;
-  State state;
-  SolveReport report;
+  scenes::SheetModel sheet;
+  solver::State state;
+  solver::SolveReport report;
   Eigen::Matrix3Xd reaction_N;  // of the supports, per node
 
   [[nodiscard]] int triangles() const { return sheet.model.mesh.n_triangles(); }
@@ -54,13 +57,14 @@ struct Solved {
   [[nodiscard]] Eigen::Vector3d reaction_at_x(double x) const;
 };
 
-[[nodiscard]] SheetModel built(const Scene& scene);
+[[nodiscard]] scenes::SheetModel built(const scenes::Scene& scene);
 
 // Follows the load in `load_steps` equal steps; fails the running test when a step does not
 // converge, or when loads and reactions differ by more than 1e-6 of the load. `applied_N` is the
 // total of all loads as known from outside the solver.
-[[nodiscard]] Solved solve(SheetModel sheet, const Eigen::Vector3d& applied_N, int load_steps = 1);
-[[nodiscard]] Solved solve(const Scene& scene, const Eigen::Vector3d& applied_N,
+[[nodiscard]] Solved solve(scenes::SheetModel sheet, const Eigen::Vector3d& applied_N,
+                           int load_steps = 1);
+[[nodiscard]] Solved solve(const scenes::Scene& scene, const Eigen::Vector3d& applied_N,
                            int load_steps = 1);
 // Goes on from an equilibrium to another load factor. `scale_N` is what the balance is measured
 // against where the loads themselves add up to nothing.
@@ -69,7 +73,7 @@ void solve_on(Solved& solved, double load_factor, const Eigen::Vector3d& applied
 
 // Value at a corner node of a field given at the interior points: extrapolated in each triangle,
 // then averaged over the triangles that meet there.
-[[nodiscard]] Eigen::Vector3d at_node(const ShellMesh& mesh,
+[[nodiscard]] Eigen::Vector3d at_node(const solver::ShellMesh& mesh,
                                       const std::vector<Eigen::Matrix3d>& field, int node);
 
 // One value on several meshes against what it should be; leaves a row for the verification book.

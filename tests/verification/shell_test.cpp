@@ -29,11 +29,11 @@ TEST(ShellObstacles, ScordelisLoRoof) {
   const double half = 40 * kPi / 180;
   const double share = 1e-3;
   for (const double size : {8.0, 4.0, 2.0}) {
-    Scene scene = cylinder_part(25, 25, half, {4.32e8, 0, 0.25, 0}, size);
+    scenes::Scene scene = cylinder_part(25, 25, half, {4.32e8, 0, 0.25, 0}, size);
     hold_edge(scene, "x1", {false, true, true});
     add_area_force(scene, {0, 0, -90 * share});
     add_probe(scene, {0, 25 * std::sin(half), 25 * std::cos(half)});
-    SheetModel sheet = built(scene);
+    scenes::SheetModel sheet = built(scene);
     const Eigen::Vector3d applied = sheet.model.payload_force_N.rowwise().sum();
     EXPECT_NEAR(applied.z(), -90 * share * 25 * 25 * half, 1e-3 * share * 90 * 625 * half);
     const Solved solved = solve(std::move(sheet), applied);
@@ -78,7 +78,7 @@ TEST(ShellObstacles, PinchedCylinders) {
 
 // A quarter of the hemisphere without a hole: an octant of the sphere, three-sided, n triangles a
 // side. A model of the solver's own, as a chart of latitude and longitude has no pole.
-Model octant(int n, double radius, const Section& section) {
+solver::Model octant(int n, double radius, const solver::Section& section) {
   std::vector<Eigen::Vector3d> points;
   std::vector<std::array<int, 3>> corners;
   const auto at = [n](int i, int j) { return i * (n + 1) - i * (i - 1) / 2 + j; };
@@ -94,9 +94,9 @@ Model octant(int n, double radius, const Section& section) {
   for (std::size_t i = 0; i < points.size(); ++i) {
     position.col(static_cast<Eigen::Index>(i)) = points[i];
   }
-  Model model;
-  model.mesh = second_order_mesh(position, corners);
-  ShellMesh& mesh = model.mesh;
+  solver::Model model;
+  model.mesh = solver::second_order_mesh(position, corners);
+  solver::ShellMesh& mesh = model.mesh;
   for (int i = 0; i < mesh.n_nodes(); ++i)
     mesh.position.col(i) *= radius / mesh.position.col(i).norm();
   mesh.warp.clear();
@@ -117,12 +117,12 @@ Model octant(int n, double radius, const Section& section) {
       }
     }
   }
-  EdgeRule symmetry;
+  solver::EdgeRule symmetry;
   symmetry.label = 1;
   symmetry.clamped = true;
-  EdgeRule curved;
+  solver::EdgeRule curved;
   curved.label = 2;
-  curved.joint = Joint::kAsPlaced;
+  curved.joint = solver::Joint::kAsPlaced;
   model.edge_rules = {symmetry, curved};
   model.sections = {section};
   for (int i = 0; i < mesh.n_nodes(); ++i) {
@@ -146,14 +146,14 @@ TEST(ShellObstacles, PinchedHemispheres) {
   const auto mean = [](const Solved& solved) {
     return (solved.displacement(0).x() - solved.displacement(1).y()) / 2;
   };
-  Scene flat = flat_sheet(1, 1, kHemisphere, 1);
+  scenes::Scene flat = flat_sheet(1, 1, kHemisphere, 1);
   hold_edge(flat, "border");
-  const Section section = built(flat).model.sections[0];
+  const solver::Section section = built(flat).model.sections[0];
   const Source closed = {"shells", "pinched hemisphere, 0.0924 (as carried by two open programs)",
                          "the digits of the source"};
   Refinement whole(closed, "pinched hemisphere, closed, u", 0.0924);
   for (const int n : {6, 10, 16}) {
-    SheetModel sheet;
+    scenes::SheetModel sheet;
     sheet.model = octant(n, 10, section);
     sheet.model.payload_force_N = Eigen::Matrix3Xd::Zero(3, sheet.model.mesh.n_nodes());
     const int a = 0;                          // on the x axis
@@ -173,7 +173,7 @@ TEST(ShellObstacles, PinchedHemispheres) {
   Refinement hole(holed, "pinched hemisphere with a hole, u", 0.0935);
   hole.published(0.0940);
   for (const double size : {3.0, 2.0, 1.2}) {
-    const Scene scene = hemisphere_with_a_hole(size, share);
+    const scenes::Scene scene = hemisphere_with_a_hole(size, share);
     const Solved solved = solve(scene, {share, -share, 0});
     if (HasFatalFailure()) return;
     hole.add(size, solved.triangles(), mean(solved) / share);
@@ -200,7 +200,7 @@ TEST(ShellObstacles, MacNealHarderBeams) {
   Refinement out_of_plane(straight, "straight beam, shear out of its plane", 0.4321);
   for (const double size : {0.4, 0.2, 0.1}) {
     const auto tip = [&](const Eigen::Vector3d& force) {
-      Scene scene = flat_sheet(6, 0.2, {1e7, 0.3, 0.1, 0}, size);
+      scenes::Scene scene = flat_sheet(6, 0.2, {1e7, 0.3, 0.1, 0}, size);
       hold_edge(scene, "x0", {}, true);
       add_edge_force(scene, "x1", share * force / 0.2);
       add_probe(scene, {6, 0.1, 0});
@@ -231,13 +231,13 @@ TEST(ShellObstacles, MacNealHarderBeams) {
   Refinement ring(curved, "curved beam, shear in its plane", exact);
   ring.published(0.08734);
   for (const double size : {0.4, 0.2, 0.1}) {
-    Scene scene;
-    SheetGeometry& g = scene.sheet.geometry;
-    g.shape = SheetShape::kAnnulus;
+    scenes::Scene scene;
+    scenes::SheetGeometry& g = scene.sheet.geometry;
+    g.shape = scenes::SheetShape::kAnnulus;
     g.inner_radius_m = 4.12;
     g.radius_m = 4.32;
     g.to_angle_rad = kPi / 2;
-    scene.sheet.plain = PlainSection{1e7, 0.25, 0.1, 0};
+    scene.sheet.plain = scenes::PlainSection{1e7, 0.25, 0.1, 0};
     scene.mesh.size_m = size;
     hold_edge(scene, "from", {}, true);
     add_edge_force(scene, "to", {0, share / 0.2, 0});
@@ -267,7 +267,7 @@ TEST(ShellObstacles, OrthotropicPlate) {
   Eigen::Matrix3d q = Eigen::Matrix3d::Zero();
   const double det = 1 - nu12 * nu12 * e2 / e1;
   q << e1 / det, nu12 * e2 / det, 0, nu12 * e2 / det, e2 / det, 0, 0, 0, 4306;
-  Section section;
+  solver::Section section;
   section.A = q * 12 * std::pow(h, 3) / (12 * 200.0 * 200.0);  // only D matters here
   section.D = q * h * h * h / 12;
   double exact = 0;
@@ -287,12 +287,12 @@ TEST(ShellObstacles, OrthotropicPlate) {
   centre.published(17.43);
   const double share = 1e-2;
   for (const double size : {800.0, 400.0, 250.0}) {
-    Scene scene = flat_sheet(a, b, {e1, 0, h, 0}, size);
+    scenes::Scene scene = flat_sheet(a, b, {e1, 0, h, 0}, size);
     hold_edge(scene, "border", {false, false, true});
     hold_in_plane(scene);
     add_area_force(scene, {0, 0, -1.2e-4 * share});
     add_probe(scene, {a / 2, b / 2, 0});
-    SheetModel sheet = built(scene);
+    scenes::SheetModel sheet = built(scene);
     sheet.model.sections = {section};
     const Solved solved = solve(std::move(sheet), {0, 0, -1.2e-4 * share * a * b});
     if (HasFatalFailure()) return;

@@ -16,7 +16,7 @@
 #include "book_picture.hpp"
 #include "calculix.hpp"
 #include "ccx_run.hpp"
-#include "scenes/reader.hpp"
+#include "totebench/scenes/reader.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -36,8 +36,8 @@ struct Said {
 class Comparison {
  public:
   // Solves `problem` in both programs; `size` is of its triangles. Returns our state.
-  State solve(int level, const Problem& problem, double size) {
-    State state;
+  solver::State solve(int level, const Problem& problem, double size) {
+    solver::State state;
     const Answer ours = by_us(problem, state);
     const Answer theirs = by_ccx(problem, OtherShell::kThreeQuads);
     meshes_.size[level] = size;
@@ -69,17 +69,17 @@ class Comparison {
   std::vector<Said> force_;
 };
 
-EdgeRule free_hinge() {
-  EdgeRule rule;
+solver::EdgeRule free_hinge() {
+  solver::EdgeRule rule;
   rule.label = kFree;
-  rule.joint = Joint::kHinge;
+  rule.joint = solver::Joint::kHinge;
   return rule;
 }
 
-EdgeRule folds_as_placed() {
-  EdgeRule rule;
+solver::EdgeRule folds_as_placed() {
+  solver::EdgeRule rule;
   rule.label = kFold;
-  rule.joint = Joint::kAsPlaced;
+  rule.joint = solver::Joint::kAsPlaced;
   return rule;
 }
 
@@ -98,10 +98,10 @@ class BoxMesher {
     face({-x, y, 0}, -across, up);
   }
 
-  [[nodiscard]] ShellMesh mesh() const {
+  [[nodiscard]] solver::ShellMesh mesh() const {
     Eigen::Matrix3Xd position(3, static_cast<Eigen::Index>(points_.size()));
     for (std::size_t i = 0; i < points_.size(); ++i) position.col(i) = points_[i];
-    ShellMesh mesh = second_order_mesh(position, corners_);
+    solver::ShellMesh mesh = solver::second_order_mesh(position, corners_);
     mesh.warp.clear();
     std::map<std::pair<int, int>, Eigen::Vector3d> normal_at;
     for (const auto& c : corners_) {
@@ -164,7 +164,7 @@ TEST(SlowCalculix, A_StiffWalledBox) {
     Problem problem;
     problem.name = level == 0 ? "box_coarse" : "box_fine";
     problem.plies = {{isotropic(1.2e9, 0.3, 1.5e-3)}};
-    Model& model = problem.model;
+    solver::Model& model = problem.model;
     model.mesh = mesher.mesh();
     model.sections = {section_of_plies(problem.plies[0])};
     model.edge_rules = {folds_as_placed()};
@@ -197,17 +197,17 @@ TEST(SlowCalculix, A_StiffWalledBox) {
 // which neither program shows on a mesh of a bearable size.)
 class PlainTote {
  public:
-  PlainTote(const Scene& scene, const MaterialLibrary& library, int level)
-      : scene_(scene), tote_(build_tote(scene, library, level)), mesh_(tote_.model.mesh) {
+  PlainTote(const scenes::Scene& scene, const materials::MaterialLibrary& library, int level)
+      : scene_(scene), tote_(scenes::build_tote(scene, library, level)), mesh_(tote_.model.mesh) {
     stand_straps_up();
     number_.assign(mesh_.n_nodes(), -1);
     for (int t = 0; t < mesh_.n_triangles(); ++t) {
       if (mesh_.triangles[t].region != kRegionStrapHeld) add_triangle(t);
     }
-    ShellMesh& mesh = problem.model.mesh;
+    solver::ShellMesh& mesh = problem.model.mesh;
     mesh.position.resize(3, static_cast<Eigen::Index>(points_.size()));
     for (std::size_t i = 0; i < points_.size(); ++i) mesh.position.col(i) = points_[i];
-    for (const LabelledEdge& edge : mesh_.labelled_edges) {
+    for (const solver::LabelledEdge& edge : mesh_.labelled_edges) {
       if (edge.label == kEdgeHold) continue;
       mesh.labelled_edges.push_back(
           {number_[edge.a], number_[edge.b], edge.label == kEdgeBaseOutline ? kFree : kFold});
@@ -241,7 +241,7 @@ class PlainTote {
     const double length = scene_.straps.front().length_m + 2 * overlap_m_;
     std::map<std::pair<int, bool>, std::map<double, Eigen::Vector3d>> top;  // by place across
     for (int t = 0; t < mesh_.n_triangles(); ++t) {
-      if (!is_strap(mesh_.triangles[t].region)) continue;
+      if (!scenes::is_strap(mesh_.triangles[t].region)) continue;
       for (int k = 0; k < 6; ++k) {
         const int node = mesh_.triangles[t].node[k];
         const double s = mesh_.rest[t](0, k);
@@ -265,9 +265,9 @@ class PlainTote {
   }
 
   void add_triangle(int t) {
-    const Triangle& old = mesh_.triangles[t];
-    Triangle triangle = old;
-    Matrix36d rest;
+    const solver::Triangle& old = mesh_.triangles[t];
+    solver::Triangle triangle = old;
+    solver::Matrix36d rest;
     for (int k = 0; k < 6; ++k) {
       int& number = number_[old.node[k]];
       if (number < 0) {
@@ -278,14 +278,14 @@ class PlainTote {
       rest.col(k) = place_.col(old.node[k]);
     }
     const bool is_base = old.region == kRegionBase;
-    triangle.section = is_strap(old.region) ? kStrap : (is_base ? kBase : kWall);
-    const Section& of = tote_.model.sections[old.section];
-    const double area = rest_area(mesh_, t);
+    triangle.section = scenes::is_strap(old.region) ? kStrap : (is_base ? kBase : kWall);
+    const solver::Section& of = tote_.model.sections[old.section];
+    const double area = solver::rest_area(mesh_, t);
     Means& means = means_[triangle.section];
     means.area_m2 += area;
     means.stretch_N += area * (of.A(0, 0) + of.A(1, 1)) / 2;
     means.bending_N_m3 += area * (of.D(0, 0) + of.D(1, 1)) / 2;
-    ShellMesh& mesh = problem.model.mesh;
+    solver::ShellMesh& mesh = problem.model.mesh;
     problem.hinged.push_back(is_base ? 1 : 0);
     mesh.triangles.push_back(triangle);
     mesh.rest.push_back(rest);
@@ -306,7 +306,7 @@ class PlainTote {
 
   void hold_straps() {
     std::vector<char> held(mesh_.n_nodes(), 0);
-    for (const Triangle& triangle : mesh_.triangles) {
+    for (const solver::Triangle& triangle : mesh_.triangles) {
       if (triangle.region != kRegionStrapHeld) continue;
       for (const int node : triangle.node) held[node] = 1;
     }
@@ -334,9 +334,9 @@ class PlainTote {
     }
   }
 
-  const Scene& scene_;
-  Tote tote_;
-  const ShellMesh& mesh_;
+  const scenes::Scene& scene_;
+  scenes::Tote tote_;
+  const solver::ShellMesh& mesh_;
   Eigen::Matrix3Xd place_;  // of mesh_'s nodes, straps straight
   std::vector<OnStrap> on_strap_;
   double overlap_m_ = 0;
@@ -349,25 +349,26 @@ class PlainTote {
 // Inputs      scenes/examples/demo.json made plain (see PlainTote): 8 kg, evenly on its base
 TEST(SlowCalculix, B_DemoTote) {
   if (!ccx_is_there()) GTEST_SKIP() << "CalculiX (ccx) is not installed here, or this is CI";
-  const MaterialLibrary shipped = MaterialLibrary::load();
-  const ReadResult read = read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/demo.json", shipped);
-  ASSERT_TRUE(read.scene) << to_text(read.diagnostics);
-  Scene scene = *read.scene;
-  const MaterialLibrary library = library_of(scene, shipped);
+  const materials::MaterialLibrary shipped = materials::MaterialLibrary::load();
+  const scenes::ReadResult read =
+      scenes::read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/demo.json", shipped);
+  ASSERT_TRUE(read.scene) << scenes::to_text(read.diagnostics);
+  scenes::Scene scene = *read.scene;
+  const materials::MaterialLibrary library = scenes::library_of(scene, shipped);
   const double x = scene.bag.width_m / 2, y = scene.bag.depth_m / 2, z = scene.bag.height_m;
   Comparison tote;
   for (const int level : {0, 1}) {
     const double size = level == 0 ? kCoarse_m : kFine_m;
     // One level below the finest: without the small triangles at the stitches, which are not here.
     scene.mesh.size_m = size / 2;
-    Problem problem = PlainTote(scene, library, finest_level(scene) - 1).problem;
+    Problem problem = PlainTote(scene, library, scenes::finest_level(scene) - 1).problem;
     problem.name = level == 0 ? "tote_coarse" : "tote_fine";
-    const ShellMesh& mesh = problem.model.mesh;
+    const solver::ShellMesh& mesh = problem.model.mesh;
     problem.node = node_near(mesh, {0, 0, 0});
     for (const Eigen::Vector3d& at : {Eigen::Vector3d(0, y, z / 2), {x, 0, z / 2}}) {
       problem.probes.push_back(probe_at(mesh, at, 0.05));
     }
-    const State state = tote.solve(level, problem, size);
+    const solver::State state = tote.solve(level, problem, size);
     if (level == 0) draw("calculix", problem.model, state, {-60, 20, 1});
   }
   tote.hold("demo tote on straight straps",

@@ -20,7 +20,7 @@
 #include <vector>
 
 #include "book_picture.hpp"
-#include "solver/equilibrium.hpp"
+#include "totebench/solver/equilibrium.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -39,7 +39,7 @@ struct Cloth {
 
 // The ring that hangs over, flat, held and clamped along the disc: n rings of triangles, 8 n
 // around.
-Model ring(const Cloth& cloth, int n) {
+solver::Model ring(const Cloth& cloth, int n) {
   const int around = 8 * n;
   Eigen::Matrix3Xd p(3, (n + 1) * around);
   std::vector<std::array<int, 3>> corners;
@@ -55,23 +55,23 @@ Model ring(const Cloth& cloth, int n) {
       corners.push_back({at(i, j + 1), at(i + 1, j + shift), at(i + 1, j + 1 + shift)});
     }
   }
-  Model model;
-  model.mesh = second_order_mesh(p, corners);
+  solver::Model model;
+  model.mesh = solver::second_order_mesh(p, corners);
   for (int j = 0; j < around; ++j) {
     model.mesh.labelled_edges.push_back({at(0, j), at(0, j + 1), kInnerEdge});
   }
-  EdgeRule clamp;
+  solver::EdgeRule clamp;
   clamp.label = kInnerEdge;
   clamp.clamped = true;
   model.edge_rules = {clamp};
-  Section section;
+  solver::Section section;
   section.A.diagonal() << 5000, 5000, cloth.shear_N_per_m;
   section.D.diagonal() << cloth.bending_N_m, cloth.bending_N_m, cloth.bending_N_m / 2;
   section.areal_mass_kg_per_m2 = cloth.mass_kg_per_m2;
   model.sections = {section};
-  model.payload_force_N = own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
-  for (const LabelledEdge& edge : model.mesh.labelled_edges) {
-    for (const Triangle& t : model.mesh.triangles) {
+  model.payload_force_N = solver::own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
+  for (const solver::LabelledEdge& edge : model.mesh.labelled_edges) {
+    for (const solver::Triangle& t : model.mesh.triangles) {
       for (int k = 0; k < 3; ++k) {
         if (std::minmax(t.node[k], t.node[(k + 1) % 3]) != std::minmax(edge.a, edge.b)) continue;
         for (int axis = 0; axis < 3; ++axis) {
@@ -85,17 +85,17 @@ Model ring(const Cloth& cloth, int n) {
 }
 
 // From the farthest of the cloth in each direction, seen from above.
-double drape_coefficient(const Model& model, const State& state) {
+double drape_coefficient(const solver::Model& model, const solver::State& state) {
   constexpr int kDirections = 720;
   std::vector<double> reach(kDirections, kDisc);
-  for (const Triangle& t : model.mesh.triangles) {
+  for (const solver::Triangle& t : model.mesh.triangles) {
     Eigen::Matrix<double, 3, 6> x;
     for (int k = 0; k < 6; ++k) x.col(k) = state.x.col(t.node[k]);
     constexpr int kFine = 24;
     for (int i = 0; i <= kFine; ++i) {
       for (int j = 0; i + j <= kFine; ++j) {
         const Eigen::Vector3d at =
-            x * shape(static_cast<double>(i) / kFine, static_cast<double>(j) / kFine);
+            x * solver::shape(static_cast<double>(i) / kFine, static_cast<double>(j) / kFine);
         const double turn = std::atan2(at.y(), at.x()) / (2 * kPi) + 1;
         double& farthest = reach[static_cast<int>(turn * kDirections) % kDirections];
         farthest = std::max(farthest, std::hypot(at.x(), at.y()));
@@ -109,13 +109,13 @@ double drape_coefficient(const Model& model, const State& state) {
 }
 
 // Weight rising on a cloth with a slight unevenness.
-State draped(const Model& model) {
-  State state = start_state(model);
-  SolveOptions options;
+solver::State draped(const solver::Model& model) {
+  solver::State state = solver::start_state(model);
+  solver::SolveOptions options;
   options.imperfection_m = 5e-4;
   for (const double share : {0.05, 0.1, 0.2, 0.4, 0.7, 1.0}) {
-    const SolveReport report = find_equilibrium(model, share, state, options);
-    EXPECT_EQ(report.status, SolveStatus::kConverged) << share << ": " << report.advice;
+    const solver::SolveReport report = solver::find_equilibrium(model, share, state, options);
+    EXPECT_EQ(report.status, solver::SolveStatus::kConverged) << share << ": " << report.advice;
     EXPECT_TRUE(report.stable);
     options.imperfection_m = 0;
   }
@@ -145,8 +145,8 @@ TEST(SlowDrape, BesideMeasuredCloth) {
                      fmt::format("{}, drape (%), if it weighs {:.0f} g/m2", m.name, 1e3 * mass),
                      m.drape);
       for (const int n : {4, 6, 8}) {
-        const Model model = ring({m.bending * kRigidity, kShear_N_per_m, mass}, n);
-        const State state = draped(model);
+        const solver::Model model = ring({m.bending * kRigidity, kShear_N_per_m, mass}, n);
+        const solver::State state = draped(model);
         if (HasFailure()) return;
         row.add((kCloth - kDisc) / n, model.mesh.n_triangles(),
                 100 * drape_coefficient(model, state));

@@ -17,14 +17,14 @@
 #include <string>
 #include <vector>
 
-#include "app/coarser_mesh.hpp"
-#include "app/data_scatter.hpp"
-#include "app/likely_range.hpp"
-#include "app/rate_scatter.hpp"
-#include "app/stitch_band.hpp"
 #include "book.hpp"
-#include "scenes/findings.hpp"
-#include "scenes/reader.hpp"
+#include "totebench/scenes/findings.hpp"
+#include "totebench/scenes/reader.hpp"
+#include "totebench/studies/coarser_mesh.hpp"
+#include "totebench/studies/data_scatter.hpp"
+#include "totebench/studies/likely_range.hpp"
+#include "totebench/studies/rate_scatter.hpp"
+#include "totebench/studies/stitch_band.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -36,7 +36,7 @@ struct Choice {
   double mesh_share = 1;  // of the scene's edge length
   int load_steps = 4;
   double tolerance = 1e-6;
-  std::function<void(Model&)> tweak = {};
+  std::function<void(solver::Model&)> tweak = {};
   unsigned start = 0;        // 0: load rising from the empty bag; else whole load on a shaken start
   bool is_stitches = false;  // another give of the stitches
 };
@@ -50,9 +50,10 @@ constexpr Told kTold[] = {{kHeadlineSag, 1e3}, {kHeadlineStrapLonger, 1e3}, {kHe
 // Bottom sag, what the strap drop lengthens by, both in mm, and the hardest pulled stitch in N.
 using Headlines = std::array<double, 3>;
 
-Headlines told_of(const Findings& found) {
+Headlines told_of(const scenes::Findings& found) {
   Headlines told;
-  for (int k = 0; k < 3; ++k) told[k] = kTold[k].shown * kHeadlines[kTold[k].headline].value(found);
+  for (int k = 0; k < 3; ++k)
+    told[k] = kTold[k].shown * studies::kHeadlines[kTold[k].headline].value(found);
   return told;
 }
 
@@ -62,47 +63,49 @@ struct Hung {
 };
 
 struct Bench {
-  MaterialLibrary shipped = MaterialLibrary::load();
-  Scene scene;
-  MaterialLibrary library;
+  materials::MaterialLibrary shipped = materials::MaterialLibrary::load();
+  scenes::Scene scene;
+  materials::MaterialLibrary library;
   explicit Bench(const std::string& example) {
-    const ReadResult read = read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/" + example, shipped);
-    EXPECT_TRUE(read.scene) << to_text(read.diagnostics);
+    const scenes::ReadResult read =
+        scenes::read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/" + example, shipped);
+    EXPECT_TRUE(read.scene) << scenes::to_text(read.diagnostics);
     scene = *read.scene;
-    library = library_of(scene, shipped);
+    library = scenes::library_of(scene, shipped);
   }
 };
 
-SolveReport to_rest(const Tote& tote, double factor, State& state, SolveOptions options) {
-  const SolveReport report = find_equilibrium(tote.model, factor, state, options);
-  EXPECT_EQ(report.status, SolveStatus::kConverged) << factor << ": " << report.advice;
+solver::SolveReport to_rest(const scenes::Tote& tote, double factor, solver::State& state,
+                            solver::SolveOptions options) {
+  const solver::SolveReport report = solver::find_equilibrium(tote.model, factor, state, options);
+  EXPECT_EQ(report.status, solver::SolveStatus::kConverged) << factor << ": " << report.advice;
   return report;
 }
 
-// As `hang` does it (app/hang_study.hpp), with the choice in place of its own.
-Hung hang(Scene scene, const MaterialLibrary& library, const Choice& choice) {
+// As `hang` does it (totebench/studies/hang.hpp), with the choice in place of its own.
+Hung hang(scenes::Scene scene, const materials::MaterialLibrary& library, const Choice& choice) {
   scene.mesh.size_m = choice.mesh_share * scene.mesh.size_m;
-  const int finest = finest_level(scene);
-  SolveOptions options;
+  const int finest = scenes::finest_level(scene);
+  solver::SolveOptions options;
   options.residual_tolerance = choice.tolerance;
-  SolveOptions bold = options;
+  solver::SolveOptions bold = options;
   bold.bold = true;
   Hung hung;
-  Tote tote;
-  State empty, loaded;
+  scenes::Tote tote;
+  solver::State empty, loaded;
   for (int level = 0; level <= finest; ++level) {
-    Tote finer = build_tote(scene, library, level);
+    scenes::Tote finer = scenes::build_tote(scene, library, level);
     if (choice.tweak) choice.tweak(finer.model);
-    SolveReport of_empty, of_loaded;
+    solver::SolveReport of_empty, of_loaded;
     if (level == 0) {
-      empty = start_state(finer.model);
+      empty = solver::start_state(finer.model);
       of_empty = to_rest(finer, 0, empty, bold);
       loaded = empty;
       if (choice.start > 0) {
-        SolveOptions shaken = bold;
+        solver::SolveOptions shaken = bold;
         shaken.imperfection_seed = choice.start;
         shaken.imperfection_m = 2e-3;
-        loaded = start_state(finer.model);
+        loaded = solver::start_state(finer.model);
         of_loaded = to_rest(finer, 1, loaded, shaken);
       } else {
         for (int i = 1; i <= choice.load_steps; ++i) {
@@ -110,12 +113,13 @@ Hung hang(Scene scene, const MaterialLibrary& library, const Choice& choice) {
         }
       }
     } else {
-      empty = prolong(tote.model, empty, finer.model);
-      loaded = prolong(tote.model, loaded, finer.model);
+      empty = solver::prolong(tote.model, empty, finer.model);
+      loaded = solver::prolong(tote.model, loaded, finer.model);
       of_empty = to_rest(finer, 0, empty, bold);
       of_loaded = to_rest(finer, 1, loaded, bold);
     }
-    const Findings found = make_findings(scene, finer, empty, of_empty, loaded, of_loaded);
+    const scenes::Findings found =
+        scenes::make_findings(scene, finer, empty, of_empty, loaded, of_loaded);
     hung.on_mesh.push_back(told_of(found));
     hung.triangles = found.triangles;
     tote = std::move(finer);
@@ -127,24 +131,24 @@ Choice stitches(double share) {
   Choice choice;
   choice.what = fmt::format("stitches {:g} times as stiff", share);
   choice.is_stitches = true;
-  choice.tweak = [share](Model& model) {
-    for (Stitch& stitch : model.stitches) stitch.stiffness_N_per_m *= share;
+  choice.tweak = [share](solver::Model& model) {
+    for (solver::Stitch& stitch : model.stitches) stitch.stiffness_N_per_m *= share;
   };
   return choice;
 }
-std::function<void(Model&)> ties_times(double share) {
-  return [share](Model& model) {
-    for (NormalTie& tie : model.normal_ties) tie.stiffness_N_per_m *= share;
+std::function<void(solver::Model&)> ties_times(double share) {
+  return [share](solver::Model& model) {
+    for (solver::NormalTie& tie : model.normal_ties) tie.stiffness_N_per_m *= share;
   };
 }
-std::function<void(Model&)> tethers_times(double share) {
-  return [share](Model& model) {
-    for (Tether& tether : model.tethers) tether.stiffness_N_per_m *= share;
+std::function<void(solver::Model&)> tethers_times(double share) {
+  return [share](solver::Model& model) {
+    for (solver::Tether& tether : model.tethers) tether.stiffness_N_per_m *= share;
   };
 }
-std::function<void(Model&)> weak_springs_times(double share) {
-  return [share](Model& model) {
-    for (WeakSpring& spring : model.weak_springs) spring.stiffness_N_per_m *= share;
+std::function<void(solver::Model&)> weak_springs_times(double share) {
+  return [share](solver::Model& model) {
+    for (solver::WeakSpring& spring : model.weak_springs) spring.stiffness_N_per_m *= share;
   };
 }
 
@@ -153,20 +157,20 @@ struct Printed {
   Headlines low, high, by_mesh;
 };
 Printed printed(const Bench& bench) {
-  HangResult hung = hang_tote(bench.scene, bench.library, {});
-  hung.coarser = coarser_findings(bench.scene, bench.library, hung, {});
-  hung.stitch_band = stitch_band(hung, {});
-  hung.data_scatter = data_scatter(bench.scene, bench.library, hung, {});
+  studies::HangResult hung = studies::hang_tote(bench.scene, bench.library, {});
+  hung.coarser = studies::coarser_findings(bench.scene, bench.library, hung, {});
+  hung.stitch_band = studies::stitch_band(hung, {});
+  hung.data_scatter = studies::data_scatter(bench.scene, bench.library, hung, {});
   if (!hung.coarser || !hung.stitch_band || !hung.data_scatter) {
     throw std::runtime_error("hang printed no range");
   }
   EXPECT_EQ(hung.data_scatter->unsolved, 0);
   Printed out;
   for (int k = 0; k < 3; ++k) {
-    const Range range = likely_range(hung, kTold[k].headline).value();
+    const studies::Range range = studies::likely_range(hung, kTold[k].headline).value();
     out.low[k] = kTold[k].shown * range.low;
     out.high[k] = kTold[k].shown * range.high;
-    out.by_mesh[k] = kTold[k].shown * mesh_change(hung, kTold[k].headline).value();
+    out.by_mesh[k] = kTold[k].shown * studies::mesh_change(hung, kTold[k].headline).value();
   }
   return out;
 }
@@ -174,21 +178,24 @@ Printed printed(const Bench& bench) {
 // Width of the band in which nine in ten bags drawn at random lie on the coarse mesh, all going on
 // from the typical bag's shapes: raised anew, some of them settle in another one.
 Headlines sampled_width(const Bench& bench) {
-  const std::vector<ScatterInput> inputs = scatter_inputs(bench.scene, bench.library);
-  const HangResult typical = hang_tote(bench.scene, bench.library, {}, 0);
+  const std::vector<studies::ScatterInput> inputs =
+      studies::scatter_inputs(bench.scene, bench.library);
+  const studies::HangResult typical = studies::hang_tote(bench.scene, bench.library, {}, 0);
   std::array<std::vector<double>, 3> values;
-  for (const std::vector<double>& bag : draw_bags(inputs, kBags, bench.scene.rating.seed)) {
-    const Tote tote = build_tote(bench.scene, with_values(bench.library, inputs, bag), 0);
-    State empty = typical.steps.front().state, loaded = typical.steps.back().state;
-    const SolveReport of_empty = to_rest(tote, 0, empty, {});
-    const SolveReport of_loaded = to_rest(tote, 1, loaded, {});
+  for (const std::vector<double>& bag :
+       studies::draw_bags(inputs, kBags, bench.scene.rating.seed)) {
+    const scenes::Tote tote =
+        scenes::build_tote(bench.scene, studies::with_values(bench.library, inputs, bag), 0);
+    solver::State empty = typical.steps.front().state, loaded = typical.steps.back().state;
+    const solver::SolveReport of_empty = to_rest(tote, 0, empty, {});
+    const solver::SolveReport of_loaded = to_rest(tote, 1, loaded, {});
     const Headlines told =
-        told_of(make_findings(bench.scene, tote, empty, of_empty, loaded, of_loaded));
+        told_of(scenes::make_findings(bench.scene, tote, empty, of_empty, loaded, of_loaded));
     for (int k = 0; k < 3; ++k) values[k].push_back(told[k]);
   }
   Headlines width;
   for (int k = 0; k < 3; ++k) {
-    const SampleBand band = band_of(values[k]);
+    const studies::SampleBand band = studies::band_of(values[k]);
     width[k] = band.high - band.low;
   }
   return width;
@@ -265,7 +272,8 @@ TEST(SlowSensitivity, A_StitchedInBase) {
   for (const double tolerance : {1e-4, 1e-7}) {
     choices.push_back({fmt::format("search stops at {:g}, not 1e-06", tolerance), 1, 4, tolerance});
   }
-  for (const double share : {1 / kStitchDoubt, kStitchDoubt}) choices.push_back(stitches(share));
+  for (const double share : {1 / studies::kStitchDoubt, studies::kStitchDoubt})
+    choices.push_back(stitches(share));
   for (const unsigned start : {1U, 2U, 3U}) {
     choices.push_back({fmt::format("whole load on shaken start {}", start), 1, 4, 1e-6, {}, start});
   }
@@ -282,7 +290,7 @@ TEST(SlowSensitivity, B_LooseBase) {
     choices.push_back({fmt::format("pocket's weak springs {:g} times as stiff", share), 1, 4, 1e-6,
                        weak_springs_times(share)});
   }
-  choices.push_back(stitches(kStitchDoubt));
+  choices.push_back(stitches(studies::kStitchDoubt));
   choices.push_back({"whole load on shaken start 1", 1, 4, 1e-6, {}, 1});
   hold("quilted-pocket", Bench("quilted-pocket.json"), choices);
 }

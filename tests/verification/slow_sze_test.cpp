@@ -42,7 +42,7 @@ const Ours& ours_on(double size) {
   const auto [place, is_new] = all.try_emplace(size);
   Ours& ours = place->second;
   if (!is_new) return ours;
-  Scene scene =
+  scenes::Scene scene =
       on_diaphragms(cylinder_eighth(kCylinder.radius, kCylinder.half_length,
                                     {kCylinder.e, kCylinder.nu, kCylinder.thickness, 0}, size));
   add_point_force(scene, {0, 0, kCylinder.radius}, {0, 0, -kForce / 4});
@@ -50,7 +50,7 @@ const Ours& ours_on(double size) {
   add_probe(scene, {0, kCylinder.radius, 0});
   Solved solved;
   solved.sheet = built(scene);
-  solved.state = start_state(solved.sheet.model);
+  solved.state = solver::start_state(solved.sheet.model);
   ours.triangles = solved.triangles();
   for (const double share : {0.05, 0.1, 0.15, 0.2, 0.3, 0.5, 0.7, 1.0}) {
     solve_on(solved, share, {0, 0, -kForce / 4 * share});

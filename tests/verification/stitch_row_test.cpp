@@ -68,13 +68,13 @@ Eigen::VectorXd shares(int n, double kf_over_kA, double kB_over_kA) {
   for (std::size_t i = 0; i < points.size(); ++i) {
     position.col(static_cast<Eigen::Index>(i)) = points[i];
   }
-  Model model;
-  model.mesh = second_order_mesh(position, corners);
+  solver::Model model;
+  model.mesh = solver::second_order_mesh(position, corners);
   model.mesh.warp.assign(corners.size(), Eigen::Vector3d::UnitX());
   for (std::size_t t = 0; t < corners.size(); ++t) model.mesh.triangles[t].section = sections[t];
   const double membrane = kPly * kPitch / kRowWidth;
   for (const double stiffness : {1.0, kB_over_kA}) {
-    Section section;
+    solver::Section section;
     section.A.diagonal() << membrane * stiffness, membrane * stiffness, membrane * stiffness / 2;
     section.D = 1e-8 * section.A;
     model.sections.push_back(section);
@@ -84,7 +84,7 @@ Eigen::VectorXd shares(int n, double kf_over_kA, double kB_over_kA) {
   for (int i = 0; i < n; ++i) {
     for (int k = 0; k < 3; ++k) {
       const double y = 0.5 * k;
-      Stitch stitch;
+      solver::Stitch stitch;
       stitch.a = {2 * i, 1 - y, y};          // corners (left 0), (right 0), (right width)
       stitch.b = {ply_b + 2 * i + 1, 0, y};  // corners (left 0), (right width), (left width)
       stitch.stiffness_N_per_m = kf * (k == 1 ? 4.0 : 1.0) / 6;
@@ -106,12 +106,12 @@ Eigen::VectorXd shares(int n, double kf_over_kA, double kB_over_kA) {
           -force * (std::abs(p.y() - kRowWidth / 2) < 1e-9 ? 4.0 : 1.0) / 6;
     }
   }
-  SheetModel sheet;
+  scenes::SheetModel sheet;
   sheet.model = model;
   const Solved solved = solve(sheet, {-force, 0, 0});
   if (testing::Test::HasFatalFailure()) return Eigen::VectorXd::Zero(n);
   if (n == 20) draw("stitches", solved.sheet.model, solved.state, {-60, 30, 1});
-  const Eigen::Matrix3Xd on_b = stitch_forces(solved.sheet.model, solved.state);
+  const Eigen::Matrix3Xd on_b = solver::stitch_forces(solved.sheet.model, solved.state);
   Eigen::VectorXd row = Eigen::VectorXd::Zero(n);
   for (std::size_t s = 0; s < model.stitches.size(); ++s) {
     row[model.stitches[s].group] -= on_b(0, static_cast<Eigen::Index>(s)) / force;

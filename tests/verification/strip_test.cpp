@@ -73,7 +73,7 @@ void expect_long_plate(bool clamped, const std::vector<LongPlate>& tabulated) {
     n.emplace_back(source, name + ", N l^2 / E'h^3", exact.n);
   }
   for (const double size : {0.2, 0.1, 0.05}) {
-    Scene scene = flat_sheet(1, 0.1, {modulus, nu, h, 0}, size);
+    scenes::Scene scene = flat_sheet(1, 0.1, {modulus, nu, h, 0}, size);
     hold_edge(scene, "x0", {}, clamped);
     hold_edge(scene, "x1", {}, clamped);
     hold_edge(scene, "y0", {false, true, false}, true);
@@ -83,7 +83,7 @@ void expect_long_plate(bool clamped, const std::vector<LongPlate>& tabulated) {
     add_probe(scene, {0.5, 0.05, 0});
     Solved solved;
     solved.sheet = built(scene);
-    solved.state = start_state(solved.sheet.model);
+    solved.state = solver::start_state(solved.sheet.model);
     for (int k = 0; k < 3; ++k) {
       const double factor = loads[k] / 100;
       solve_on(solved, factor, {0, 0, -factor * p * 0.1});
@@ -135,7 +135,8 @@ TEST(HeavyStrip, ChordAngle_GivesBackTheRigidity) {
     Refinement back(source, fmt::format("rigidity from a chord of {} deg (mN m)", degrees),
                     1e3 * rigidity);
     for (const double share : {4, 8, 16}) {
-      Scene scene = flat_sheet(length, width, section_of(1.2e5, rigidity, 0, 0.35), length / share);
+      scenes::Scene scene =
+          flat_sheet(length, width, section_of(1.2e5, rigidity, 0, 0.35), length / share);
       hold_edge(scene, "x0", {}, true);
       add_weight(scene);
       add_probe(scene, {length, width / 2, 0});
@@ -183,12 +184,12 @@ TEST(HeartLoop, HangsLikeTheElastica) {
        {std::pair{5.0, 0.13672}, std::pair{20.0, 0.14506}, std::pair{100.0, 0.18404}}) {
     Refinement height(source, fmt::format("heart loop, w L^3/B = {}, l / L", gamma), expected);
     for (const double size : {0.06, 0.04, 0.02}) {
-      Scene scene = flat_sheet(0.5, width, section_of(1e6, 1, 0, gamma / kGravity), size);
+      scenes::Scene scene = flat_sheet(0.5, width, section_of(1e6, 1, 0, gamma / kGravity), size);
       hold_edge(scene, "x0", {}, true);
       hold_edge(scene, "x1", {true, false, false}, true);
       add_weight(scene);
       add_probe(scene, {0.5, width / 2, 0});
-      SheetModel sheet = built(scene);
+      scenes::SheetModel sheet = built(scene);
       for (int i = 0; i < sheet.model.mesh.n_nodes(); ++i) {
         const Eigen::Vector2d p = 0.5 * heart_start(sheet.model.mesh.position(0, i) / 0.5);
         sheet.model.mesh.position(0, i) = p.x();
@@ -217,11 +218,11 @@ TEST(Strap, InAV_CarriesWhatItsAngleAsks) {
     Refinement pull(source, fmt::format("V of a strap, {} deg from the vertical, T / P", degrees),
                     1 / (2 * std::cos(beta)));
     for (const double size : {0.1, 0.03, 0.015}) {
-      Scene scene = flat_sheet(0.4, 0.03, section_of(2e7, 1e-4, 0), size);
+      scenes::Scene scene = flat_sheet(0.4, 0.03, section_of(2e7, 1e-4, 0), size);
       hold_edge(scene, "x0");
       hold_edge(scene, "x1", {true, true, false});
       add_edge_force(scene, "x1", {0, 0, -10 / 0.03});
-      SheetModel sheet = built(scene);
+      scenes::SheetModel sheet = built(scene);
       for (int i = 0; i < sheet.model.mesh.n_nodes(); ++i) {
         const double s = sheet.model.mesh.position(0, i);
         sheet.model.mesh.position(0, i) = s * std::sin(beta);

@@ -7,9 +7,9 @@
 #include <vector>
 
 #include "elastica.hpp"
-#include "scenes/coupon.hpp"
+#include "scenes/swatch/coupon.hpp"
 #include "sheet_case.hpp"
-#include "viz/svg_chart.hpp"
+#include "totebench/viz/svg_chart.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -20,8 +20,8 @@ constexpr double kDegree = kPi / 180;
 constexpr double kRigidity = 1e-4;
 constexpr double kWeight = 0.339 * kGravity;
 
-Coupon canvas(StripTestKind kind, double gamma, double poisson_ratio = 0) {
-  Coupon coupon;
+scenes::Coupon canvas(scenes::StripTestKind kind, double gamma, double poisson_ratio = 0) {
+  scenes::Coupon coupon;
   coupon.kind = kind;
   coupon.length_m = std::cbrt(gamma * kRigidity / kWeight);
   coupon.width_m = 0.025;
@@ -33,16 +33,18 @@ Coupon canvas(StripTestKind kind, double gamma, double poisson_ratio = 0) {
 }
 
 // The rigidity back from a reading, starting at what the formula of the books says.
-double rigidity_of(const Coupon& coupon, double reading_m) {
-  const StiffnessFit fit = fit_stiffness(coupon, reading_m, formula_stiffness(coupon, reading_m));
+double rigidity_of(const scenes::Coupon& coupon, double reading_m) {
+  const scenes::StiffnessFit fit =
+      scenes::fit_stiffness(coupon, reading_m, scenes::formula_stiffness(coupon, reading_m));
   EXPECT_TRUE(fit.found) << fit.stiffness;
   return fit.stiffness;
 }
 
 // One row: what a reading gives back over what it was worked out for, on the coupon's own mesh or
 // on meshes of so many triangles along it.
-void expect_back(const Source& source, const std::string& what, Coupon coupon, double reading_m,
-                 double expected, double tolerance, const std::vector<int>& divisions = {0}) {
+void expect_back(const Source& source, const std::string& what, scenes::Coupon coupon,
+                 double reading_m, double expected, double tolerance,
+                 const std::vector<int>& divisions = {0}) {
   Refinement row(source, what, 1);
   for (const int n : divisions) {
     coupon.divisions = n;
@@ -66,25 +68,26 @@ ElasticaTip hanging(double gamma) {
 // Ours        6, 8, 12 triangles along the strip at 41.5 deg: 0.99990, 1.00007, 1.00000 of it
 // Tolerance   0.2 %; a ruler's millimetre on these 62 mm makes 5 %
 TEST(Swatch, Overhang_GivesBackTheRigidity) {
-  Line exact{"elastica", {}, {}}, ours{"ours", {}, {}};
+  viz::Line exact{"elastica", {}, {}}, ours{"ours", {}, {}};
   for (double gamma = 1; gamma <= 12; gamma += 0.5) {
     const ElasticaTip tip = hanging(gamma);
     exact.x.push_back(gamma);
     exact.y.push_back(std::atan2(tip.drop, tip.along) / kDegree);
-    const auto angle = coupon_reading(canvas(StripTestKind::kOverhang, gamma), kRigidity);
+    const auto angle =
+        scenes::coupon_reading(canvas(scenes::StripTestKind::kOverhang, gamma), kRigidity);
     ASSERT_TRUE(angle);
     ours.x.push_back(gamma);
     ours.y.push_back(*angle / kDegree);
   }
   leave_picture(
       "swatch",
-      line_chart_svg(
+      viz::line_chart_svg(
           {"a strip over an edge", "w L^3 / B", "chord below the horizontal, deg", {exact, ours}}));
   for (const auto& [degrees, gamma] :
        {std::pair{30.0, 4.920940}, std::pair{41.5, 8.004197}, std::pair{50.0, 11.437235}}) {
     const ElasticaTip tip = hanging(gamma);
     ASSERT_NEAR(std::atan2(tip.drop, tip.along) / kDegree, degrees, 1e-4);
-    Coupon coupon = canvas(StripTestKind::kOverhang, gamma);
+    scenes::Coupon coupon = canvas(scenes::StripTestKind::kOverhang, gamma);
     coupon.angle_rad = degrees * kDegree;
     expect_back(kHanging, fmt::format("overhang to {} deg, rigidity back over put in", degrees),
                 coupon, coupon.length_m, kRigidity, 0.002, {6, 8, 12});
@@ -100,7 +103,7 @@ TEST(Swatch, Droop_GivesBackTheRigidity) {
                                     std::pair{20.0, 0.82988}, std::pair{50.0, 0.90792}}) {
     const double exact = hanging(gamma).drop;
     ASSERT_NEAR(exact, drop, 1e-5);
-    const Coupon coupon = canvas(StripTestKind::kDroop, gamma);
+    const scenes::Coupon coupon = canvas(scenes::StripTestKind::kDroop, gamma);
     expect_back(kHanging, fmt::format("droop at w L^3 / B = {}, rigidity back", gamma), coupon,
                 exact * coupon.length_m, kRigidity, 0.005, {8, 16});
   }
@@ -114,7 +117,7 @@ TEST(Swatch, Droop_GivesBackTheRigidity) {
 TEST(Swatch, Loop_GivesBackTheRigidity) {
   for (const auto& [gamma, height] :
        {std::pair{20.0, 0.14506}, std::pair{100.0, 0.18404}, std::pair{300.0, 0.25210}}) {
-    const Coupon coupon = canvas(StripTestKind::kLoop, gamma);
+    const scenes::Coupon coupon = canvas(scenes::StripTestKind::kLoop, gamma);
     expect_back({"swatch", "heart loop of the heavy elastica, from its equation to five digits",
                  kHanging.why},
                 fmt::format("loop at w L^3 / B = {}, rigidity back", gamma), coupon,
@@ -128,8 +131,8 @@ TEST(Swatch, Loop_GivesBackTheRigidity) {
 // Inputs      E = 900 MPa, 2 mm, 955 kg/m3; 20 cm gap; own weight alone, and 20 g across
 // Tolerance   0.5 % narrow (sag 1/400 of the gap and nu = 0), 2 % wide: its long edges curl
 TEST(Swatch, Gap_GivesBackTheModulus) {
-  Coupon coupon;
-  coupon.kind = StripTestKind::kGap;
+  scenes::Coupon coupon;
+  coupon.kind = scenes::StripTestKind::kGap;
   coupon.length_m = 0.2;
   coupon.width_m = 0.05;
   coupon.areal_mass_kg_per_m2 = 955 * 0.002;
@@ -137,7 +140,7 @@ TEST(Swatch, Gap_GivesBackTheModulus) {
   const double rigidity = 900e6 * std::pow(0.002, 3) / 12;
   for (const double weight_kg : {0.0, 0.02}) {
     coupon.weight_kg = weight_kg;
-    const double sag = formula_stiffness(coupon, 1) / rigidity;
+    const double sag = scenes::formula_stiffness(coupon, 1) / rigidity;
     expect_back({"swatch", "beam on two supports, 5 w L^4 / 384 B + P L^3 / 48 B",
                  "a sag of 1/400 of the gap is not quite small"},
                 fmt::format("sag over a gap, {} g across, rigidity back", 1000 * weight_kg), coupon,
@@ -150,7 +153,7 @@ TEST(Swatch, Gap_GivesBackTheModulus) {
   expect_back(
       {"swatch", "cylindrical bending of a wide plate, B / (1 - nu^2)", "its long edges curl"},
       "sag of a wide sheet over a gap, rigidity back", coupon,
-      formula_stiffness(coupon, 1) / rigidity, plate, 0.02);
+      scenes::formula_stiffness(coupon, 1) / rigidity, plate, 0.02);
 }
 
 // VERIFICATION  Stretch_GivesBackTheStiffness
@@ -158,8 +161,8 @@ TEST(Swatch, Gap_GivesBackTheModulus) {
 //             on the rest width give T = K (e + e^2/2) (1 + e)
 // Tolerance   0.01 %
 TEST(Swatch, Stretch_GivesBackTheStiffness) {
-  Coupon coupon;
-  coupon.kind = StripTestKind::kStretch;
+  scenes::Coupon coupon;
+  coupon.kind = scenes::StripTestKind::kStretch;
   coupon.length_m = 0.3;
   coupon.width_m = 0.05;
   coupon.poisson_ratio = 0.24;
@@ -170,7 +173,7 @@ TEST(Swatch, Stretch_GivesBackTheStiffness) {
     expect_back({"swatch", "Green's strain: T = K (e + e^2/2) (1 + e)", "rounding"},
                 fmt::format("pulled to a strain of {}, stiffness back", e), coupon, 0.3 * e,
                 expected, 1e-4);
-    EXPECT_NEAR(formula_stiffness(coupon, 0.3 * e), pull / e, 1e-9 * pull / e);
+    EXPECT_NEAR(scenes::formula_stiffness(coupon, 0.3 * e), pull / e, 1e-9 * pull / e);
   }
 }
 
@@ -185,18 +188,18 @@ TEST(Swatch, Formulas_AreThePublishedOnes) {
                          "printed digits; of the heart l / L has five"};
   for (const auto& [degrees, gamma] :
        {std::pair{30.0, 4.78174}, std::pair{41.5, 7.56875}, std::pair{55.0, 12.88055}}) {
-    Coupon coupon = canvas(StripTestKind::kOverhang, 8);
+    scenes::Coupon coupon = canvas(scenes::StripTestKind::kOverhang, 8);
     coupon.angle_rad = degrees * kDegree;
     const double weight_L3 = 8 * kRigidity;
     expect_value(peirce, fmt::format("cantilever formula at {} deg, w L^3 / B", degrees),
-                 weight_L3 / formula_stiffness(coupon, coupon.length_m), gamma, 2e-6);
+                 weight_L3 / scenes::formula_stiffness(coupon, coupon.length_m), gamma, 2e-6);
   }
   for (const auto& [height, gamma] :
        {std::pair{0.14506, 20.42}, std::pair{0.18404, 93.94}, std::pair{0.29407, 444.8}}) {
-    const Coupon coupon = canvas(StripTestKind::kLoop, 100);
+    const scenes::Coupon coupon = canvas(scenes::StripTestKind::kLoop, 100);
     expect_value(peirce, fmt::format("heart formula at l / L = {}, w L^3 / B", height),
-                 100 * kRigidity / formula_stiffness(coupon, height * coupon.length_m), gamma,
-                 0.002);
+                 100 * kRigidity / scenes::formula_stiffness(coupon, height * coupon.length_m),
+                 gamma, 0.002);
   }
 }
 
@@ -206,7 +209,7 @@ TEST(Swatch, Formulas_AreThePublishedOnes) {
 // Expected    for nu = 0.24 between 0.9424 and 1 of the elastica's B, near the plate, since canvas
 //             62 mm long and 25 mm wide stretches too little to curl
 TEST(Swatch, PoissonsRatio_StaysBetweenBeamAndPlate) {
-  const Coupon coupon = canvas(StripTestKind::kOverhang, 8.004197, 0.24);
+  const scenes::Coupon coupon = canvas(scenes::StripTestKind::kOverhang, 8.004197, 0.24);
   const double ratio = rigidity_of(coupon, coupon.length_m) / kRigidity;
   EXPECT_GT(ratio, 1 - 0.24 * 0.24);
   EXPECT_LT(ratio, 0.96);
@@ -214,10 +217,10 @@ TEST(Swatch, PoissonsRatio_StaysBetweenBeamAndPlate) {
 
 // No stiffness makes a tip hang lower than the strip is long: that is said, not made up.
 TEST(Swatch, WhatCannotBe_IsNotFound) {
-  Coupon coupon = canvas(StripTestKind::kDroop, 20);
+  scenes::Coupon coupon = canvas(scenes::StripTestKind::kDroop, 20);
   coupon.divisions = 6;
   const double beyond = 1.2 * coupon.length_m;
-  EXPECT_FALSE(fit_stiffness(coupon, beyond, formula_stiffness(coupon, beyond)).found);
+  EXPECT_FALSE(fit_stiffness(coupon, beyond, scenes::formula_stiffness(coupon, beyond)).found);
 }
 
 }  // namespace

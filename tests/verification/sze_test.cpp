@@ -29,10 +29,10 @@ TEST(Sze2004, Hemisphere_WithAHole) {
   Refinement in(source, "hemisphere, large forces, -U", 8.178);
   Refinement half(source, "hemisphere at half the force, -U", 5.902);
   for (const double size : {3.0, 2.0, 1.2}) {
-    const Scene scene = hemisphere_with_a_hole(size, -200);
+    const scenes::Scene scene = hemisphere_with_a_hole(size, -200);
     Solved solved;
     solved.sheet = built(scene);
-    solved.state = start_state(solved.sheet.model);
+    solved.state = solver::start_state(solved.sheet.model);
     for (const double factor : {0.5, 1.0}) {
       solve_on(solved, factor, factor * Eigen::Vector3d(-200, 200, 0));
       if (HasFatalFailure()) return;
@@ -55,14 +55,14 @@ TEST(Sze2004, Cylinder_PulledOut) {
   Refinement end(source, "pull-out of a cylinder, -U at C", 3.269);
   Refinement before(source, "pull-out at 0.4 of the force, W at A", 2.376);
   for (const double size : {1.3, 0.9, 0.6}) {
-    Scene scene = cylinder_eighth(4.953, 5.175, {10.5e6, 0.3125, 0.094, 0}, size);
+    scenes::Scene scene = cylinder_eighth(4.953, 5.175, {10.5e6, 0.3125, 0.094, 0}, size);
     add_point_force(scene, {0, 0, 4.953}, {0, 0, 10000});
     add_probe(scene, {0, 0, 4.953});
     add_probe(scene, {0, 4.953, 0});
     add_probe(scene, {5.175, 4.953, 0});
     Solved solved;
     solved.sheet = built(scene);
-    solved.state = start_state(solved.sheet.model);
+    solved.state = solver::start_state(solved.sheet.model);
     for (const double factor : {0.4, 1.0}) {
       solve_on(solved, factor, {0, 0, factor * 10000});
       if (HasFatalFailure()) return;

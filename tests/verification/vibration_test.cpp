@@ -3,7 +3,7 @@
 //   memory; the formulas are written out below
 // Tolerance  lumped masses: ten elements to a half wave of the highest mode
 // Not covered  masses that are not a sheet's own: motion_test.cpp
-#include "solver/vibration.hpp"
+#include "totebench/solver/vibration.hpp"
 
 #include <gtest/gtest.h>
 
@@ -12,7 +12,7 @@
 
 #include "book_picture.hpp"
 #include "motion_case.hpp"
-#include "solver/mass.hpp"
+#include "totebench/solver/mass.hpp"
 
 namespace totebench::verification {
 namespace {
@@ -39,17 +39,17 @@ TEST(Vibration, CantileverStrip_HasTheFrequenciesOfTheBeam) {
   }
   Refinement share(blevins("8-1"), "cantilever strip, mass that moves with the first", 0.613);
   for (const int n : {6, 12, 24}) {
-    Model model;
+    solver::Model model;
     model.mesh = rectangle({l, 0, 0}, {0, 0.02, 0}, n, 1);
     model.sections = {plain(1e4, D, 0, m)};
     model.gravity_m_per_s2 = 0;
-    EdgeRule clamp;
+    solver::EdgeRule clamp;
     clamp.label = kHeldEdge;
     clamp.clamped = true;
     model.edge_rules = {clamp};
     hold_where(model, [](const Eigen::Vector3d& p) { return p.x() < 1e-9; });
-    const State state = start_state(model);
-    const auto modes = lowest_modes(model, state, 0, nodal_masses(model, state), 3);
+    const solver::State state = solver::start_state(model);
+    const auto modes = solver::lowest_modes(model, state, 0, solver::nodal_masses(model, state), 3);
     for (int k = 0; k < 3; ++k) rows[k].add(l / n, 2 * n, modes[k].frequency_Hz);
     share.add(l / n, 2 * n, modes[0].mass_share.z());
   }
@@ -65,15 +65,15 @@ TEST(Vibration, SimplySupportedSquarePlate_HasTheFrequencyOfTheTextbook) {
   Refinement second(blevins("11-4"), "square plate, simply supported, second (Hz)", 2.5 * f);
   Refinement third(blevins("11-4"), "square plate, simply supported, third (Hz)", 2.5 * f);
   for (const int n : {4, 6, 10}) {
-    Model model;
+    solver::Model model;
     model.mesh = rectangle({a, 0, 0}, {0, a, 0}, n, n);
     model.sections = {plain(1e6, D, 0.3, m)};
     model.gravity_m_per_s2 = 0;
     hold_where(model, [a](const Eigen::Vector3d& p) {
       return std::min({p.x(), p.y(), a - p.x(), a - p.y()}) < 1e-9;
     });
-    State state = start_state(model);
-    const auto modes = lowest_modes(model, state, 0, nodal_masses(model, state), 3);
+    solver::State state = solver::start_state(model);
+    const auto modes = solver::lowest_modes(model, state, 0, solver::nodal_masses(model, state), 3);
     lowest.add(a / n, 2 * n * n, modes[0].frequency_Hz);
     second.add(a / n, 2 * n * n, modes[1].frequency_Hz);
     third.add(a / n, 2 * n * n, modes[2].frequency_Hz);

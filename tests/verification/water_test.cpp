@@ -14,13 +14,14 @@ namespace {
 using Flat = std::array<Eigen::Vector3d, 3>;
 
 // The wetted surface, each triangle in 256 flat ones.
-std::vector<Flat> flat_surface(const Model& model, const State& state) {
+std::vector<Flat> flat_surface(const solver::Model& model, const solver::State& state) {
   constexpr int kParts = 16;
   std::vector<Flat> surface;
   for (const int t : model.fill.triangles) {
     const auto at = [&](int i, int j) {
-      return position_of(model.mesh, state.x,
-                         {t, i / static_cast<double>(kParts), j / static_cast<double>(kParts)});
+      return solver::position_of(
+          model.mesh, state.x,
+          {t, i / static_cast<double>(kParts), j / static_cast<double>(kParts)});
     };
     for (int i = 0; i < kParts; ++i) {
       for (int j = 0; i + j < kParts; ++j) {
@@ -58,8 +59,8 @@ double area_at(const std::vector<Flat>& surface, double z) {
 TEST(Bag, BearsTheWeightOfTheVolumeOfItsWater) {
   const Source archimedes = {"bag", "Archimedes: weight of the volume below the water's level",
                              "slices of a surface flat in each 256th of a triangle"};
-  Scene scene = small_tote();
-  scene.contents.kind = ContentsKind::kLoose;
+  scenes::Scene scene = small_tote();
+  scene.contents.kind = scenes::ContentsKind::kLoose;
   scene.contents.bulk_density_kg_per_m3 = 1000;
   const std::vector<Hung> on_mesh = hung_on_two_meshes(scene);
   if (HasFatalFailure()) return;
@@ -67,9 +68,9 @@ TEST(Bag, BearsTheWeightOfTheVolumeOfItsWater) {
   Refinement borne(archimedes, "borne beyond the bag's weight / weight of that volume", 1);
   for (const int level : {0, 1}) {
     const Hung& hung = on_mesh[level];
-    const Model& model = hung.tote.model;
+    const solver::Model& model = hung.tote.model;
     const std::vector<Flat> surface = flat_surface(model, hung.state);
-    const double top = fill_level(model, hung.state, 1);
+    const double top = solver::fill_level(model, hung.state, 1);
     double bottom = top;
     for (const Flat& flat : surface) {
       for (const Eigen::Vector3d& p : flat) bottom = std::min(bottom, p.z());
@@ -82,7 +83,7 @@ TEST(Bag, BearsTheWeightOfTheVolumeOfItsWater) {
       sum += weight * area_at(surface, bottom + i * step);
     }
     const double litres = 1e3 * sum * step / 3;
-    const double support = support_reactions(model, hung.state, 1).row(2).sum();
+    const double support = solver::support_reactions(model, hung.state, 1).row(2).sum();
     const double bag = hung.tote.bag_mass_kg * model.gravity_m_per_s2;
     const double size = 0.05 / (1 << level);
     volume.add(size, model.mesh.n_triangles(), litres);

@@ -2,9 +2,9 @@
 
 #include <memory>
 
-#include "viz/pdf_module.hpp"
+#include "totebench/viz/pdf_module.hpp"
 
-namespace totebench {
+namespace totebench::viz {
 namespace {
 
 constexpr double kPointsPerMm = 72 / 25.4;
@@ -83,6 +83,6 @@ std::string write_pdf(const FlatDrawing& drawing, const std::vector<PrintPage>& 
 }
 
 }  // namespace
-}  // namespace totebench
+}  // namespace totebench::viz
 
-extern "C" totebench::WritePdf totebench_pdf_module() { return totebench::write_pdf; }
+extern "C" totebench::viz::WritePdf totebench_pdf_module() { return totebench::viz::write_pdf; }

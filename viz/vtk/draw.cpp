@@ -9,7 +9,7 @@
 #include "viz/vtk/module.hpp"
 #include "viz/vtk/paint.hpp"
 
-namespace totebench {
+namespace totebench::viz {
 
 std::string draw(const Picture& picture, const std::string& path) {
   std::string error;
@@ -48,4 +48,4 @@ std::string draw(const Picture& picture, const std::string& path) {
   return error;
 }
 
-}  // namespace totebench
+}  // namespace totebench::viz

@@ -1,4 +1,4 @@
-// Inside the drawing module (see viz/vtk_module.hpp).
+// Inside the drawing module (see totebench/viz/vtk_module.hpp).
 #pragma once
 
 #include <vtkSmartPointer.h>
@@ -7,14 +7,14 @@
 #include <string>
 #include <vector>
 
-#include "scenes/scene.hpp"
-#include "viz/dataset.hpp"
-#include "viz/picture.hpp"
+#include "totebench/scenes/scene.hpp"
+#include "totebench/viz/dataset.hpp"
+#include "totebench/viz/picture.hpp"
 
 class vtkPoints;
 class vtkRenderWindow;
 
-namespace totebench {
+namespace totebench::viz {
 
 // Columns as points.
 [[nodiscard]] vtkSmartPointer<vtkPoints> points_of(const Eigen::Matrix3Xd& positions);
@@ -25,7 +25,7 @@ namespace totebench {
 // Left and Right go through the moments, the last is shown first.
 [[nodiscard]] std::string show(const std::vector<Picture>& moments, const std::string& title);
 // The polygons of a .vtp file, cut into triangles.
-[[nodiscard]] std::string read_faces(const std::string& path, FlatFaces& faces);
+[[nodiscard]] std::string read_faces(const std::string& path, scenes::FlatFaces& faces);
 
 // A render window that needs no display, with whatever it stands on kept alive beside it.
 class OffscreenWindow {
@@ -39,4 +39,4 @@ class OffscreenWindow {
 [[nodiscard]] std::unique_ptr<OffscreenWindow> open_offscreen(int width_px, int height_px,
                                                               std::string& error);
 
-}  // namespace totebench
+}  // namespace totebench::viz

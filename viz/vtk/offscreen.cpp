@@ -15,7 +15,7 @@
 
 #include "viz/vtk/module.hpp"
 
-namespace totebench {
+namespace totebench::viz {
 namespace {
 
 // Mesa's surfaceless platform: an OpenGL context with neither window nor pixel buffer. VTK draws
@@ -148,4 +148,4 @@ std::unique_ptr<OffscreenWindow> open_offscreen(int width_px, int height_px, std
   return nullptr;
 }
 
-}  // namespace totebench
+}  // namespace totebench::viz

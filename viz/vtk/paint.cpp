@@ -24,7 +24,7 @@
 
 #include "viz/vtk/module.hpp"
 
-namespace totebench {
+namespace totebench::viz {
 namespace {
 
 vtkNew<vtkLookupTable> lookup_table(double low, double high) {
@@ -249,4 +249,4 @@ void aim(vtkCamera* camera, const Picture& picture) {
   camera->SetViewUp(picture.view.up.x(), picture.view.up.y(), picture.view.up.z());
 }
 
-}  // namespace totebench
+}  // namespace totebench::viz

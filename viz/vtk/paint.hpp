@@ -1,12 +1,12 @@
 // From a Picture to VTK's actors, inside the drawing module.
 #pragma once
 
-#include "viz/picture.hpp"
+#include "totebench/viz/picture.hpp"
 
 class vtkCamera;
 class vtkRenderer;
 
-namespace totebench {
+namespace totebench::viz {
 
 // The bags themselves, with lights: what may be turned.
 void paint_scene(const Picture& picture, vtkRenderer* scene);
@@ -16,4 +16,4 @@ void paint_notes(const Picture& picture, vtkRenderer* overlay);
 
 void aim(vtkCamera* camera, const Picture& picture);
 
-}  // namespace totebench
+}  // namespace totebench::viz

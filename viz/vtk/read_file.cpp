@@ -9,7 +9,7 @@
 
 #include "viz/vtk/module.hpp"
 
-namespace totebench {
+namespace totebench::viz {
 
 namespace {
 
@@ -29,7 +29,7 @@ bool corners_exist(vtkPolyData* mesh) {
 
 }  // namespace
 
-std::string read_faces(const std::string& path, FlatFaces& faces) {
+std::string read_faces(const std::string& path, scenes::FlatFaces& faces) {
   vtkNew<vtkXMLPolyDataReader> reader;
   reader->SetFileName(path.c_str());
   vtkNew<vtkTriangleFilter> triangles;
@@ -66,4 +66,4 @@ std::string read_faces(const std::string& path, FlatFaces& faces) {
   return "";
 }
 
-}  // namespace totebench
+}  // namespace totebench::viz

@@ -15,7 +15,7 @@
 #include "viz/vtk/module.hpp"
 #include "viz/vtk/paint.hpp"
 
-namespace totebench {
+namespace totebench::viz {
 namespace {
 
 // VTK ends the program where the display cannot be reached, so that is tried first. The connection
@@ -116,4 +116,4 @@ std::string show(const std::vector<Picture>& moments, const std::string& title) 
   return "";
 }
 
-}  // namespace totebench
+}  // namespace totebench::viz

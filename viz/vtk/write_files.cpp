@@ -17,7 +17,7 @@
 
 #include "viz/vtk/module.hpp"
 
-namespace totebench {
+namespace totebench::viz {
 vtkSmartPointer<vtkPoints> points_of(const Eigen::Matrix3Xd& positions) {
   const auto points = vtkSmartPointer<vtkPoints>::New();
   points->SetDataTypeToDouble();
@@ -102,4 +102,4 @@ std::string write_points(const PointCloudData& data, const std::string& path) {
   return write(writer.Get(), path);
 }
 
-}  // namespace totebench
+}  // namespace totebench::viz

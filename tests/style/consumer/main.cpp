@@ -1,6 +1,6 @@
 // A program of somebody else: a strip of cloth, one end held, settles under its own weight.
 #include <cstdio>
-#include <solver/equilibrium.hpp>
+#include <totebench/solver/equilibrium.hpp>
 
 int main() {
   totebench::Model model;

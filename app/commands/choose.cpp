@@ -1,0 +1,78 @@
+// totebench choose SCENE: the lightest or cheapest build that keeps to the limits the scene sets.
+// The study is in choose_study.cpp, the search in choose_search.cpp, the words in
+// choose_report.cpp.
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <filesystem>
+#include <memory>
+
+#include "app/commands/kept_file.hpp"
+#include "app/commands/scene_job.hpp"
+#include "app/commands/watched.hpp"
+#include "app/present/choose_report.hpp"
+
+namespace totebench::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+viz::Written write_files(const SceneJob& job, const studies::ChooseResult& result,
+                         const std::string& json) {
+  std::vector<std::pair<std::string, std::string>> texts = {{"choose.json", json}};
+  if (result.shown() >= 0) {
+    const viz::Page page = choose_page(job.scene, result, job.library, job.units, json, job.folder);
+    texts.insert(texts.begin(), {{"report.html", viz::page_html(page)},
+                                 {"choose.svg", choose_chart_svg(result, job.units)}});
+  }
+  std::error_code ignored;
+  fs::remove(job.folder / "chosen.json", ignored);  // of an earlier run
+  if (result.search.chosen >= 0) {
+    texts.emplace_back("chosen.json", scenes::resolved_json(chosen_scene(job.scene, result)));
+  }
+  return write_texts(job.folder, texts);
+}
+
+int choose_job(const SceneJob& job, const std::string& file) {
+  if (!job.scene.choose) {
+    complain(file +
+             ": error: the scene says nothing of what there is to choose\n    add \"choose\" (see "
+             "totebench explain choose, and scenes/examples/which-stabilizer.json)\nNothing was "
+             "solved.");
+    return kExitBadInput;
+  }
+  KeptFile kept((job.folder / "choose.solves").string(), "totebench solves 3");
+  const studies::ChooseResult result =
+      watched(job.common, [&](const studies::OnHangProgress& on_progress) {
+        return studies::choose_build(job.scene, job.build, job.library, kept.work(), on_progress);
+      });
+  const std::string json = choose_json(job.scene, result);
+  if (!result.interrupted && result.n_possible() == 0) {
+    complain(file + ": error: none of the builds can be made; the first: " +
+             result.builds.front().impossible + "\nNothing was solved.");
+    return kExitBadInput;
+  }
+  // A run that was stopped leaves earlier results alone.
+  const viz::Written written = result.interrupted ? viz::Written{} : write_files(job, result, json);
+  tell(job.common, json, choose_report(result, job.units, written, job.folder.string()));
+  return exit_code(written, job.folder,
+                   result.interrupted || result.shown() < 0 ? kExitNotConverged : kExitDone);
+}
+
+}  // namespace
+
+void add_choose_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command = app.add_subcommand(
+      "choose", "The lightest or cheapest build within limits, of the choices a scene gives");
+  auto scene = std::make_shared<std::string>();
+  command
+      ->add_option("SCENE", *scene,
+                   "Scene file with \"choose\", such as scenes/examples/which-stabilizer.json")
+      ->required();
+  add_common_options(*command, common);
+  command->callback([&common, &exit_code, scene] {
+    exit_code = work_on_tote(*scene, common, "only totes can be chosen; this is a sheet.",
+                             [&](const SceneJob& job) { return choose_job(job, *scene); });
+  });
+}
+
+}  // namespace totebench::app

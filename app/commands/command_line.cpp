@@ -1,0 +1,83 @@
+// The command line of `totebench` and its exit codes. Each command is in command_<name>.cpp.
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <exception>
+#include <string>
+
+#include "app/commands/common.hpp"
+#include "totebench/viz/bag_field.hpp"
+
+namespace totebench::app {
+
+void add_common_options(CLI::App& command, Common& common) {
+  command.add_option("--out", common.out, "Folder for the results (default: out/<scene name>)")
+      ->check(CLI::Validator(
+          [](const std::string& folder) { return folder.empty() ? "name a folder" : ""; }, ""));
+  command.add_option("--units", common.units, "Show lengths and forces in: in, cm or si")
+      ->check(CLI::IsMember({"in", "cm", "si"}));
+  command.add_flag("--json", common.json, "Machine output on stdout, everything else on stderr");
+  command.add_flag("--quiet", common.quiet, "No progress and no remarks");
+}
+
+void add_colour_option(CLI::App& command, std::string& colour) {
+  command
+      .add_option(
+          "--colour", colour,
+          "What the cloth is coloured by: force (in the cloth, the default), strength (share "
+          "of the cloth's used), curvature, pressure (of the contents)")
+      ->check(CLI::IsMember(viz::bag_field_names()));
+}
+
+namespace {
+
+// The parser would only say that a command is missing.
+std::string unknown_command(const CLI::App& app, int argc, char** argv) {
+  if (argc < 2 || argv[1][0] == '-' || argv[1][0] == '\0') return "";
+  std::string known;
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
+    if (command->get_name() == argv[1]) return "";
+    known += (known.empty() ? "" : ", ") + command->get_name();
+  }
+  return std::string("totebench has no command \"") + argv[1] + "\"; it has " + known + ".";
+}
+
+}  // namespace
+
+int run_command_line(int argc, char** argv) {
+  CLI::App app{"A physics bench for layered soft totes: what holds, what sags, what fails first."};
+  app.name("totebench");
+  app.set_version_flag("--version", TOTEBENCH_VERSION);
+  app.require_subcommand(1);
+  app.footer("Run `totebench COMMAND --help` for a command's own options.");
+  Common common;
+  int exit_code = kExitDone;
+  add_hang_command(app, common, exit_code);
+  add_carry_command(app, common, exit_code);
+  add_unzip_command(app, common, exit_code);
+  add_wear_command(app, common, exit_code);
+  add_rate_command(app, common, exit_code);
+  add_check_command(app, common, exit_code);
+  add_compare_command(app, common, exit_code);
+  add_choose_command(app, common, exit_code);
+  add_cutlist_command(app, common, exit_code);
+  add_look_command(app, common, exit_code);
+  add_explain_command(app, common, exit_code);
+  add_materials_command(app, common, exit_code);
+  add_swatch_command(app, common, exit_code);
+  if (const std::string problem = unknown_command(app, argc, argv); !problem.empty()) {
+    std::fprintf(stderr, "%s\n", problem.c_str());
+    return kExitBadInput;
+  }
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    // Help and version are "errors" of code 0 to the parser; all others are a slip of the caller.
+    return app.exit(error) == 0 ? kExitDone : kExitBadInput;
+  } catch (const std::exception& error) {
+    std::fprintf(stderr, "totebench: a defect of ours, please report it: %s\n", error.what());
+    return kExitDefect;
+  }
+  return exit_code;
+}
+
+}  // namespace totebench::app

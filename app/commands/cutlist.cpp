@@ -1,0 +1,143 @@
+// totebench cutlist SCENE: the sizes to cut for the bag a scene describes. Nothing is solved.
+#include "totebench/scenes/cutlist.hpp"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <stdexcept>
+
+#include "app/commands/common.hpp"
+#include "app/commands/scene_job.hpp"
+#include "app/present/text_table.hpp"
+#include "totebench/viz/atomic_file.hpp"
+#include "totebench/viz/cutlist_drawing.hpp"
+#include "totebench/viz/pdf_module.hpp"
+
+namespace totebench::app {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json outline_json(const std::vector<Eigen::Vector2d>& outline) {
+  Json list = Json::array();
+  for (const Eigen::Vector2d& p : outline) list.push_back({p.x(), p.y()});
+  return list;
+}
+
+std::string cutlist_json(const scenes::Scene& scene, const std::vector<scenes::CutPiece>& pieces) {
+  Json json = {{"schema_version", 1}, {"kind", "cutlist"}, {"name", scene.name}};
+  json["seam_allowance_m"] = scene.bag.seam_allowance_m;
+  json["hem_m"] = scene.bag.hem_m;
+  json["pieces"] = Json::array();
+  for (const scenes::CutPiece& piece : pieces) {
+    json["pieces"].push_back({{"name", piece.name},
+                              {"material", piece.material},
+                              {"count", piece.count},
+                              {"width_m", piece.width_m()},
+                              {"height_m", piece.height_m()},
+                              {"area_m2", scenes::outline_area_m2(piece.cut_m)},
+                              {"warp_angle_rad", piece.grain_rad},
+                              {"note", piece.note},
+                              {"cut_m", outline_json(piece.cut_m)},
+                              {"sewn_m", outline_json(piece.sewn_m)}});
+  }
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+std::string cutlist_text(const scenes::Scene& scene, const std::vector<scenes::CutPiece>& pieces,
+                         const materials::MaterialLibrary& library, const std::string& units) {
+  std::string text = fmt::format(
+      "{}: {} kinds of pieces, with seam allowances of {} and a hem of {}.\n\n",
+      scene.name.empty() ? "The tote" : scene.name, pieces.size(),
+      viz::ruler_text(scene.bag.seam_allowance_m, units), viz::ruler_text(scene.bag.hem_m, units));
+  TextTable rows = {{"piece", "cut", "width", "height", "of"}};
+  for (const scenes::CutPiece& piece : pieces) {
+    const materials::Material* material = library.find(piece.material);
+    rows.push_back({piece.name, fmt::format("{} x", piece.count),
+                    viz::ruler_text(piece.width_m(), units),
+                    viz::ruler_text(piece.height_m(), units),
+                    material == nullptr ? piece.material : material->name});
+  }
+  text += table_text(rows);
+  for (const scenes::CutPiece& piece : pieces) {
+    if (!piece.note.empty()) text += fmt::format("  {}: {}\n", piece.name, piece.note);
+  }
+  return text +
+         "\nWidth and height are of the smallest rectangle around a piece. The allowances follow "
+         "common practice; nothing is added for shrinking, nap or matching a print.\n";
+}
+
+// The drawing in pages. Where no PDF can be made at all that is a note.
+void write_pdf(const SceneJob& job, const viz::FlatDrawing& drawing, const std::string& paper,
+               viz::Written& written) {
+  std::string problem;
+  const viz::WritePdf write = viz::pdf_module(problem);
+  if (write == nullptr) {
+    written.problems.push_back("cutlist.pdf is missing: " + problem);
+    return;
+  }
+  const std::string name =
+      "pieces of " + (job.scene.name.empty() ? std::string("the tote") : job.scene.name);
+  const viz::FlatDrawing tiled = viz::with_whole_words(drawing, viz::paper_named(paper));
+  const std::vector<viz::PrintPage> pages = viz::print_pages(tiled, viz::paper_named(paper), name);
+  problem = viz::write_atomically(
+      job.folder / "cutlist.pdf",
+      [&](const std::filesystem::path& path) { return write(tiled, pages, path.string()); });
+  if (problem.empty()) {
+    written.files.emplace_back("cutlist.pdf");
+  } else {
+    written.failures.push_back("cutlist.pdf is missing: " + problem);
+  }
+}
+
+int cutlist(const std::string& file, const Common& common, const std::string& paper_wanted) {
+  const std::optional<SceneJob> job = open_scene(file, common);
+  if (!job) return kExitBadInput;
+  std::vector<scenes::CutPiece> pieces;
+  try {
+    pieces = scenes::cut_pieces(job->scene, job->library);
+  } catch (const std::invalid_argument& error) {
+    complain(file + ": error: " + error.what());
+    return kExitBadInput;
+  }
+  const std::string json = cutlist_json(job->scene, pieces);
+  std::string told = cutlist_text(job->scene, pieces, job->library, job->units);
+  const viz::FlatDrawing drawing = viz::cutlist_drawing(pieces, job->library, job->units);
+  const std::string paper =
+      !paper_wanted.empty() ? paper_wanted : (job->units == "in" ? "letter" : "a4");
+  viz::Written written =
+      write_texts(job->folder, {{"cutlist.json", json}, {"cutlist.svg", viz::svg_text(drawing)}});
+  write_pdf(*job, drawing, paper, written);
+  if (written.problems.empty() && written.failures.empty()) {
+    told += fmt::format(
+        "{0}/cutlist.pdf is the drawing in pages of {1} paper to print and glue, {0}/cutlist.svg "
+        "the same in one, both true to scale with a square to check it; {0}/cutlist.json holds "
+        "every outline.\n",
+        job->folder.string(), viz::paper_named(paper).name);
+  } else {
+    told += written_text(written, job->folder);
+  }
+  tell(common, json, told);
+  return exit_code(written, job->folder, kExitDone);
+}
+
+}  // namespace
+
+void add_cutlist_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command =
+      app.add_subcommand("cutlist", "The sizes to cut for this bag, and a drawing true to scale");
+  const auto scene = std::make_shared<std::string>();
+  command->add_option("SCENE", *scene, "Scene file")->required();
+  const auto paper = std::make_shared<std::string>();
+  command
+      ->add_option("--paper", *paper,
+                   "Paper of cutlist.pdf: a4 or letter (default: letter for scenes in inches)")
+      ->check(CLI::IsMember({"a4", "letter"}));
+  add_common_options(*command, common);
+  command->callback(
+      [&common, &exit_code, scene, paper] { exit_code = cutlist(*scene, common, *paper); });
+}
+
+}  // namespace totebench::app

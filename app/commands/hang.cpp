@@ -1,0 +1,113 @@
+// totebench hang SCENE: solves a scene empty and loaded, says what it found, writes what to look
+// at. The study is in hang_study.cpp, the words in hang_report.cpp.
+#include "totebench/studies/hang.hpp"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <chrono>
+#include <optional>
+#include <stdexcept>
+
+#include "app/commands/common.hpp"
+#include "app/commands/scene_job.hpp"
+#include "app/commands/watched.hpp"
+#include "app/present/findings_json.hpp"
+#include "app/present/hang_report.hpp"
+#include "app/present/report_page.hpp"
+#include "totebench/scenes/reader.hpp"
+#include "totebench/studies/coarser_mesh.hpp"
+#include "totebench/studies/data_scatter.hpp"
+#include "totebench/studies/stitch_band.hpp"
+#include "totebench/viz/results.hpp"
+
+namespace totebench::app {
+namespace {
+
+// Writes findings.json, the report page and the resolved scene beside the files that are there
+// already, and tells what was found. `result` is a HangResult or a SheetHangResult.
+template <class Result>
+int finish(const SceneJob& job, bool converged, const Result& result, const viz::Written& drawn) {
+  const std::string json = findings_json(job.scene, result);
+  const std::string folder = job.folder.string();
+  const std::string told = hang_report(job.scene, result, job.units, {}, folder);
+  const std::string sentence = told.substr(0, told.find('\n'));
+  const viz::Page page =
+      hang_page(job.scene, result, job.library, job.units, sentence, json, job.folder);
+  viz::Written written =
+      write_texts(job.folder, {{"report.html", viz::page_html(page)}, {"findings.json", json}});
+  add(written, drawn);
+  add(written,
+      write_texts(job.folder, {{"scene.resolved.json", scenes::resolved_json(job.scene)}}));
+  const std::string report = hang_report(job.scene, result, job.units, written, folder);
+  tell(job.common, json, report);
+  if (job.common.json && job.common.quiet) {
+    for (const std::string& problem : written.problems) complain("Note: " + problem);
+  }
+  return exit_code(written, job.folder, converged ? kExitDone : kExitNotConverged);
+}
+
+int hang_tote_job(const SceneJob& job, viz::BagField colour) {
+  using Clock = std::chrono::steady_clock;
+  const auto begin = Clock::now();
+  const studies::HangResult result =
+      watched(job.common, [&](const studies::OnHangProgress& on_progress) {
+        studies::HangResult hung = studies::hang_tote(job.scene, job.library, on_progress);
+        if (hung.stopped_early) return hung;
+        hung.coarser = studies::coarser_findings(job.scene, job.library, hung, on_progress);
+        hung.stitch_band = studies::stitch_band(hung, on_progress);
+        hung.data_scatter = studies::data_scatter(job.scene, job.library, hung, on_progress);
+        hung.ranges_stopped = InterruptGuard::asked_to_stop();
+        hung.effort.seconds = std::chrono::duration<double>(Clock::now() - begin).count();
+        return hung;
+      });
+  const viz::Written written = viz::write_tote_files(
+      {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
+      job.units, load_text(job.scene, job.units), job.folder, colour);
+  return finish(job, result.findings.converged() && !result.stopped_early, result, written);
+}
+
+int hang_sheet_job(const SceneJob& job) {
+  const studies::SheetHangResult result =
+      watched(job.common, [&](const studies::OnHangProgress& on_progress) {
+        return studies::hang_sheet(job.scene, job.library, on_progress);
+      });
+  const bool done = result.report.status == solver::SolveStatus::kConverged;
+  const viz::Written written =
+      viz::write_sheet_files({job.scene, result.sheet, result.steps, done}, job.units, job.folder);
+  return finish(job, done, result, written);
+}
+
+int hang(const std::string& file, const std::string& colour, const Common& common) {
+  const std::optional<SceneJob> job = open_scene(file, common);
+  if (!job) return kExitBadInput;
+  const bool tote = job->scene.kind == scenes::SceneKind::kTote;
+  if (!tote && !colour.empty()) {
+    complain(file + ": error: --colour is for totes; the picture of a sheet has no colours");
+    return kExitBadInput;
+  }
+  try {
+    return tote ? hang_tote_job(
+                      *job, colour.empty() ? viz::BagField::kForce : viz::bag_field_named(colour))
+                : hang_sheet_job(*job);
+  } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
+    complain(file + ": error: " + error.what() + "\nNothing was solved.");
+    return kExitBadInput;
+  }
+}
+
+}  // namespace
+
+void add_hang_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command = app.add_subcommand(
+      "hang", "Hang a tote under its load (or load a sheet): sag, strap drop, strap-seam forces");
+  auto scene = std::make_shared<std::string>();
+  command->add_option("SCENE", *scene, "Scene file, such as scenes/examples/demo.json")->required();
+  auto colour = std::make_shared<std::string>();
+  add_colour_option(*command, *colour);
+  add_common_options(*command, common);
+  command->callback(
+      [&common, &exit_code, scene, colour] { exit_code = hang(*scene, *colour, common); });
+}
+
+}  // namespace totebench::app

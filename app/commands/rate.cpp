@@ -1,0 +1,85 @@
+// totebench rate SCENE: what fails first, at what load, and how much to trust the bag with. The
+// study is in rate_study.cpp, the words in rate_report.cpp.
+#include <CLI/CLI.hpp>
+#include <cstdlib>
+#include <memory>
+#include <optional>
+
+#include "app/commands/kept_file.hpp"
+#include "app/commands/scene_job.hpp"
+#include "app/commands/watched.hpp"
+#include "app/present/rate_report.hpp"
+#include "totebench/scenes/reader.hpp"
+
+namespace totebench::app {
+namespace {
+
+struct RateArguments {
+  std::string scene;
+  std::optional<double> factor;
+  std::optional<int> samples;
+  bool no_changes = false;
+};
+
+int rate_job(const SceneJob& job, const RateArguments& arguments) {
+  studies::RateOptions options;
+  options.design_factor = arguments.factor.value_or(job.scene.rating.design_factor);
+  options.samples = arguments.samples.value_or(job.scene.rating.samples);
+  options.seed = job.scene.rating.seed;
+  options.changes = !arguments.no_changes;
+  KeptFile kept((job.folder / "rating.samples").string(), "totebench samples 2");
+  options.kept = kept.work();
+  const studies::RateResult result =
+      watched(job.common, [&](const studies::OnHangProgress& on_progress) {
+        return studies::rate_tote(job.scene, job.library, options, on_progress);
+      });
+  const std::string json = rating_json(job.scene, result);
+  viz::Written written;
+  if (!result.interrupted) {  // a run that was stopped leaves an earlier rating alone
+    std::vector<std::pair<std::string, std::string>> texts = {
+        {"rating.json", json}, {"scene.resolved.json", scenes::resolved_json(job.scene)}};
+    if (result.rated()) {
+      const viz::Page page = rate_page(job.scene, result, job.library, job.units, json);
+      texts.insert(texts.begin(), {"report.html", viz::page_html(page)});
+    }
+    written = write_texts(job.folder, texts);
+  }
+  tell(job.common, json, rate_report(job.scene, result, job.units, written, job.folder.string()));
+  return exit_code(written, job.folder, result.rated() ? kExitDone : kExitNotConverged);
+}
+
+}  // namespace
+
+void add_rate_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command = app.add_subcommand(
+      "rate", "What fails first, at what load, and a cautious rated mass for the bag");
+  auto arguments = std::make_shared<RateArguments>();
+  command->add_option("SCENE", arguments->scene, "Scene file, such as scenes/examples/demo.json")
+      ->required();
+  command
+      ->add_option("--factor", arguments->factor,
+                   "Design factor, at least 1 (default: the scene's rating.design_factor)")
+      ->check([](const std::string& text) {
+        char* end = nullptr;
+        const double value = std::strtod(text.c_str(), &end);
+        if (end == text.c_str() || *end != '\0' || !(value >= 1) || value > 50) {
+          return std::string(
+              "must be a number from 1 to 50: below 1 the bag would be rated above "
+              "the load that breaks it");
+        }
+        return std::string();
+      });
+  command
+      ->add_option("--samples", arguments->samples,
+                   "Bags drawn from the scatter of the data (default: the scene's rating.samples)")
+      ->check(CLI::Range(0, 10000));
+  command->add_flag("--no-changes", arguments->no_changes,
+                    "Do not look for changes that would raise the rating");
+  add_common_options(*command, common);
+  command->callback([&common, &exit_code, arguments] {
+    exit_code = work_on_tote(arguments->scene, common, "only a tote can be rated; this is a sheet.",
+                             [&](const SceneJob& job) { return rate_job(job, *arguments); });
+  });
+}
+
+}  // namespace totebench::app

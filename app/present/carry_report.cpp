@@ -1,0 +1,187 @@
+#include "app/present/carry_report.hpp"
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "app/present/hang_report.hpp"
+#include "app/present/report_page.hpp"
+#include "totebench/scenes/unit_text.hpp"
+#include "totebench/scenes/utilisation.hpp"
+#include "totebench/viz/svg_chart.hpp"
+
+namespace totebench::app {
+namespace {
+
+constexpr double kClearBounce = 0.1;  // share of the mass that a bounce worth the name moves
+
+// Force over time of the events whose names begin so, in times the weight.
+viz::LineChart force_chart(const studies::CarryResult& result, const std::string& title,
+                           const std::vector<std::string>& begins,
+                           double studies::CarrySample::*force) {
+  viz::LineChart chart{title, "seconds", "times the weight", {}};
+  for (const studies::CarryEventResult& event : result.events) {
+    for (const std::string& begin : begins) {
+      if (event.name.rfind(begin, 0) != 0) continue;
+      viz::Line line{event.name.substr(0, event.name.find(',')), {}, {}};
+      for (const studies::CarrySample& sample : event.samples) {
+        line.x.push_back(sample.time_s);
+        line.y.push_back(sample.*force / result.still.findings.weight_N);
+      }
+      chart.lines.push_back(std::move(line));
+    }
+  }
+  return chart;
+}
+
+}  // namespace
+
+std::string carry_sentence(const scenes::Scene& scene, const studies::CarryResult& result,
+                           const std::string& units) {
+  const std::string name = scene.name.empty() ? "The tote" : scene.name;
+  const studies::CarryEventResult* hardest = nullptr;
+  for (const studies::CarryEventResult& event : result.events) {
+    if (event.complete && (!hardest || event.dynamic_factor > hardest->dynamic_factor)) {
+      hardest = &event;
+    }
+  }
+  std::string text = fmt::format("{} {} ", name, load_text(scene, units));
+  text += result.bounce_mass_share < kClearBounce
+              ? "has no one bounce: its mass goes up and down in many ways"
+              : fmt::format("bounces {} times a second on its straps",
+                            scenes::number_text(result.bounce_Hz));
+  if (hardest != nullptr) {
+    text += fmt::format(
+        "; of what was tried, {} asks most: {} times the weight on the hand, {} "
+        "times the still pull on the hardest pulled stitch",
+        hardest->name, scenes::number_text(hardest->dynamic_factor),
+        scenes::number_text(hardest->stitch_factor));
+  }
+  return text + ".";
+}
+
+TextTable carry_table(const studies::CarryResult& result, const std::string& units) {
+  const scenes::ShownUnit force = scenes::force_unit(units);
+  TextTable table = {{"carried", "on the hand", "on the floor", "peak stitch, " + force.name,
+                      "times still", "largest sag", "load data"}};
+  table.push_back({"hanging still", "1", "",
+                   scenes::number_text(result.still_stitch_N * force.per_SI), "1",
+                   scenes::length_text(result.still.findings.bottom_sag_m, units), ""});
+  for (const studies::CarryEventResult& event : result.events) {
+    if (!event.complete) {
+      table.push_back({event.name, "not finished", "", "", "", "", event.source});
+      continue;
+    }
+    table.push_back({event.name, scenes::number_text(event.dynamic_factor),
+                     event.floor_factor > 0 ? scenes::number_text(event.floor_factor) : "",
+                     scenes::number_text(event.peak_stitch_N * force.per_SI),
+                     scenes::number_text(event.stitch_factor),
+                     scenes::length_text(event.bottom_sag_m, units), event.source});
+  }
+  return table;
+}
+
+std::string carry_basis(const studies::CarryResult& result, const studies::CarryOptions& options) {
+  return fmt::format(
+      "On the hand, on the floor: peak force in times the weight. Lowest sway {} Hz; the bounce "
+      "moves {:.0f} % of the mass. Damping {} of critical at the bounce (estimate). {} triangles, "
+      "steps of {:.1f} ms.",
+      scenes::number_text(result.sway_Hz), 100 * result.bounce_mass_share,
+      scenes::number_text(options.damping_ratio), result.still.findings.triangles,
+      1e3 * result.time_step_s);
+}
+
+std::vector<std::string> carry_cautions(const studies::CarryResult& result,
+                                        const std::string& units) {
+  const scenes::ShownUnit length = scenes::fine_length_unit(units);
+  std::vector<std::string> cautions = {
+      "The arm is taken as stiff and the contents as moving with the cloth they rest on; a soft "
+      "arm eases, shifting contents and a slack strap pulled tight add.",
+      fmt::format(
+          "Set down, ground and contents together are taken to give {} {} under the weight "
+          "(estimate); on hard ground with hard contents the blow on the base is harder. Feet are "
+          "not in it, nor are knocks, and how slack straps whip is followed but roughly.",
+          scenes::number_text(studies::kFloorGive_m * length.per_SI), length.name),
+      "The mesh is the coarse one: read the factors rather than the forces."};
+  const auto& general = result.still.findings.cautions;
+  cautions.insert(cautions.end(), general.begin(), general.end());
+  std::erase(cautions, scenes::kSteadyLoad);
+  return cautions;
+}
+
+std::string carry_json(const scenes::Scene& scene, const studies::CarryResult& result,
+                       const studies::CarryOptions& options) {
+  using Json = nlohmann::ordered_json;
+  Json json = {{"schema_version", 1},
+               {"kind", "carry"},
+               {"name", scene.name},
+               {"cadence_Hz", options.cadence_Hz},
+               {"damping_ratio", options.damping_ratio},
+               {"weight_N", result.still.findings.weight_N},
+               {"bounce_Hz", result.bounce_Hz},
+               {"bounce_mass_share", result.bounce_mass_share},
+               {"time_step_s", result.time_step_s},
+               {"still_peak_stitch_N", result.still_stitch_N},
+               {"still_bottom_sag_m", result.still.findings.bottom_sag_m}};
+  json["modes"] = Json::array();
+  for (const solver::Mode& mode : result.modes) {
+    json["modes"].push_back(
+        {{"frequency_Hz", mode.frequency_Hz},
+         {"mass_share", {mode.mass_share.x(), mode.mass_share.y(), mode.mass_share.z()}}});
+  }
+  json["events"] = Json::array();
+  for (const studies::CarryEventResult& event : result.events) {
+    json["events"].push_back({{"name", event.name},
+                              {"source", event.source},
+                              {"complete", event.complete},
+                              {"dynamic_factor", event.dynamic_factor},
+                              {"floor_factor", event.floor_factor},
+                              {"peak_stitch_N", event.peak_stitch_N},
+                              {"stitch_factor", event.stitch_factor},
+                              {"bottom_sag_m", event.bottom_sag_m}});
+  }
+  json["cautions"] = carry_cautions(result, scene.units);
+  return json.dump(2) + "\n";
+}
+
+std::string carry_csv(const studies::CarryResult& result) {
+  std::string text = "event,time_s,support_force_N,floor_force_N,peak_stitch_N,bottom_sag_m\n";
+  for (const studies::CarryEventResult& event : result.events) {
+    for (const studies::CarrySample& sample : event.samples) {
+      text += fmt::format("\"{}\",{:.6g},{:.6g},{:.6g},{:.6g},{:.6g}\n", event.name, sample.time_s,
+                          sample.support_force_N, sample.floor_force_N, sample.peak_stitch_N,
+                          sample.bottom_sag_m);
+    }
+  }
+  return text;
+}
+
+viz::Page carry_page(const scenes::Scene& scene, const studies::CarryResult& result,
+                     const studies::CarryOptions& options,
+                     const materials::MaterialLibrary& library, const std::string& units,
+                     const std::string& json) {
+  viz::Page page = bag_page(scene, result.still, units, carry_sentence(scene, result, units));
+  page.cautions = carry_cautions(result, units);
+  page.data_id = "carry";
+  page.data_json = json;
+  viz::PageSection section;
+  section.title = "Carried";
+  section.tables = {page_table(carry_table(result, units))};
+  section.tables.back().words = {true, false, false, false, false, false, true};
+  section.paragraphs = {carry_basis(result, options)};
+  section.side_by_side = true;
+  const auto hand = &studies::CarrySample::support_force_N;
+  for (const viz::LineChart& chart :
+       {force_chart(result, "On the hand, picked up", {"picked up", "snatched"}, hand),
+        force_chart(result, "On the hand, on foot", {"walking", "down stairs"}, hand),
+        force_chart(result, "On the hand, set down", {"set down", "put down"}, hand),
+        force_chart(result, "On the floor, set down", {"set down", "put down"},
+                    &studies::CarrySample::floor_force_N)}) {
+    section.figures.push_back({viz::line_chart_svg(chart), ""});
+  }
+  page.sections.push_back(section);
+  add_background(page, scene, library, units);
+  return page;
+}
+
+}  // namespace totebench::app

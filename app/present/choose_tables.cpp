@@ -1,0 +1,108 @@
+// Tables of a choice: the front, the limits.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/present/choose_report.hpp"
+#include "app/present/choose_words.hpp"
+#include "app/present/rate_tables.hpp"
+#include "totebench/scenes/unit_text.hpp"
+
+namespace totebench::app {
+namespace {
+
+const char* known_text(studies::Known known) {
+  return known == studies::Known::kFull ? "full mesh" : "coarse mesh";
+}
+
+// Columns of figures: prices where there are any, uses where a load is asked for.
+std::vector<std::size_t> shown_figures(const studies::ChooseResult& r) {
+  const bool priced =
+      std::any_of(r.builds.begin(), r.builds.end(),
+                  [](const studies::ChooseBuild& b) { return !std::isnan(b.price); });
+  std::vector<std::size_t> shown;
+  for (const std::size_t f :
+       {studies::kFigureMass, studies::kFigurePrice, studies::kFigureSag,
+        studies::kFigureLengthening, studies::kFigureDrop, studies::kFigureDropsUse,
+        studies::kFigureSpoilsUse, studies::kFigureStands}) {
+    const bool use = f == studies::kFigureDropsUse || f == studies::kFigureSpoilsUse;
+    if ((f == studies::kFigurePrice && !priced) || (use && !(r.load.carries_kg > 0))) continue;
+    if (f == studies::kFigureStands && std::isnan(r.spec.limits.standing_height_m)) continue;
+    shown.push_back(f);
+  }
+  return shown;
+}
+
+}  // namespace
+
+std::vector<std::vector<std::string>> choose_rows(const studies::ChooseResult& r,
+                                                  const std::string& units) {
+  std::vector<std::string> head = {""};
+  for (const scenes::Option& option : r.spec.options) head.push_back(option.name);
+  const std::vector<std::size_t> shown = shown_figures(r);
+  for (const std::size_t f : shown) {
+    head.push_back(f == studies::kFigureDropsUse    ? "used, drops"
+                   : f == studies::kFigureSpoilsUse ? "used, spoils"
+                   : f == studies::kFigureStands    ? "used, standing"
+                                                    : figure_name(f));
+  }
+  head.emplace_back("solved on");
+  std::vector<int> listed = r.search.front;
+  for (const int extra : {r.search.chosen, r.search.runner_up, r.search.nearest}) {
+    const bool there = std::find(listed.begin(), listed.end(), extra) != listed.end();
+    if (extra >= 0 && !there) listed.push_back(extra);
+  }
+  std::vector<std::vector<std::string>> rows = {head};
+  for (std::size_t k = 0; k < listed.size(); ++k) {
+    const int i = listed[k];
+    std::string label = k < r.search.front.size() ? std::to_string(k + 1) : "";
+    if (i == r.search.chosen) label += " chosen";
+    if (i == r.search.runner_up) label += " runner-up";
+    if (i == r.search.nearest) label += " nearest miss";
+    std::vector<std::string> row = {label[0] == ' ' ? label.substr(1) : label};
+    const std::vector<int>& picks = build_of(r, i).picks;
+    for (std::size_t o = 0; o < picks.size(); ++o) {
+      row.push_back(r.spec.options[o].alternatives[static_cast<std::size_t>(picks[o])].name);
+    }
+    for (const std::size_t f : shown) {
+      row.push_back(figure_text(f, found_of(r, i).figures[f], units));
+    }
+    row.emplace_back(known_text(found_of(r, i).known));
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+std::vector<std::vector<std::string>> limit_rows(const studies::ChooseResult& r,
+                                                 const std::string& units) {
+  const studies::Figures limits = studies::figure_limits(r.spec.limits);
+  std::vector<std::vector<std::string>> rows = {
+      {"limit", "at most", r.search.chosen >= 0 ? "chosen" : "nearest miss",
+       r.search.chosen >= 0 ? std::string(less_word(r)) + " builds that miss it"
+                            : "builds that miss it"}};
+  const studies::FoundBuild& found = found_of(r, r.shown());
+  const studies::BuildSolve& full = r.full[static_cast<std::size_t>(r.shown())];
+  const studies::BuildSolve& solve =
+      full.figures.empty() ? r.coarse[static_cast<std::size_t>(r.shown())] : full;
+  for (std::size_t f = 0; f < studies::kFigures; ++f) {
+    if (!std::isfinite(limits[f])) continue;
+    std::string name = figure_name(f);
+    std::string value = figure_text(f, found.figures[f], units);
+    if (f == studies::kFigureDropsUse || f == studies::kFigureSpoilsUse) {
+      const bool drops = f == studies::kFigureDropsUse;
+      name += fmt::format(", with {:g} x {}", drops ? r.load.design_factor : r.load.shock_factor,
+                          scenes::mass_text(r.load.carries_kg, units));
+      const std::string& by = drops ? solve.drops_by : solve.spoils_by;
+      if (!by.empty()) value += " (" + mode_words(by) + ")";
+    }
+    if (f == studies::kFigureStands) {
+      name += fmt::format(", {} tall", scenes::length_text(r.spec.limits.standing_height_m, units));
+    }
+    rows.push_back({name, figure_text(f, limits[f], units), value,
+                    fmt::format("{} of {}", r.search.missed[f], n_less(r))});
+  }
+  return rows;
+}
+
+}  // namespace totebench::app

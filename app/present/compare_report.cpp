@@ -1,0 +1,225 @@
+#include "app/present/compare_report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <functional>
+#include <map>
+
+#include "app/commands/scene_job.hpp"
+#include "app/present/text_table.hpp"
+#include "totebench/scenes/unit_text.hpp"
+#include "totebench/studies/headline.hpp"
+
+namespace totebench::app {
+namespace {
+
+constexpr std::size_t kToldOneByOne = 4;  // more bags than this make no readable sentence
+
+bool good(const studies::ComparedBag& bag) {
+  return bag.impossible.empty() && bag.result.findings.converged();
+}
+
+double peak_stitch_N(const scenes::Findings& found) {
+  const scenes::StrapSeamFinding* seam = scenes::hardest_pulled(found);
+  return seam == nullptr ? std::nan("") : seam->peak_stitch_N;
+}
+
+double peak_line_force(const scenes::Findings& found) {
+  double peak = std::nan("");
+  for (const scenes::StrapSeamFinding& seam : found.strap_seams)
+    peak = std::fmax(peak, seam.peak_N_per_m);
+  return peak;
+}
+
+struct ShownQuantity {
+  std::string what;
+  scenes::ShownUnit unit;
+  std::function<double(const scenes::Findings&)> of;
+};
+
+std::vector<ShownQuantity> quantities(const std::string& units) {
+  const auto headline = [&](studies::HeadlinePlace place) -> ShownQuantity {
+    const studies::Headline& one = studies::kHeadlines[place];
+    return {one.name, one.unit(units), one.value};
+  };
+  return {headline(studies::kHeadlineSag),
+          headline(studies::kHeadlineLengthening),
+          headline(studies::kHeadlineDropEmpty),
+          headline(studies::kHeadlineDropLoaded),
+          {"hardest pulled stitch", scenes::force_unit(units), peak_stitch_N},
+          {"peak along a strap seam", scenes::line_force_unit(units), peak_line_force},
+          headline(studies::kHeadlinePanelForce),
+          {"bending stress in base sheet", scenes::stress_unit(units),
+           [](const scenes::Findings& f) {
+             return f.base_sheet_stress_Pa > 0 ? f.base_sheet_stress_Pa : std::nan("");
+           }},
+          {"most used up",
+           {100, "%"},
+           [](const scenes::Findings& f) {
+             return f.utilisation.empty() ? std::nan("") : f.utilisation.front().ratio;
+           }},
+          {"mass of the bag", scenes::mass_unit(units),
+           [](const scenes::Findings& f) { return f.bag_mass_kg; }}};
+}
+
+std::string cell(double value, double first, const scenes::ShownUnit& unit, bool is_first) {
+  if (!std::isfinite(value)) return "-";
+  const std::string text = scenes::number_text(value * unit.per_SI);
+  if (is_first || !std::isfinite(first)) return text;
+  const double apart = (value - first) * unit.per_SI;
+  const std::string sign = apart < 0 ? "-" : "+";
+  return fmt::format("{} ({}{})", text, sign, scenes::number_text(std::abs(apart)));
+}
+
+std::string capital(std::string text) {
+  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+  return text;
+}
+
+std::string failure_text(const studies::ComparedBag& bag) {
+  return bag.impossible.empty() ? "no equilibrium was found" : "it cannot be built";
+}
+
+// What bag i adds, told from the bag before it where that one only adds less.
+std::string change_text(const std::vector<studies::ComparedBag>& bags, std::size_t i) {
+  const studies::BagDifference& whole = bags[i].from_first;
+  const studies::BagDifference& before = bags[i - 1].from_first;
+  const auto& less = before.added;
+  const bool more = !less.empty() && less.size() < whole.added.size() &&
+                    std::equal(less.begin(), less.end(), whole.added.begin()) &&
+                    before.removed == whole.removed && before.changed == whole.changed;
+  if (!more) return studies::difference_text(whole);
+  studies::BagDifference further;
+  further.added.assign(whole.added.begin() + static_cast<std::ptrdiff_t>(less.size()),
+                       whole.added.end());
+  return studies::difference_text(further) + " as well";
+}
+
+}  // namespace
+
+ComparisonTable comparison_table(const studies::Comparison& comparison, const std::string& units) {
+  ComparisonTable table;
+  for (const studies::ComparedBag& bag : comparison.bags) table.names.push_back(bag.scene.name);
+  for (const ShownQuantity& quantity : quantities(units)) {
+    ComparisonTable::Row row{fmt::format("{}, {}", quantity.what, quantity.unit.name), {}};
+    const auto value_of = [&](const studies::ComparedBag& bag) {
+      return good(bag) ? quantity.of(bag.result.findings) : std::nan("");
+    };
+    bool any = false;
+    for (const studies::ComparedBag& bag : comparison.bags) {
+      const double value = value_of(bag);
+      any |= std::isfinite(value);
+      row.cells.push_back(cell(value, value_of(comparison.bags.front()), quantity.unit,
+                               &bag == &comparison.bags.front()));
+    }
+    if (any) table.rows.push_back(row);
+  }
+  return table;
+}
+
+std::string comparison_sentence(const studies::Comparison& comparison, const std::string& units) {
+  const std::vector<studies::ComparedBag>& bags = comparison.bags;
+  if (bags.empty()) return "Nothing was compared.";
+  const auto sag = [&](const studies::ComparedBag& bag) {
+    return scenes::length_text(bag.result.findings.bottom_sag_m, units);
+  };
+  if (!good(bags.front())) {
+    return fmt::format("{}, with which the others are compared: {}.", capital(bags[0].scene.name),
+                       failure_text(bags[0]));
+  }
+  if (bags.size() > kToldOneByOne) {
+    const studies::ComparedBag *least = nullptr, *most = nullptr;
+    for (const studies::ComparedBag& bag : bags) {
+      if (!good(bag)) continue;
+      const double its = bag.result.findings.bottom_sag_m;
+      if (least == nullptr || its < least->result.findings.bottom_sag_m) least = &bag;
+      if (most == nullptr || its > most->result.findings.bottom_sag_m) most = &bag;
+    }
+    return fmt::format("Of {} bags \"{}\" sags least at the bottom ({}) and \"{}\" most ({}).",
+                       bags.size(), least->scene.name, sag(*least), most->scene.name, sag(*most));
+  }
+  std::string text;
+  for (std::size_t i = 1; i < bags.size(); ++i) {
+    const std::string change = change_text(bags, i);
+    const std::string subject =
+        change.empty() ? fmt::format("\"{}\", which is the same bag,", bags[i].scene.name) : change;
+    if (!good(bags[i])) {
+      text += fmt::format("{}{}: {}", i == 1 ? "" : "; ", subject, failure_text(bags[i]));
+    } else if (i == 1) {
+      text +=
+          fmt::format("{} takes the bottom sag from {} to {}", subject, sag(bags[0]), sag(bags[i]));
+    } else {
+      text += fmt::format("; {} takes it to {}", subject, sag(bags[i]));
+    }
+  }
+  return capital(text) + ".";
+}
+
+std::vector<std::string> comparison_cautions(const studies::Comparison& comparison) {
+  std::vector<std::string> order;
+  std::map<std::string, std::vector<std::string>> whose;
+  std::vector<std::string> out;
+  for (const studies::ComparedBag& bag : comparison.bags) {
+    if (!bag.impossible.empty()) out.push_back(bag.scene.name + ": " + bag.impossible);
+    for (const std::string& caution : bag.result.findings.cautions) {
+      if (whose[caution].empty()) order.push_back(caution);
+      whose[caution].push_back(bag.scene.name);
+    }
+  }
+  for (const std::string& caution : order) {
+    const auto& names = whose[caution];
+    std::string list;
+    for (const std::string& name : names) list += (list.empty() ? "" : ", ") + name;
+    out.push_back(names.size() == comparison.bags.size() ? caution : list + ": " + caution);
+  }
+  return out;
+}
+
+std::string comparison_report(const studies::Comparison& comparison, const std::string& units,
+                              const viz::Written& written, const std::string& folder) {
+  std::string text = comparison_sentence(comparison, units) + "\n\n";
+  const ComparisonTable table = comparison_table(comparison, units);
+  // Letters head the columns, since names of bags are long.
+  TextTable rows(1, {""});
+  for (std::size_t i = 0; i < table.names.size(); ++i) {
+    const std::string letter(1, static_cast<char>('A' + i));
+    rows[0].push_back(letter);
+    const std::string change = studies::difference_text(comparison.bags[i].from_first);
+    text += fmt::format("  {}  {}{}\n", letter, table.names[i],
+                        i == 0           ? ""
+                        : change.empty() ? ": the same bag as A"
+                                         : ": " + change);
+  }
+  for (const auto& row : table.rows) {
+    rows.push_back({row.what});
+    rows.back().insert(rows.back().end(), row.cells.begin(), row.cells.end());
+  }
+  text += "\n" + table_text(rows) + "  (in brackets: against A)\n\n";
+  for (const studies::ComparedBag& bag : comparison.bags) {
+    if (good(bag)) continue;
+    const solver::SolveReport& report = bag.result.findings.loaded;
+    text += fmt::format("{}: {}{}\n", bag.scene.name, failure_text(bag),
+                        report.advice.empty() ? "" : "; what to try: " + report.advice);
+  }
+  text += results_text(written, folder);
+  return text + cautions_text(comparison_cautions(comparison));
+}
+
+viz::BarChart comparison_chart(const studies::Comparison& comparison, const std::string& units) {
+  const scenes::ShownUnit unit = scenes::length_unit(units);
+  viz::BarChart chart{
+      "Bottom sag and strap drop", unit.name, {"bottom sag", "strap drop, loaded"}, {}};
+  for (const studies::ComparedBag& bag : comparison.bags) {
+    const scenes::Findings& found = bag.result.findings;
+    const double none = std::nan("");
+    chart.groups.push_back({bag.scene.name,
+                            {good(bag) ? found.bottom_sag_m * unit.per_SI : none,
+                             good(bag) ? found.strap_drop_loaded_m * unit.per_SI : none}});
+  }
+  return chart;
+}
+
+}  // namespace totebench::app

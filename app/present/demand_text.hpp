@@ -1,0 +1,12 @@
+// A demand on a part, or its capacity, as a person reads it.
+#pragma once
+
+#include <string>
+
+namespace totebench::app {
+
+// `unit` is that of Utilisation: "N" and "N/m" are shown in `units`, "Pa" as MPa.
+[[nodiscard]] std::string demand_text(double value, const std::string& unit,
+                                      const std::string& units);
+
+}  // namespace totebench::app

@@ -1,0 +1,247 @@
+#include "app/present/hang_report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/commands/scene_job.hpp"
+#include "totebench/scenes/unit_text.hpp"
+#include "totebench/studies/likely_range.hpp"
+
+namespace totebench::app {
+namespace {
+
+std::string no_equilibrium_text(const solver::SolveReport& report, const std::string& of) {
+  if (report.status == solver::SolveStatus::kInterrupted) {
+    return fmt::format("Stopped on request before {} was in equilibrium.\n", of);
+  }
+  std::string text = fmt::format(
+      "No equilibrium of {} was found: the search ended {} % of the load with a residual of "
+      "{:.1e} (wanted 1e-6 of the load).\n",
+      of, fmt::format("at {:.0f}", 100 * report.load_factor), report.residual_relative);
+  if (!report.advice.empty()) text += "What to try: " + report.advice + ".\n";
+  return text;
+}
+
+std::string other_shape_text(const scenes::Findings& found, const std::string& units) {
+  const auto& other = found.other_shape;
+  if (other.starts_tried == 0) return "";
+  if (!other.found) {
+    return fmt::format("{} other start{} led to the same shape or to none (sag {} to {}).\n",
+                       other.starts_tried, other.starts_tried == 1 ? "" : "s",
+                       scenes::length_text(other.sag_low_m, units),
+                       scenes::length_text(other.sag_high_m, units));
+  }
+  return fmt::format(
+      "This bag can also rest in another shape, with a bottom sag of {} and a strap drop of {} ({} "
+      "one by energy): shaken or filled in another way it may go there.\n",
+      scenes::length_text(other.bottom_sag_m, units),
+      scenes::length_text(other.strap_drop_m, units),
+      other.energy_J < other.energy_of_first_J ? "the lower" : "the higher");
+}
+
+// With no more decimals than tell the ends apart.
+std::string range_text(const studies::Range& range, const scenes::ShownUnit& unit) {
+  const double low = range.low * unit.per_SI, high = range.high * unit.per_SI;
+  const double width = std::max(high - low, 1e-6);
+  const int decimals = std::clamp(static_cast<int>(std::ceil(-std::log10(width / 3))), 0, 6);
+  return fmt::format("{:.{}f} to {:.{}f} {}", low, decimals, high, decimals, unit.name);
+}
+
+}  // namespace
+
+TextTable headline_rows(const studies::HangResult& result, const std::string& units) {
+  const bool two_meshes = studies::mesh_change(result, studies::kHeadlineSag).has_value();
+  const bool ranges = result.data_scatter || result.stitch_band;
+  TextTable rows = {{"", "found"}};
+  if (ranges) rows.front().emplace_back("likely range");
+  if (two_meshes) rows.front().emplace_back("coarser mesh");
+  for (std::size_t k = 0; k < studies::kHeadlines.size(); ++k) {
+    const scenes::ShownUnit unit = studies::kHeadlines[k].unit(units);
+    const auto text = [&](double value) {
+      return scenes::number_text(value * unit.per_SI) + " " + unit.name;
+    };
+    std::vector<std::string> row = {studies::kHeadlines[k].name,
+                                    text(studies::kHeadlines[k].value(result.findings))};
+    if (ranges) {
+      const std::optional<studies::Range> range = studies::likely_range(result, k);
+      row.push_back(range ? range_text(*range, unit) : "-");
+    }
+    if (two_meshes) {
+      const std::optional<double> change = studies::mesh_change(result, k);
+      row.push_back(change ? "+- " + text(*change) : "-");
+    }
+    rows.push_back(std::move(row));
+  }
+  const std::string& where = result.findings.peak_panel_where;
+  if (!where.empty()) rows.back().front() += " (" + where + ")";
+  return rows;
+}
+
+std::vector<std::string> how_well_known(const studies::HangResult& result) {
+  std::vector<std::string> text;
+  const std::string mesh =
+      studies::mesh_before(result) != nullptr ? "; what the mesh changes is added" : "";
+  if (result.data_scatter) {
+    const studies::DataScatter& scatter = *result.data_scatter;
+    text.push_back(fmt::format(
+        "Likely range of a length: about nine in ten such bags lie there if they settle in this "
+        "shape, since materials differ as the library says (worked out on the coarse mesh){}.",
+        mesh));
+    const std::string from =
+        studies::drivers_text(studies::drivers(scatter, studies::kHeadlineSag));
+    if (!from.empty()) {
+      text.back() += " For the sag it is mostly: " + from + ". Measure yours, and it narrows.";
+    }
+    if (scatter.own_materials) {
+      text.back() += " Numbers of your own without a low and a high count as exact.";
+    }
+    if (scatter.unsolved > 0) {
+      text.back() += fmt::format(
+          " With {} of the numbers at an end of its range the bag did not come to rest; not "
+          "counted.",
+          scatter.unsolved);
+    }
+  }
+  if (result.stitch_band) {
+    text.push_back(
+        fmt::format("Likely range of the hardest stitch: if stitches give twice or half as much as "
+                    "estimated{}; "
+                    "scatter of materials is not in it.",
+                    mesh));
+  }
+  return text;
+}
+
+TextTable seam_rows(const scenes::Findings& found, const std::string& units) {
+  const scenes::ShownUnit line = scenes::line_force_unit(units), force = scenes::force_unit(units);
+  TextTable rows = {{"strap seam", "pull, " + force.name, "peak stitch, " + force.name,
+                     "mean stitch, " + force.name, "along, " + line.name, "across, " + line.name,
+                     "peel, " + line.name}};
+  for (const scenes::StrapSeamFinding& seam : found.strap_seams) {
+    rows.push_back({seam.name, scenes::number_text(seam.force_N.norm() * force.per_SI),
+                    scenes::number_text(seam.peak_stitch_N * force.per_SI),
+                    scenes::number_text(seam.mean_stitch_N * force.per_SI),
+                    scenes::number_text(seam.shear_along_N_per_m * line.per_SI),
+                    scenes::number_text(seam.shear_across_N_per_m * line.per_SI),
+                    scenes::number_text(seam.peel_N_per_m * line.per_SI)});
+  }
+  return rows;
+}
+
+std::string load_text(const scenes::Scene& scene, const std::string& units) {
+  const scenes::ShownUnit unit = scenes::mass_unit(units);
+  const double shown = scene.contents.mass_kg * unit.per_SI;
+  std::string mass = fmt::format("{:.3g}", shown);
+  return fmt::format("with {} {}", mass, unit.name);
+}
+
+std::string hang_report(const scenes::Scene& scene, const studies::HangResult& result,
+                        const std::string& units, const viz::Written& written,
+                        const std::string& folder) {
+  const scenes::Findings& found = result.findings;
+  const std::string files =
+      results_text(written, folder, "tote.png",
+                   found.converged()
+                       ? "shows the bag empty and loaded at one scale, with its sag and strap drop."
+                       : "shows the last good state, which is not an answer.");
+  if (!found.converged()) {
+    const bool empty_failed = found.empty.status != solver::SolveStatus::kConverged;
+    return no_equilibrium_text(empty_failed ? found.empty : found.loaded,
+                               empty_failed ? "the empty bag" : "the loaded bag") +
+           "\n" + files + cautions_text(found.cautions);
+  }
+  std::string text;
+  if (result.stopped_early) {
+    text =
+        "Stopped on request before the finest mesh was done: the numbers are those of a coarser "
+        "one.\n";
+  }
+  const std::optional<studies::Range> sag = studies::likely_range(result, studies::kHeadlineSag);
+  const std::string likely_sag =
+      sag ? fmt::format(", likely {},", range_text(*sag, scenes::length_unit(units))) : "";
+  text += fmt::format("{} {}: the bottom sags {}{} and the bag hangs {} lower overall",
+                      scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
+                      scenes::length_text(found.bottom_sag_m, units), likely_sag,
+                      scenes::length_text(found.overall_lengthening_m, units));
+  if (const scenes::StrapSeamFinding* seam = scenes::hardest_pulled(found)) {
+    text += fmt::format("; the hardest pulled stitch ({}) carries {}", seam->name,
+                        scenes::force_text(seam->peak_stitch_N, units));
+  }
+  text += ".\n\n";
+  text += table_text(headline_rows(result, units));
+  if (result.ranges_stopped) {
+    text += "Stopped on request before all likely ranges were known.\n";
+  }
+  for (const std::string& line : how_well_known(result)) text += line + "\n";
+  if (const scenes::Findings* before = studies::mesh_before(result)) {
+    text += fmt::format(
+        "Coarser mesh: the change from a mesh of longer edges, of {} triangles; a finer one than "
+        "this "
+        "can change as much again.\n",
+        before->triangles);
+  }
+  TextTable rows;
+  if (found.base_sheet_stress_Pa > 0) {
+    rows.push_back({"bending stress in the base sheet",
+                    scenes::stress_text(found.base_sheet_stress_Pa, units)});
+  }
+  if (found.hook_friction_needed >= 0.005) {  // less is 0.00
+    rows.push_back({"friction the strap needs on the hook",
+                    fmt::format("{:.2f}", found.hook_friction_needed)});
+  }
+  if (found.fill_level_m > 0)
+    rows.push_back({"filled to", scenes::length_text(found.fill_level_m, units)});
+  if (!found.utilisation.empty()) {
+    const scenes::Utilisation& used = found.utilisation.front();
+    rows.push_back({"most used up", fmt::format("{:.0f} %", 100 * used.ratio), used.what});
+  }
+  rows.push_back({"weight in, support out", scenes::force_text(found.weight_N, units),
+                  scenes::force_text(found.loaded.reaction_N.z(), units)});
+  text += "\n" + table_text(rows);
+  if (!found.strap_seams.empty()) text += "\n" + table_text(seam_rows(found, units));
+  text += fmt::format("\n{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n", found.triangles,
+                      found.loaded.degrees_of_freedom, result.effort.newton_iterations,
+                      result.effort.seconds);
+  return text + other_shape_text(found, units) + "\n" + files + cautions_text(found.cautions);
+}
+
+std::string hang_report(const scenes::Scene& scene, const studies::SheetHangResult& result,
+                        const std::string& units, const viz::Written& written,
+                        const std::string& folder) {
+  const bool done = result.report.status == solver::SolveStatus::kConverged;
+  const std::string files =
+      results_text(written, folder, "sheet.png",
+                   done ? "shows where the sheet started and where it came to rest."
+                        : "shows the last good state, which is not an answer.");
+  if (!done) return no_equilibrium_text(result.report, "the sheet") + "\n" + files;
+  const Eigen::Matrix3Xd& start = result.sheet.model.mesh.position;
+  const solver::State& end = result.steps.back().state;
+  std::string text =
+      fmt::format("{}: at rest under its load; it moved by up to {}.\n\n",
+                  scene.name.empty() ? "The sheet" : scene.name,
+                  scenes::length_text((end.x - start).colwise().norm().maxCoeff(), units));
+  const scenes::ShownUnit unit = scenes::length_unit(units);
+  for (std::size_t i = 0; i < result.sheet.probe_nodes.size(); ++i) {
+    const int node = result.sheet.probe_nodes[i];
+    TextTable rows = {{"probe " + scene.sheet.probes[i].name, "moved x, " + unit.name,
+                       "y, " + unit.name, "z, " + unit.name}};
+    for (const solver::LoadStep& step : result.steps) {
+      const Eigen::Vector3d moved = (step.state.x.col(node) - start.col(node)) * unit.per_SI;
+      rows.push_back({fmt::format("load at {:.0f} %", 100 * step.load_factor),
+                      scenes::number_text(moved.x()), scenes::number_text(moved.y()),
+                      scenes::number_text(moved.z())});
+    }
+    text += table_text(rows) + "\n";
+  }
+  text += fmt::format("{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n\n",
+                      result.sheet.model.mesh.n_triangles(), result.report.degrees_of_freedom,
+                      result.effort.newton_iterations, result.effort.seconds);
+  if (!result.report.stable) {
+    text += "Mind: this is an equilibrium but not a stable one; the least push changes it.\n";
+  }
+  return text + files;
+}
+
+}  // namespace totebench::app

@@ -1,0 +1,32 @@
+// What `hang` says on the terminal: one sentence, a table, where to look, cautions.
+#pragma once
+
+#include <string>
+
+#include "app/present/text_table.hpp"
+#include "totebench/studies/hang.hpp"
+#include "totebench/viz/results.hpp"
+
+namespace totebench::app {
+
+[[nodiscard]] std::string hang_report(const scenes::Scene& scene, const studies::HangResult& result,
+                                      const std::string& units, const viz::Written& written,
+                                      const std::string& folder);
+[[nodiscard]] std::string hang_report(const scenes::Scene& scene,
+                                      const studies::SheetHangResult& result,
+                                      const std::string& units, const viz::Written& written,
+                                      const std::string& folder);
+
+// The headlines, each with its likely range and with what the mesh changed, where these are known.
+[[nodiscard]] TextTable headline_rows(const studies::HangResult& result, const std::string& units);
+
+// What those ranges are and come from, a sentence or two each.
+[[nodiscard]] std::vector<std::string> how_well_known(const studies::HangResult& result);
+
+// A heading and a row for each strap seam: its pull, its stitches, its force per length.
+[[nodiscard]] TextTable seam_rows(const scenes::Findings& found, const std::string& units);
+
+// "with 8 kg", "with 17.6 lb of loose contents"
+[[nodiscard]] std::string load_text(const scenes::Scene& scene, const std::string& units);
+
+}  // namespace totebench::app

@@ -1,0 +1,31 @@
+// What `totebench swatch` says and writes about a fitted cloth.
+#pragma once
+
+#include <string>
+
+#include "totebench/scenes/swatch_fit.hpp"
+#include "totebench/viz/report.hpp"
+
+namespace totebench::app {
+
+// The answer in a sentence, the properties, each test by formula and by solver, and how a scene
+// uses the material. `file` is the name of the material file.
+[[nodiscard]] std::string swatch_report(const scenes::Swatch& swatch, const scenes::SwatchFit& fit,
+                                        const materials::MaterialLibrary& library,
+                                        const std::string& units, const std::string& file);
+
+[[nodiscard]] viz::Page swatch_page(const scenes::Swatch& swatch, const scenes::SwatchFit& fit,
+                                    const materials::MaterialLibrary& library,
+                                    const std::string& units, const std::string& file);
+
+// The same for another program, in SI.
+[[nodiscard]] std::string swatch_json(const scenes::Swatch& swatch, const scenes::SwatchFit& fit);
+
+// The material as a file in the library's format.
+[[nodiscard]] std::string swatch_material_file(const scenes::Swatch& swatch,
+                                               const scenes::SwatchFit& fit);
+
+// How a scene names the material and uses it, as JSON text.
+[[nodiscard]] std::string use_in_scene(const scenes::SwatchFit& fit, const std::string& file);
+
+}  // namespace totebench::app

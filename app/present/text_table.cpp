@@ -1,0 +1,33 @@
+#include "app/present/text_table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace totebench::app {
+
+std::string table_text(const TextTable& rows) {
+  std::vector<std::size_t> width;
+  for (const auto& row : rows) {
+    if (row.size() > width.size()) width.resize(row.size(), 0);
+    for (std::size_t c = 0; c < row.size(); ++c) width[c] = std::max(width[c], row[c].size());
+  }
+  std::string text;
+  for (const auto& row : rows) {
+    std::string line = "  ";
+    for (std::size_t c = 0; c < row.size(); ++c) {
+      line += c == 0 ? fmt::format("{:<{}}", row[c], width[c])
+                     : fmt::format("   {:>{}}", row[c], width[c]);
+    }
+    text += line + "\n";
+  }
+  return text;
+}
+
+std::string cautions_text(const std::vector<std::string>& cautions) {
+  std::string text;
+  for (const std::string& caution : cautions) text += "  - " + caution + "\n";
+  return text.empty() ? text : "\nMind:\n" + text;
+}
+
+}  // namespace totebench::app

@@ -1,0 +1,254 @@
+#include "app/present/unzip_report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "app/present/hang_report.hpp"
+#include "app/present/report_page.hpp"
+#include "totebench/scenes/attachment_patterns.hpp"
+#include "totebench/scenes/unit_text.hpp"
+#include "totebench/scenes/utilisation.hpp"
+#include "totebench/viz/seam_plan.hpp"
+#include "totebench/viz/svg_chart.hpp"
+
+namespace totebench::app {
+namespace {
+
+constexpr std::size_t kFirstRows = 3;
+constexpr std::size_t kRowsBetween = 8;
+
+std::string load_of(const studies::Break& b, const scenes::Scene& scene, const std::string& units) {
+  return scenes::mass_text(b.load_factor * scene.contents.mass_kg, units);
+}
+
+std::string fastening(const scenes::Scene& scene) {
+  return scenes::is_stitched(scene.straps.front().attachment.pattern) ? "stitch" : "rivet";
+}
+
+std::string how_it_went(const scenes::Scene& scene, const studies::Break& b) {
+  if (b.by_cloth) return "torn out of the cloth";
+  return scenes::is_stitched(scene.straps.front().attachment.pattern) ? "thread parted"
+                                                                      : "rivet parted";
+}
+
+std::vector<std::size_t> rows_shown(const studies::Unzipping& result) {
+  const std::size_t n = result.breaks.size();
+  std::set<std::size_t> rows;
+  for (std::size_t i = 0; i < std::min(kFirstRows, n); ++i) rows.insert(i);
+  for (std::size_t k = 1; k <= kRowsBetween && n > 0; ++k) rows.insert(k * (n - 1) / kRowsBetween);
+  if (n > 0) rows.insert(result.last_held());
+  return {rows.begin(), rows.end()};
+}
+
+// The end that came off, else the one that began.
+const std::string& site_drawn(const studies::Unzipping& result) {
+  return result.end_off.empty() ? result.breaks.front().site : result.end_off;
+}
+
+}  // namespace
+
+std::string unzip_sentence(const scenes::Scene& scene, const studies::Unzipping& result,
+                           const std::string& units) {
+  const std::string name = scene.name.empty() ? "The tote" : scene.name;
+  if (result.breaks.empty()) return fmt::format("{}: {}.", name, result.why_ended);
+  const studies::Break& first = result.breaks.front();
+  const std::size_t last_held = result.last_held();
+  const std::string told_first =
+      fmt::format("{}: at {} the first {} of {} goes ({})", name, load_of(first, scene, units),
+                  fastening(scene), first.site, how_it_went(scene, first));
+  std::string text = told_first;
+  if (last_held == 0) {
+    text += ", and what is left never holds as much again";
+  } else {
+    text += fmt::format("; with {} gone, the strap's end still holds {}, its most", last_held,
+                        load_of(result.breaks[last_held], scene, units));
+  }
+  if (result.end_off.empty()) {
+    return text +
+           fmt::format(". Followed for {} breaks: {}.", result.breaks.size(), result.why_ended);
+  }
+  // The break at the largest load belongs to the rest, unless the sentence has told of it already.
+  const std::size_t rest = result.breaks.size() - std::max<std::size_t>(last_held, 1);
+  if (rest == 0) return fmt::format("{}, and the strap's end is off.", told_first);
+  return text + fmt::format(
+                    ": under contents that stay on, the rest ({} break{}) then runs off by itself.",
+                    rest, rest == 1 ? "" : "s");
+}
+
+TextTable unzip_table(const scenes::Scene& scene, const studies::Unzipping& result,
+                      const std::string& units) {
+  const scenes::ShownUnit length = scenes::length_unit(units), mass = scenes::mass_unit(units),
+                          force = scenes::force_unit(units);
+  TextTable table = {{"break", "strap end", "below first row, " + length.name,
+                      "beside centre, " + length.name, "how", "load, " + mass.name,
+                      "pull, " + force.name, "contents sunk, " + length.name}};
+  if (result.energy_known) table[0].emplace_back("set free, mJ");
+  for (const std::size_t i : rows_shown(result)) {
+    const studies::Break& b = result.breaks[i];
+    table.push_back({fmt::format("{}", i + 1), b.site,
+                     scenes::number_text(b.place_m.x() * length.per_SI),
+                     scenes::number_text(b.place_m.y() * length.per_SI), how_it_went(scene, b),
+                     scenes::number_text(b.load_factor * scene.contents.mass_kg * mass.per_SI),
+                     scenes::number_text(b.force_N * force.per_SI),
+                     scenes::number_text(b.sink_after_m * length.per_SI)});
+    if (result.energy_known) table.back().push_back(scenes::number_text(1e3 * b.set_free_J));
+  }
+  return table;
+}
+
+std::string energy_text(const studies::Unzipping& result) {
+  if (!result.energy_known || result.breaks.empty()) return "";
+  double own_J = 0;
+  for (const studies::Break& b : result.breaks) own_J += b.own_J;
+  const auto change = [](double joules, const char* more, const char* less) {
+    return fmt::format("{} {} J", joules < 0 ? less : more, scenes::number_text(std::abs(joules)));
+  };
+  const std::string jumps =
+      result.jumps == 0
+          ? ""
+          : fmt::format(", {} jump{} of the bag's shape {} J", result.jumps,
+                        result.jumps == 1 ? "" : "s", scenes::number_text(result.jumped_J));
+  return fmt::format(
+      "From the first break to the last the contents {}, and bag and load {}. The breaks set free "
+      "{} J, of it {} J stored in the fastenings themselves{}. {} J are not accounted for: the "
+      "work is summed from loads and displacements, the rest is taken from the solver's energies.",
+      change(result.work_J, "gave by sinking", "were lifted with"),
+      change(result.stored_J, "stored", "gave back"), scenes::number_text(result.set_free_J),
+      scenes::number_text(own_J), jumps, scenes::number_text(std::abs(result.imbalance_J())));
+}
+
+std::vector<std::string> unzip_cautions(const studies::Unzipping& result) {
+  std::vector<std::string> list = {
+      "Slow pull: a seam that runs off does so with a jerk, which the rest of the bag and whoever "
+      "carries it feel. Nothing here says what is left is fit to be used.",
+      "Every fastening is taken as equally strong, at the typical value; real ones scatter, and "
+      "the "
+      "weakest begins. `totebench rate` gives a cautious rated mass.",
+      "Everything but the fastenings goes on elastically, a base sheet beyond its yield too."};
+  if (!result.meanwhile.empty()) {
+    list.push_back(
+        fmt::format("After {} breaks {} has reached its strength as well: the seam may "
+                    "not get further.",
+                    result.meanwhile_after, result.meanwhile));
+  }
+  const auto& general = result.hang.findings.cautions;
+  list.insert(list.end(), general.begin(), general.end());
+  std::erase(list, scenes::kSteadyLoad);
+  return list;
+}
+
+std::vector<std::string> unzip_charts(const scenes::Scene& scene, const studies::Unzipping& result,
+                                      const std::string& units) {
+  const scenes::ShownUnit length = scenes::length_unit(units), mass = scenes::mass_unit(units);
+  const std::string& site = site_drawn(result);
+  std::size_t end = 0;
+  while (result.hang.tote.attachments[end].name != site) ++end;
+  viz::LineChart opening{"Coming off, " + site,
+                         "strap from panel, mean, " + length.name,
+                         "contents, " + mass.name,
+                         {}};
+  viz::LineChart sinking{
+      "Contents sink", "from the set load, " + length.name, "contents, " + mass.name, {}};
+  viz::Line off{"", {0}, {0}}, whole{"whole", {}, {}}, tearing{"tearing", {}, {}};
+  const auto shown = [&](double load_factor) {
+    return load_factor * scene.contents.mass_kg * mass.per_SI;
+  };
+  const auto add = [&](viz::Line& line, double x_m, double load_factor) {
+    line.x.push_back(x_m * length.per_SI);
+    line.y.push_back(shown(load_factor));
+  };
+  for (const Eigen::Vector2d& p : result.rising) add(whole, p.y(), p.x());
+  for (const studies::Break& b : result.breaks) {
+    add(off, b.gaps_m[end], b.load_factor);
+    add(tearing, b.sink_before_m, b.load_factor);
+    add(tearing, b.sink_after_m, b.load_factor);
+  }
+  opening.lines = {off};
+  sinking.lines = {whole, tearing};
+  return {viz::line_chart_svg(opening), viz::line_chart_svg(sinking)};
+}
+
+std::string unzip_order_svg(const scenes::Scene& scene, const studies::Unzipping& result) {
+  const scenes::Strap& strap = scene.straps.front();
+  const std::string& site = site_drawn(result);
+  viz::SeamPlan plan{"Order of the breaks, " + site,
+                     strap.width_m,
+                     strap.attachment.top_offset_m,
+                     scenes::attachment_points(strap).points,
+                     {}};
+  plan.order.assign(plan.points_m.size(), 0);
+  int number = 0;
+  for (const studies::Break& b : result.breaks) {
+    ++number;
+    if (b.site != site) continue;
+    for (std::size_t i = 0; i < plan.points_m.size(); ++i) {
+      if (plan.points_m[i] == b.place_m) plan.order[i] = number;
+    }
+  }
+  return viz::seam_plan_svg(plan);
+}
+
+std::string unzip_json(const scenes::Scene& scene, const studies::Unzipping& result) {
+  using Json = nlohmann::ordered_json;
+  Json json = {{"schema_version", 1},          {"kind", "unzip"},
+               {"name", scene.name},           {"set_mass_kg", scene.contents.mass_kg},
+               {"end_off", result.end_off},    {"fastenings_of_end", result.fastenings_of_end},
+               {"why_ended", result.why_ended}};
+  json["breaks"] = Json::array();
+  for (const studies::Break& b : result.breaks) {
+    Json one = {{"strap_end", b.site},
+                {"below_first_row_m", b.place_m.x()},
+                {"beside_centre_m", b.place_m.y()},
+                {"by", b.by_cloth ? "cloth" : "fastening"},
+                {"load_kg", b.load_factor * scene.contents.mass_kg},
+                {"pull_N", b.force_N},
+                {"sunk_before_m", b.sink_before_m},
+                {"sunk_after_m", b.sink_after_m},
+                {"stored_in_it_J", b.own_J}};
+    if (result.energy_known) one["set_free_J"] = b.set_free_J;
+    json["breaks"].push_back(one);
+  }
+  if (!result.breaks.empty()) {
+    json["most_held_kg"] = result.breaks[result.last_held()].load_factor * scene.contents.mass_kg;
+  }
+  if (result.energy_known) {
+    json["energy"] = {{"work_J", result.work_J},
+                      {"stored_J", result.stored_J},
+                      {"set_free_J", result.set_free_J},
+                      {"jumped_J", result.jumped_J},
+                      {"imbalance_J", result.imbalance_J()}};
+  }
+  json["cautions"] = unzip_cautions(result);
+  return json.dump(2) + "\n";
+}
+
+viz::Page unzip_page(const scenes::Scene& scene, const studies::Unzipping& result,
+                     const materials::MaterialLibrary& library, const std::string& units,
+                     const std::string& json) {
+  viz::Page page = bag_page(scene, result.hang, units, unzip_sentence(scene, result, units));
+  page.data_id = "unzip";
+  page.data_json = json;
+  page.cautions = unzip_cautions(result);
+  viz::PageSection section;
+  section.title = "Break by break";
+  section.tables = {page_table(unzip_table(scene, result, units))};
+  section.tables.back().caption = "Load: at which this one goes with all before it gone";
+  if (!result.breaks.empty()) {
+    section.side_by_side = true;
+    for (std::string& chart : unzip_charts(scene, result, units)) {
+      section.figures.push_back({std::move(chart), ""});
+    }
+    section.figures.push_back({unzip_order_svg(scene, result), ""});
+  }
+  const std::string energy = energy_text(result);
+  if (!energy.empty()) section.paragraphs.push_back(energy);
+  page.sections.push_back(section);
+  add_background(page, scene, library, units);
+  return page;
+}
+
+}  // namespace totebench::app

@@ -1,0 +1,225 @@
+#include "app/present/wear_report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "app/present/hang_report.hpp"
+#include "app/present/report_page.hpp"
+#include "totebench/scenes/unit_text.hpp"
+#include "totebench/scenes/utilisation.hpp"
+#include "totebench/viz/svg_chart.hpp"
+
+namespace totebench::app {
+namespace {
+
+constexpr double kFoot_m = 0.3048;
+
+std::string walk_text(double walk_m, const std::string& units) {
+  return units == "in" ? scenes::number_text(walk_m / kFoot_m) + " ft"
+                       : scenes::number_text(walk_m) + " m";
+}
+
+// Two digits are more than the data bear.
+std::string uses_text(double uses) {
+  if (uses >= studies::kMostUses) return "over 1 000 000";
+  if (uses < 1) return "none";
+  const double step = std::pow(10.0, std::max(0.0, std::floor(std::log10(uses)) - 1));
+  std::string text = fmt::format("{:.0f}", std::floor(uses / step) * step);
+  for (int i = static_cast<int>(text.size()) - 3; i > 0; i -= 3) {
+    text.insert(static_cast<std::size_t>(i), " ");
+  }
+  return text;
+}
+
+std::string band_text(const studies::WearMode& mode) {
+  const std::string low = uses_text(mode.uses_low), high = uses_text(mode.uses_high);
+  return low == high ? low : low + " to " + high;
+}
+
+std::string share_text(double share) { return fmt::format("{:.0f} %", 100 * share); }
+
+}  // namespace
+
+std::string verdict_text(const scenes::Scene& scene, const studies::WearResult& result,
+                         const std::string& units) {
+  if (!result.carry_test) return "";
+  const studies::WearMode& first = result.modes.front();
+  const std::string test = fmt::format(
+      "Carry test of {} uses, {} and {} lift{} each: ", scene.use.uses,
+      walk_text(scene.use.walk_m, units), scene.use.lifts, scene.use.lifts == 1 ? "" : "s");
+  const std::string band = fmt::format(" ({} wears through after {} uses; data: {})", first.what,
+                                       band_text(first), first.grade);
+  switch (*result.carry_test) {
+    case studies::Verdict::kEndures:
+      return test + "pass by these data" + band + ".";
+    case studies::Verdict::kFails:
+      return test + "fail by these data" + band + ".";
+    case studies::Verdict::kNotDecided:
+      break;
+  }
+  return test + "not decided by the data" + band + ".";
+}
+
+std::string wear_sentence(const scenes::Scene& scene, const studies::WearResult& result,
+                          const std::string& units) {
+  const auto first = std::min_element(
+      result.modes.begin(), result.modes.end(),
+      [](const studies::WearMode& a, const studies::WearMode& b) { return a.uses < b.uses; });
+  const studies::WearMode& weakest = result.modes.front();
+  const std::string name = scene.name.empty() ? "The tote" : scene.name;
+  std::string text = fmt::format("{} {}, carried {:g} times a week: with typical data ", name,
+                                 load_text(scene, units), scene.use.times_a_week);
+  text += first->uses >= studies::kMostUses
+              ? std::string("nothing known wears through in 1 000 000 uses")
+              : fmt::format("the first to wear through is {}, after about {} uses", first->what,
+                            uses_text(first->uses));
+  if (weakest.uses_low < studies::kMostUses) {
+    const bool same = first->uses < studies::kMostUses && first->mode == weakest.mode;
+    text += fmt::format("; with the weakest, {} could {}", same ? "it" : weakest.what,
+                        weakest.uses_low < 1 ? std::string("give way in the first use")
+                                             : "wear through after " + uses_text(weakest.uses_low));
+  }
+  const studies::AgedShape& last = result.shapes.back();
+  return text + fmt::format(". After {} the bottom sags {} instead of {}.", last.after,
+                            scenes::length_text(last.bottom_sag_m, units),
+                            scenes::length_text(result.fresh.findings.bottom_sag_m, units));
+}
+
+TextTable wear_table(const studies::WearResult& result) {
+  TextTable modes = {{"wears through", "hanging", "walking", "picked up", "uses", "band", "data"}};
+  for (const studies::WearMode& mode : result.modes) {
+    modes.push_back({mode.what, share_text(mode.share_still), share_text(mode.share_walking),
+                     share_text(mode.share_lifted), uses_text(mode.uses), band_text(mode),
+                     mode.grade});
+  }
+  return modes;
+}
+
+std::string each_use_text(const scenes::Scene& scene, const studies::WearResult& result) {
+  return fmt::format(
+      "Shares of the strength used up. Each use: {:.0f} steps at {} times the weight ({} times the "
+      "pull on the hardest stitch), {} lift{} at {} times ({} times).",
+      result.steps_a_use, scenes::number_text(result.walking_factor),
+      scenes::number_text(result.walking_stitch_factor), scene.use.lifts,
+      scene.use.lifts == 1 ? "" : "s", scenes::number_text(result.lifted_factor),
+      scenes::number_text(result.lifted_stitch_factor));
+}
+
+TextTable aged_table(const studies::WearResult& result, const std::string& units) {
+  TextTable shapes = {{"after", "hung loaded for", "bottom sag", "strap drop"}};
+  shapes.push_back({"new", "", scenes::length_text(result.fresh.findings.bottom_sag_m, units),
+                    scenes::length_text(result.fresh.findings.strap_drop_loaded_m, units)});
+  for (const studies::AgedShape& shape : result.shapes) {
+    shapes.push_back({shape.after, fmt::format("{} h", scenes::number_text(shape.loaded_s / 3600)),
+                      scenes::length_text(shape.bottom_sag_m, units),
+                      scenes::length_text(shape.strap_drop_m, units)});
+  }
+  return shapes;
+}
+
+std::string softened_text(const studies::WearResult& result, const std::string& units) {
+  if (!result.softened_sag_m) return "";
+  return fmt::format(
+      "If flexing took half the stiffness of the stabilizer, the bottom of the new bag would "
+      "sag "
+      "{} (no data say how much it takes).",
+      scenes::length_text(*result.softened_sag_m, units));
+}
+
+std::vector<std::string> wear_cautions(const studies::WearResult& result) {
+  std::vector<std::string> cautions = {
+      "Nobody has published how sewn cotton seams tire: the slope used is an estimate. Read the "
+      "uses as an order of magnitude, and never as a life that is promised.",
+      "Rubbing, washing, wet, sunlight and overloads are not in here, and many bags fail by these "
+      "first. Look at the strap ends often; throw a bag away at the first broken stitch.",
+      "Time under load adds up without recovery in between: the aged bag errs to the limp side.",
+      "A result on a carry test says what these data say of it; the test itself decides."};
+  const auto& general = result.fresh.findings.cautions;
+  cautions.insert(cautions.end(), general.begin(), general.end());
+  std::erase(cautions, scenes::kSteadyLoad);
+  return cautions;
+}
+
+std::string wear_json(const scenes::Scene& scene, const studies::WearResult& result) {
+  using Json = nlohmann::ordered_json;
+  Json json = {{"schema_version", 1},
+               {"kind", "wear"},
+               {"name", scene.name},
+               {"steps_a_use", result.steps_a_use},
+               {"walking_factor", result.walking_factor},
+               {"walking_stitch_factor", result.walking_stitch_factor},
+               {"lifted_factor", result.lifted_factor},
+               {"lifted_stitch_factor", result.lifted_stitch_factor},
+               {"most_uses", studies::kMostUses}};
+  json["modes"] = Json::array();
+  for (const studies::WearMode& mode : result.modes) {
+    json["modes"].push_back({{"mode", mode.mode},
+                             {"what", mode.what},
+                             {"share_still", mode.share_still},
+                             {"share_walking", mode.share_walking},
+                             {"share_lifted", mode.share_lifted},
+                             {"uses", mode.uses},
+                             {"uses_low", mode.uses_low},
+                             {"uses_high", mode.uses_high},
+                             {"grade", mode.grade}});
+  }
+  json["new"] = {{"bottom_sag_m", result.fresh.findings.bottom_sag_m},
+                 {"strap_drop_m", result.fresh.findings.strap_drop_loaded_m}};
+  json["aged"] = Json::array();
+  for (const studies::AgedShape& shape : result.shapes) {
+    json["aged"].push_back({{"after", shape.after},
+                            {"days", shape.days},
+                            {"loaded_s", shape.loaded_s},
+                            {"bottom_sag_m", shape.bottom_sag_m},
+                            {"strap_drop_m", shape.strap_drop_m}});
+  }
+  if (result.softened_sag_m) {
+    json["limp_stabilizer"] = {{"bending_share", studies::kSoftenedShare},
+                               {"bottom_sag_m", *result.softened_sag_m}};
+  }
+  if (result.carry_test) {
+    const char* verdicts[] = {"pass", "fail", "not decided"};
+    json["carry_test"] = {{"uses", scene.use.uses},
+                          {"result", verdicts[static_cast<int>(*result.carry_test)]}};
+  }
+  json["cautions"] = wear_cautions(result);
+  return json.dump(2) + "\n";
+}
+
+viz::Page wear_page(const scenes::Scene& scene, const studies::WearResult& result,
+                    const materials::MaterialLibrary& library, const std::string& units,
+                    const std::string& json) {
+  viz::Page page = bag_page(scene, result.fresh, units, wear_sentence(scene, result, units));
+  page.cautions = wear_cautions(result);
+  page.data_id = "wear";
+  page.data_json = json;
+  viz::PageSection wears;
+  wears.title = "What wears through";
+  if (result.carry_test) wears.paragraphs.push_back(verdict_text(scene, result, units));
+  wears.paragraphs.push_back(each_use_text(scene, result));
+  wears.tables = {page_table(wear_table(result))};
+  wears.tables.back().words = {true, false, false, false, false, false, true};
+  viz::PageSection sags;
+  sags.title = "How it hangs by then";
+  const scenes::ShownUnit length = scenes::length_unit(units);
+  viz::BarChart chart{"Bottom sag and strap drop", length.name, {"bottom sag", "strap drop"}, {}};
+  const auto add = [&](const std::string& label, double sag_m, double drop_m) {
+    chart.groups.push_back({label, {sag_m * length.per_SI, drop_m * length.per_SI}});
+  };
+  add("new", result.fresh.findings.bottom_sag_m, result.fresh.findings.strap_drop_loaded_m);
+  for (const studies::AgedShape& shape : result.shapes) {
+    add("after " + shape.after, shape.bottom_sag_m, shape.strap_drop_m);
+  }
+  sags.figures = {{viz::bar_chart_svg(chart), ""}};
+  sags.tables = {page_table(aged_table(result, units))};
+  const std::string softened = softened_text(result, units);
+  if (!softened.empty()) sags.paragraphs.push_back(softened);
+  page.sections = {wears, sags};
+  add_background(page, scene, library, units);
+  return page;
+}
+
+}  // namespace totebench::app

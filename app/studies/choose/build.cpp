@@ -1,0 +1,71 @@
+#include <cmath>
+#include <limits>
+
+#include "totebench/studies/choose_build.hpp"
+#include "totebench/studies/rate_climb.hpp"
+#include "totebench/studies/side_by_side.hpp"
+
+namespace totebench::studies {
+namespace {
+
+constexpr double kUnknown = std::numeric_limits<double>::quiet_NaN();
+
+struct Use {
+  double ratio = kUnknown;
+  std::string by;
+};
+
+// The most used strength of a kind with `mass_kg` in the bag.
+Use use_at(const scenes::Scene& scene, const HangResult& hang, double mass_kg, FailureClass of,
+           const std::function<bool()>& keep_going) {
+  Climb climb(scene, hang.tote, hang.loaded, 1.0);
+  climb.set_stop(keep_going);
+  const std::vector<scenes::Utilisation>* used = climb.to(mass_kg / scene.contents.mass_kg);
+  if (used == nullptr) return {};
+  const scenes::Utilisation* most = most_used(*used, of, {});
+  // Where nothing is known to be spoilt nothing is; what drops the load has to be known.
+  if (most == nullptr) return {of == FailureClass::kSpoilsBag ? 0 : kUnknown, ""};
+  return {most->ratio, most->mode};
+}
+
+}  // namespace
+
+BuildSolve solve_build(const ChooseBuild& build, const materials::MaterialLibrary& library,
+                       const RequiredLoad& load, int level, const std::function<bool()>& keep_going,
+                       HangResult* hang) {
+  BuildSolve out;
+  out.figures.assign(kFigures, kUnknown);
+  out.figures[kFigureMass] = build.mass_kg;
+  out.figures[kFigureStands] = build.stands;
+  out.figures[kFigurePrice] = build.price;
+  scenes::Scene scene = build.scene;
+  if (level == 0) scene.solve.shapes = 0;
+  HangResult result = hang_tote(
+      scene, library, [&](const HangProgress&) { return keep_going(); }, level);
+  const scenes::Findings& found = result.findings;
+  if (found.converged() && !result.stopped_early) {
+    out.figures[kFigureSag] = found.bottom_sag_m;
+    out.figures[kFigureLengthening] = found.overall_lengthening_m;
+    out.figures[kFigureDrop] = found.strap_drop_loaded_m;
+    if (load.carries_kg > 0) {
+      Use drops;
+      Use spoils;
+      side_by_side({[&] {
+                      drops = use_at(scene, result, load.carries_kg * load.design_factor,
+                                     FailureClass::kDropsLoad, keep_going);
+                    },
+                    [&] {
+                      spoils = use_at(scene, result, load.carries_kg * load.shock_factor,
+                                      FailureClass::kSpoilsBag, keep_going);
+                    }});
+      out.figures[kFigureDropsUse] = drops.ratio;
+      out.figures[kFigureSpoilsUse] = spoils.ratio;
+      out.drops_by = drops.by;
+      out.spoils_by = spoils.by;
+    }
+  }
+  if (hang != nullptr) *hang = std::move(result);
+  return out;
+}
+
+}  // namespace totebench::studies

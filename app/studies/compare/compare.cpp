@@ -1,0 +1,214 @@
+#include "totebench/studies/compare.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <stdexcept>
+
+#include "totebench/scenes/reader.hpp"
+#include "totebench/scenes/unit_text.hpp"
+#include "totebench/scenes/units.hpp"
+
+namespace totebench::studies {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string name_of(const std::string& id, const materials::MaterialLibrary& library) {
+  const materials::Material* material = library.find(id);
+  return material == nullptr || material->name.empty() ? id : material->name;
+}
+
+// Thin things are measured in millimetres whatever else a person uses.
+std::string thickness_text(double thickness_m) {
+  return fmt::format("{:.3g} mm", 1e3 * thickness_m);
+}
+
+std::string layer_text(const scenes::Layer& layer, const materials::MaterialLibrary& library) {
+  const std::string name = name_of(layer.material, library);
+  if (!(layer.thickness_m > 0)) return name;
+  return fmt::format("{} ({} thick)", name, thickness_text(layer.thickness_m));
+}
+
+// What `to` has beyond `from`, counting double layers twice.
+std::vector<std::string> beyond(std::vector<std::string> from, const std::vector<std::string>& to) {
+  std::vector<std::string> out;
+  for (const std::string& one : to) {
+    const auto it = std::find(from.begin(), from.end(), one);
+    if (it == from.end()) {
+      out.push_back(one);
+    } else {
+      from.erase(it);
+    }
+  }
+  return out;
+}
+
+void add_new(std::vector<std::string>& list, const std::vector<std::string>& more,
+             const std::string& where) {
+  for (const std::string& one : more) {
+    const std::string text = where.empty() ? one : one + " in the " + where;
+    if (std::find(list.begin(), list.end(), one) == list.end()) list.push_back(text);
+  }
+}
+
+void compare_layers(const scenes::Scene& from, const scenes::Scene& to,
+                    const materials::MaterialLibrary& library, BagDifference& out) {
+  const auto texts = [&](const scenes::Scene& scene, const std::string& region) {
+    std::vector<std::string> list;
+    const auto it = scene.layers.find(region);
+    if (it == scene.layers.end()) return list;
+    for (const scenes::Layer& layer : it->second) list.push_back(layer_text(layer, library));
+    return list;
+  };
+  for (const char* region : {"upper", "lower", "base", "hem"}) {
+    const auto before = texts(from, region), after = texts(to, region);
+    const bool everywhere = std::string(region) == "upper";
+    const auto added = beyond(before, after), removed = beyond(after, before);
+    add_new(out.added, added, everywhere ? "" : region);
+    add_new(out.removed, removed, everywhere ? "" : region);
+    const auto from_it = from.layers.find(region), to_it = to.layers.find(region);
+    if (added.empty() && removed.empty() && from_it != from.layers.end() &&
+        to_it != to.layers.end() && !(from_it->second == to_it->second)) {
+      out.changed.push_back(fmt::format("order or joining of the layers ({})", region));
+    }
+  }
+}
+
+std::string base_text(const scenes::BaseSheet& base, const materials::MaterialLibrary& library) {
+  if (base.kind == scenes::BaseKind::kNone) return "";
+  return fmt::format("a base of {}{} {}", name_of(base.material, library),
+                     base.thickness_m > 0 ? ", " + thickness_text(base.thickness_m) + "," : "",
+                     base.kind == scenes::BaseKind::kStitched ? "stitched in" : "in a pocket");
+}
+
+// "0.127 m" as the resolved scene writes it, in the units of the person who reads.
+std::string shown(const Json& value, const std::string& units) {
+  if (!value.is_string()) return value.dump();
+  const auto text = value.get<std::string>();
+  const scenes::QuantityResult length = scenes::parse_quantity(text, scenes::Dimension::kLength);
+  if (length.quantity) return scenes::length_text(length.quantity->si, units);
+  const scenes::QuantityResult mass = scenes::parse_quantity(text, scenes::Dimension::kMass);
+  return mass.quantity ? scenes::mass_text(mass.quantity->si, units) : text;
+}
+
+void compare_rest(const Json& from, const Json& to, const std::string& path,
+                  const std::string& units, std::vector<std::string>& changed) {
+  if (from.is_object() && to.is_object()) {
+    for (const auto& item : to.items()) {
+      const std::string here = path.empty() ? item.key() : path + "." + item.key();
+      compare_rest(from.contains(item.key()) ? from[item.key()] : Json(nullptr), item.value(), here,
+                   units, changed);
+    }
+    return;
+  }
+  if (from == to) return;
+  if (from.is_structured() || to.is_structured()) {
+    changed.push_back(path);
+  } else if (from.is_null()) {
+    changed.push_back(fmt::format("{} {}", path, shown(to, units)));
+  } else {
+    changed.push_back(
+        fmt::format("{} {} instead of {}", path, shown(to, units), shown(from, units)));
+  }
+}
+
+std::string joined(const std::vector<std::string>& list) {
+  std::string out;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    if (i > 0) out += i + 1 == list.size() ? " and " : ", ";
+    out += list[i];
+  }
+  return out;
+}
+
+// Without what compare_layers and compare_base tell, and what is not the bag.
+Json rest_of(const scenes::Scene& scene) {
+  Json json = Json::parse(scenes::resolved_json(scene));
+  for (const char* key : {"$schema", "name", "note", "units", "layers", "base", "mesh", "solve",
+                          "expect", "variants", "materials", "rating"}) {
+    json.erase(key);
+  }
+  return json;
+}
+
+Json own_materials(const scenes::Scene& scene) {
+  const Json json = Json::parse(scenes::resolved_json(scene));
+  return json.contains("materials") ? json["materials"] : Json::object();
+}
+
+}  // namespace
+
+BagDifference difference(const scenes::Scene& from, const scenes::Scene& to,
+                         const materials::MaterialLibrary& library, const std::string& units) {
+  BagDifference out;
+  compare_layers(from, to, library, out);
+  const std::string before = base_text(from.base, library);
+  const std::string after = base_text(to.base, library);
+  if (before != after) {
+    if (!after.empty()) out.added.push_back(after);
+    if (!before.empty()) out.removed.push_back(before);
+  }
+  compare_rest(rest_of(from), rest_of(to), "", units, out.changed);
+  const Json own_before = own_materials(from), own_after = own_materials(to);
+  for (const auto& item : own_after.items()) {
+    if (own_before.contains(item.key()) && own_before[item.key()] != item.value()) {
+      out.changed.push_back("the values of " + item.key());
+    }
+  }
+  return out;
+}
+
+std::string difference_text(const BagDifference& difference) {
+  std::vector<std::string> parts;
+  if (difference.added.size() == 1 && difference.removed.size() == 1) {
+    parts.push_back(
+        fmt::format("putting {} in place of {}", difference.added[0], difference.removed[0]));
+  } else {
+    if (!difference.added.empty()) parts.push_back("adding " + joined(difference.added));
+    if (!difference.removed.empty()) parts.push_back("leaving out " + joined(difference.removed));
+  }
+  if (!difference.changed.empty()) parts.push_back("changing " + joined(difference.changed));
+  std::string out;
+  for (const std::string& part : parts) out += (out.empty() ? "" : ", ") + part;
+  return out;
+}
+
+bool Comparison::all_converged() const {
+  return std::all_of(bags.begin(), bags.end(), [](const ComparedBag& bag) {
+    return bag.impossible.empty() && bag.result.findings.converged();
+  });
+}
+
+Comparison compare_totes(const std::vector<scenes::Scene>& scenes,
+                         const materials::MaterialLibrary& library, const std::string& units,
+                         const OnHangProgress& on_progress) {
+  Comparison comparison;
+  bool go_on = true;
+  for (const scenes::Scene& scene : scenes) {
+    if (!go_on) break;
+    ComparedBag bag;
+    bag.scene = scene;
+    // Each scene may bring materials of its own, under names another scene uses differently.
+    materials::MaterialLibrary own = scenes::library_of(scene, library);
+    try {
+      bag.result = hang_tote(scene, own, [&](const HangProgress& progress) {
+        const std::string stage = fmt::format("{} of {}, {}: {}", comparison.bags.size() + 1,
+                                              scenes.size(), scene.name, progress.stage);
+        go_on = !on_progress || on_progress({stage, progress.step});
+        return go_on;
+      });
+    } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
+      bag.impossible = error.what();
+    }
+    for (const materials::Material& material : scenes.front().own_materials) {
+      if (own.find(material.id) == nullptr) own.add(material);
+    }
+    bag.from_first = difference(scenes.front(), scene, own, units);
+    comparison.bags.push_back(std::move(bag));
+  }
+  return comparison;
+}
+
+}  // namespace totebench::studies

@@ -1,0 +1,236 @@
+#include "totebench/studies/hang.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <functional>
+#include <mutex>
+
+#include "totebench/studies/side_by_side.hpp"
+
+namespace totebench::studies {
+namespace {
+
+constexpr double kOtherStartBump_m = 2e-3;  // amplitude of the shake of another start
+// Another shape sags, or lengthens its strap drop, differently by this share and by this length.
+constexpr double kOtherShapeShare = 0.05;
+constexpr double kOtherShapeLeast_m = 1e-3;
+constexpr int kMostLoadHalvings = 6;  // of a load step, before giving up
+
+class Study {
+ public:
+  Study(HangEffort& effort, const OnHangProgress& on_progress)
+      : effort_(effort), on_progress_(on_progress), begin_(std::chrono::steady_clock::now()) {}
+
+  // One equilibrium; may run beside others. `options` are completed with progress reports under the
+  // name `stage`.
+  solver::SolveReport solve(solver::EquilibriumSearch& search, double load_factor,
+                            solver::State& state, const std::string& stage,
+                            solver::SolveOptions options = {}) {
+    options.on_progress = [&](const solver::Progress& progress) {
+      const std::lock_guard lock(mutex_);
+      return !on_progress_ || on_progress_({stage, progress});
+    };
+    solver::SolveReport report = search.find(load_factor, state, options);
+    const std::lock_guard lock(mutex_);
+    effort_.newton_iterations += report.newton_iterations;
+    effort_.factorisations += report.factorisations;
+    effort_.seconds =
+        std::chrono::duration<double>(std::chrono::steady_clock::now() - begin_).count();
+    return report;
+  }
+
+  // The load rising from `state` at factor 0 to 1 in `n_steps` steps, halved where one fails. Every
+  // equilibrium is appended to `steps`. On failure `state` is the last one reached.
+  solver::SolveReport raise_load(solver::EquilibriumSearch& search, int n_steps,
+                                 solver::State& state, std::vector<solver::LoadStep>& steps) {
+    const double whole = 1.0 / std::max(1, n_steps);
+    double done = 0, step = whole;
+    while (true) {
+      const double next = std::min(1.0, done + step);
+      solver::State trial = state;
+      solver::SolveReport report =
+          solve(search, next, trial, fmt::format("load at {:.0f} %", 100 * next));
+      if (report.status == solver::SolveStatus::kConverged) {
+        state = trial;
+        done = next;
+        steps.push_back({done, state});
+        if (done >= 1) return report;
+        step = std::min(1.5 * step, whole);
+      } else if (report.status == solver::SolveStatus::kInterrupted ||
+                 step < whole / (1 << kMostLoadHalvings)) {
+        report.load_factor = done;
+        return report;
+      } else {
+        step *= 0.5;
+      }
+    }
+  }
+
+ private:
+  HangEffort& effort_;
+  const OnHangProgress& on_progress_;
+  std::mutex mutex_;
+  std::chrono::steady_clock::time_point begin_;
+};
+
+bool converged(const solver::SolveReport& report) {
+  return report.status == solver::SolveStatus::kConverged;
+}
+
+struct Solved {
+  solver::State state;
+  solver::SolveReport report;
+};
+
+// The whole load at once from a shaken start.
+Solved other_start(const scenes::Tote& tote, const scenes::Scene& scene, int start, Study& study) {
+  solver::SolveOptions options;
+  options.imperfection_seed = scene.solve.seed + static_cast<unsigned>(start);
+  options.imperfection_m = kOtherStartBump_m;
+  options.bold = true;
+  Solved solved{solver::start_state(tote.model), {}};
+  solver::EquilibriumSearch search(tote.model);
+  solved.report =
+      study.solve(search, 1.0, solved.state,
+                  fmt::format("another start {} of {}", start, scene.solve.shapes), options);
+  return solved;
+}
+
+// By how much, where that is enough to tell two shapes apart, else 0.
+double differs(double value, double first) {
+  const double apart = std::abs(value - first);
+  return apart > kOtherShapeLeast_m && apart > kOtherShapeShare * std::abs(first) ? apart : 0;
+}
+
+// Does the bag also rest in another shape?
+scenes::Findings::OtherShape compare_shapes(const scenes::Tote& tote, const solver::State& empty,
+                                            const Solved& first,
+                                            const std::vector<Solved>& others) {
+  scenes::Findings::OtherShape other;
+  const double sag = scenes::bottom_sag(tote, empty, first.state);
+  const double empty_drop = scenes::strap_drop(tote, empty);
+  const double drop = scenes::strap_drop(tote, first.state);
+  other.energy_of_first_J = first.report.energy_J;
+  other.sag_low_m = other.sag_high_m = sag;
+  double furthest = 0;
+  for (const Solved& solved : others) {
+    if (solved.report.status == solver::SolveStatus::kInterrupted) break;
+    ++other.starts_tried;
+    if (!converged(solved.report) || !solved.report.stable) continue;
+    const double its_sag = scenes::bottom_sag(tote, empty, solved.state);
+    const double its_drop = scenes::strap_drop(tote, solved.state);
+    other.sag_low_m = std::min(other.sag_low_m, its_sag);
+    other.sag_high_m = std::max(other.sag_high_m, its_sag);
+    const double apart =
+        std::max(differs(its_sag, sag), differs(its_drop - empty_drop, drop - empty_drop));
+    if (apart > furthest) {
+      furthest = apart;
+      other.found = true;
+      other.bottom_sag_m = its_sag;
+      other.strap_drop_m = its_drop;
+      other.energy_J = solved.report.energy_J;
+    }
+  }
+  return other;
+}
+
+// Carries a state from the coarse mesh to finer and finer ones, in equilibrium on each. Entry l is
+// level l; the last one may have failed.
+std::vector<Solved> onto_finer_meshes(const std::vector<scenes::Tote>& levels, Solved coarse,
+                                      double load_factor, const std::string& what, Study& study) {
+  std::vector<Solved> chain = {std::move(coarse)};
+  for (std::size_t l = 1; l < levels.size() && converged(chain.back().report); ++l) {
+    Solved next{solver::prolong(levels[l - 1].model, chain.back().state, levels[l].model), {}};
+    solver::SolveOptions options;
+    options.bold = true;
+    solver::EquilibriumSearch search(levels[l].model);
+    next.report = study.solve(search, load_factor, next.state,
+                              fmt::format("{}, mesh {}", what, l + 1), options);
+    chain.push_back(std::move(next));
+  }
+  return chain;
+}
+
+}  // namespace
+
+HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrary& library,
+                     const OnHangProgress& on_progress, std::optional<int> level) {
+  HangResult result;
+  Study study(result.effort, on_progress);
+  const int finest = level.value_or(scenes::finest_level(scene));
+  std::vector<scenes::Tote> levels;  // coarse to fine; never moved, for searches refer to them
+  levels.reserve(static_cast<std::size_t>(finest) + 1);
+  levels.push_back(scenes::build_tote(scene, library, 0));
+
+  Solved empty{solver::start_state(levels[0].model), {}};
+  solver::SolveOptions options;
+  options.bold = true;
+  solver::EquilibriumSearch coarse(levels[0].model);
+  empty.report = study.solve(coarse, 0.0, empty.state, "empty, coarse mesh", options);
+  result.steps.push_back({0.0, empty.state});
+  std::vector<Solved> empties = {empty}, loadeds = {empty};
+  scenes::Findings::OtherShape other_shape;
+  if (converged(empty.report)) {
+    for (int l = 1; l <= finest; ++l) levels.push_back(scenes::build_tote(scene, library, l));
+    std::vector<Solved> others(std::max(0, scene.solve.shapes));
+    std::vector<std::function<void()>> work = {
+        [&] {
+          Solved loaded = empty;
+          loaded.report =
+              study.raise_load(coarse, scene.solve.load_steps, loaded.state, result.steps);
+          loadeds = onto_finer_meshes(levels, std::move(loaded), 1.0, "loaded", study);
+        },
+        [&] { empties = onto_finer_meshes(levels, empty, 0.0, "empty", study); }};
+    for (std::size_t i = 0; i < others.size(); ++i) {
+      work.emplace_back(
+          [&, i] { others[i] = other_start(levels[0], scene, static_cast<int>(i) + 1, study); });
+    }
+    side_by_side(work);
+    const Solved& loaded = loadeds[0];
+    if (converged(loaded.report)) {
+      result.coarse_findings = scenes::make_findings(scene, levels[0], empty.state, empty.report,
+                                                     loaded.state, loaded.report);
+      other_shape = compare_shapes(levels[0], empty.state, loaded, others);
+    }
+  }
+  result.coarse = levels[0];
+
+  // The finest mesh on which both are in equilibrium; whatever failed beyond it is reported.
+  std::size_t reached = std::min(empties.size(), loadeds.size()) - 1;
+  solver::SolveReport empty_report = empties[reached].report;
+  solver::SolveReport loaded_report = loadeds[reached].report;
+  while (reached > 0 &&
+         !(converged(empties[reached].report) && converged(loadeds[reached].report))) {
+    --reached;
+  }
+  result.stopped_early =
+      result.coarse_findings && (empty_report.status == solver::SolveStatus::kInterrupted ||
+                                 loaded_report.status == solver::SolveStatus::kInterrupted);
+  if (result.stopped_early) {
+    empty_report = empties[reached].report;
+    loaded_report = loadeds[reached].report;
+  }
+  result.tote = std::move(levels[reached]);
+  result.empty = std::move(empties[reached].state);
+  result.loaded = std::move(loadeds[reached].state);
+  result.findings = scenes::make_findings(scene, result.tote, result.empty, empty_report,
+                                          result.loaded, loaded_report, other_shape);
+  return result;
+}
+
+SheetHangResult hang_sheet(const scenes::Scene& scene, const materials::MaterialLibrary& library,
+                           const OnHangProgress& on_progress) {
+  SheetHangResult result;
+  Study study(result.effort, on_progress);
+  result.sheet = scenes::build_sheet(scene, library);
+  solver::State state = solver::start_state(result.sheet.model);
+  solver::EquilibriumSearch search(result.sheet.model);
+  result.steps.push_back({0.0, state});
+  result.report = study.raise_load(search, scene.solve.load_steps, state, result.steps);
+  return result;
+}
+
+}  // namespace totebench::studies

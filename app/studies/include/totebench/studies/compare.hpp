@@ -1,0 +1,45 @@
+// Several bags hung one after the other and laid side by side: the study behind `compare`.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "totebench/studies/hang.hpp"
+
+namespace totebench::studies {
+
+// What one bag has that another has not, in words for people.
+struct BagDifference {
+  std::vector<std::string> added;    // "stiff nonwoven sew-in stabilizer 1 mm"
+  std::vector<std::string> removed;  // the same
+  std::vector<std::string> changed;  // "bag.depth 6 in instead of 5 in"
+  [[nodiscard]] bool none() const { return added.empty() && removed.empty() && changed.empty(); }
+};
+
+// Layers, base sheet and every other key of the scenes, except names, notes, mesh and expectations.
+// The library must know the materials of both.
+[[nodiscard]] BagDifference difference(const scenes::Scene& from, const scenes::Scene& to,
+                                       const materials::MaterialLibrary& library,
+                                       const std::string& units);
+
+// "adding a and b, leaving out c"; "" when there is no difference.
+[[nodiscard]] std::string difference_text(const BagDifference& difference);
+
+struct ComparedBag {
+  scenes::Scene scene;
+  HangResult result;
+  BagDifference from_first;
+  std::string impossible;  // why nothing could be built of it; `result` is empty then
+};
+
+struct Comparison {
+  std::vector<ComparedBag> bags;
+  [[nodiscard]] bool all_converged() const;
+};
+
+// Hangs every scene. Stops early when `on_progress` returns false; the bags after that are missing.
+[[nodiscard]] Comparison compare_totes(const std::vector<scenes::Scene>& scenes,
+                                       const materials::MaterialLibrary& library,
+                                       const std::string& units, const OnHangProgress& on_progress);
+
+}  // namespace totebench::studies

@@ -1,0 +1,202 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <mutex>
+#include <random>
+#include <set>
+
+#include "totebench/studies/rate_scatter.hpp"
+#include "totebench/studies/side_by_side.hpp"
+
+namespace totebench::studies {
+namespace {
+
+// Properties the sections and strengths read (see totebench/materials/library.hpp).
+bool is_read(std::string_view property) {
+  static const std::vector<std::string> stems = {
+      "areal_mass",      "density",           "thickness",           "tensile_stiffness_initial",
+      "shear_stiffness", "bending_rigidity",  "fused_bending_ratio", "poisson_ratio",
+      "youngs_modulus",  "shear_modulus",     "strip_strength",      "peel_strength",
+      "yield_stress",    "flexural_strength", "axial_stiffness_EA",  "breaking_strength",
+      "strength_stress", "break_strain",      "flexural_modulus"};
+  return std::any_of(stems.begin(), stems.end(), [&](const std::string& stem) {
+    if (property.substr(0, stem.size()) != stem) return false;
+    const std::string_view rest = property.substr(stem.size());
+    return rest.empty() || rest == "_warp" || rest == "_weft" || rest == "_md" || rest == "_cd";
+  });
+}
+
+struct Used {
+  std::set<std::string, std::less<>> materials, threads, stitches;
+};
+
+Used used_by(const scenes::Scene& scene) {
+  Used used;
+  for (const auto& [region, layers] : scene.layers) {
+    for (const scenes::Layer& layer : layers) used.materials.insert(layer.material);
+  }
+  for (const scenes::Strap& strap : scene.straps) {
+    used.materials.insert(strap.material);
+    used.threads.insert(strap.attachment.thread);
+    used.stitches.insert(strap.attachment.stitch_type);
+  }
+  if (scene.base.kind != scenes::BaseKind::kNone) used.materials.insert(scene.base.material);
+  used.threads.insert(scene.seams.thread);
+  used.stitches.insert(scene.seams.stitch_type);
+  return used;
+}
+
+bool rule_matters(std::string_view id) {
+  static const std::set<std::string, std::less<>> rules = {
+      "needle_damage",           "stitch_peel_share",       "webbing_joint_efficiency",
+      "slippage_6mm_line_force", "pull_through_share",      "rivet_shear",
+      "rivet_pull_apart",        "folded_strap_efficiency", "grid_slip_length"};
+  return rules.count(id) != 0;
+}
+
+// Own uniform numbers: the standard library's differ from one to the next.
+double uniform(std::mt19937_64& random) { return static_cast<double>(random() >> 11) * 0x1.0p-53; }
+
+}  // namespace
+
+std::string ScatterInput::label() const {
+  std::string words = kind == "rule"     ? id
+                      : kind == "stitch" ? "stitch " + id + " factor"
+                                         : property;
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return kind == "material" || kind == "thread" ? words + " of " + id : words;
+}
+
+double ScatterInput::variance() const {
+  return (low * low + value * value + high * high - low * value - low * high - value * high) / 18;
+}
+
+std::vector<ScatterInput> scatter_inputs(const scenes::Scene& scene,
+                                         const materials::MaterialLibrary& library) {
+  const Used used = used_by(scene);
+  std::vector<ScatterInput> inputs;
+  materials::MaterialLibrary copy = library;
+  copy.for_each_quantity([&](std::string_view kind, std::string_view id, std::string_view property,
+                             materials::Quantity& q) {
+    if (!(q.low < q.high)) return;
+    const bool wanted = kind == "material" ? used.materials.count(id) != 0 && is_read(property)
+                        : kind == "thread" ? used.threads.count(id) != 0 && property != "loop_ratio"
+                        : kind == "stitch" ? used.stitches.count(id) != 0
+                                           : rule_matters(id);
+    if (!wanted) return;
+    inputs.push_back({std::string(kind), std::string(id), std::string(property), q.low, q.value,
+                      q.high, q.grade});
+  });
+  return inputs;
+}
+
+materials::MaterialLibrary with_values(const materials::MaterialLibrary& library,
+                                       const std::vector<ScatterInput>& inputs,
+                                       const std::vector<double>& values) {
+  materials::MaterialLibrary copy = library;
+  copy.for_each_quantity([&](std::string_view kind, std::string_view id, std::string_view property,
+                             materials::Quantity& q) {
+    for (std::size_t i = 0; i < inputs.size(); ++i) {
+      const ScatterInput& in = inputs[i];
+      if (in.kind != kind || in.id != id || in.property != property) continue;
+      q.value = q.low = q.high = values[i];
+      return;
+    }
+  });
+  return copy;
+}
+
+double triangle_quantile(const ScatterInput& in, double chance) {
+  const double width = in.high - in.low;
+  if (!(width > 0)) return in.value;
+  const double turn = (in.value - in.low) / width;
+  if (chance < turn) return in.low + std::sqrt(chance * width * (in.value - in.low));
+  return in.high - std::sqrt((1 - chance) * width * (in.high - in.value));
+}
+
+std::vector<std::vector<double>> draw_bags(const std::vector<ScatterInput>& inputs, int n,
+                                           unsigned seed) {
+  const auto count = static_cast<std::size_t>(std::max(0, n));
+  std::vector<std::vector<double>> bags(count, std::vector<double>(inputs.size()));
+  for (std::size_t i = 0; i < inputs.size(); ++i) {
+    std::mt19937_64 random(0x9E3779B97F4A7C15ull * (seed + 1ull) + i);
+    std::vector<std::size_t> order(count);
+    for (std::size_t k = 0; k < count; ++k) order[k] = k;
+    for (std::size_t k = count; k > 1; --k) std::swap(order[k - 1], order[random() % k]);
+    for (std::size_t k = 0; k < count; ++k) {
+      const double chance =
+          (static_cast<double>(order[k]) + uniform(random)) / static_cast<double>(count);
+      bags[k][i] = triangle_quantile(inputs[i], chance);
+    }
+  }
+  return bags;
+}
+
+SampleBand band_of(std::vector<double> values) {
+  SampleBand band;
+  band.count = static_cast<int>(values.size());
+  if (values.empty()) return band;
+  std::sort(values.begin(), values.end());
+  const auto quantile = [&](double chance) {
+    const double place = chance * static_cast<double>(values.size() - 1);
+    const auto below = static_cast<std::size_t>(place);
+    const std::size_t above = std::min(below + 1, values.size() - 1);
+    return values[below] + (place - static_cast<double>(below)) * (values[above] - values[below]);
+  };
+  band.low = quantile(0.05);
+  band.middle = quantile(0.5);
+  band.high = quantile(0.95);
+  for (const double v : values) band.mean += v / static_cast<double>(values.size());
+  double sum = 0;
+  for (const double v : values) sum += (v - band.mean) * (v - band.mean);
+  if (values.size() > 1) band.deviation = std::sqrt(sum / static_cast<double>(values.size() - 1));
+  return band;
+}
+
+FirstOrder first_order(const std::vector<ScatterInput>& inputs, std::vector<double> slope) {
+  FirstOrder out;
+  double total = 0;
+  for (std::size_t i = 0; i < inputs.size(); ++i) {
+    out.share.push_back(slope[i] * slope[i] * inputs[i].variance());
+    total += out.share.back();
+  }
+  for (double& share : out.share) share = total > 0 ? share / total : 0;
+  out.deviation = std::sqrt(total);
+  out.slope = std::move(slope);
+  return out;
+}
+
+std::string drivers_text(std::vector<Driver> drivers) {
+  constexpr std::size_t kMost = 3;
+  constexpr double kLeastShare = 0.02;
+  std::stable_sort(drivers.begin(), drivers.end(),
+                   [](const Driver& a, const Driver& b) { return a.share > b.share; });
+  std::string text;
+  for (std::size_t k = 0; k < std::min(kMost, drivers.size()); ++k) {
+    if (drivers[k].share < kLeastShare) break;
+    text += fmt::format("{}{} ({:.0f} %)", text.empty() ? "" : ", ", drivers[k].input,
+                        100 * drivers[k].share);
+  }
+  return text;
+}
+
+void run_side_by_side(int n, const std::function<void(int)>& job,
+                      const std::function<bool()>& keep_going) {
+  std::atomic<bool> go{true};
+  std::mutex asking;
+  std::vector<std::function<void()>> work;
+  work.reserve(static_cast<std::size_t>(std::max(0, n)));
+  for (int i = 0; i < n; ++i) {
+    work.emplace_back([&, i] {
+      if (!go) return;
+      job(i);
+      const std::lock_guard<std::mutex> lock(asking);
+      if (!keep_going()) go = false;
+    });
+  }
+  side_by_side(work);
+}
+
+}  // namespace totebench::studies

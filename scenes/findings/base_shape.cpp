@@ -1,0 +1,61 @@
+#include "totebench/scenes/base_shape.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <map>
+#include <utility>
+
+#include "totebench/solver/equilibrium.hpp"
+
+namespace totebench::scenes {
+
+BaseShape base_shape(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x) {
+  struct Use {
+    int base = 0;
+    int other = 0;
+    int mid = 0;
+    double length = 0;
+  };
+  std::map<std::pair<int, int>, Use> edges;
+  for (int i = 0; i < mesh.n_triangles(); ++i) {
+    const solver::Triangle& t = mesh.triangles[i];
+    if (!is_panel(t.region)) continue;
+    for (int k = 0; k < 3; ++k) {
+      const int next = (k + 1) % 3;
+      Use& use = edges[std::minmax(t.node[k], t.node[next])];
+      (t.region == kRegionBase ? use.base : use.other) += 1;
+      use.mid = t.node[3 + k];
+      use.length = (mesh.rest[i].col(k) - mesh.rest[i].col(next)).norm();
+    }
+  }
+  double sum = 0;
+  double length = 0;
+  for (const auto& [ends, use] : edges) {
+    if (use.base == 0 || use.other == 0) continue;
+    sum += use.length * (x(2, ends.first) + 4 * x(2, use.mid) + x(2, ends.second)) / 6;
+    length += use.length;
+  }
+  BaseShape base;
+  base.has_base = length > 0;
+  if (base.has_base) base.outline_m = sum / length;
+  base.lowest = lowest_point(mesh, x, [&](int region) {
+    return base.has_base ? region == kRegionBase : is_panel(region);
+  });
+  return base;
+}
+
+Eigen::Vector3d lowest_point(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x,
+                             const std::function<bool(int)>& region) {
+  Eigen::Vector3d low(0, 0, std::numeric_limits<double>::infinity());
+  const auto consider = [&](const Eigen::Vector3d& p) {
+    if (p.z() < low.z()) low = p;
+  };
+  for (int t = 0; t < mesh.n_triangles(); ++t) {
+    if (!region(mesh.triangles[t].region)) continue;
+    for (const int node : mesh.triangles[t].node) consider(x.col(node));
+    consider(solver::position_of(mesh, x, {t, 1.0 / 3, 1.0 / 3}));
+  }
+  return low;
+}
+
+}  // namespace totebench::scenes

@@ -1,0 +1,86 @@
+#include "totebench/scenes/findings.hpp"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+
+#include "scenes/build/tote/tote_mesh.hpp"
+#include "scenes/findings/hook_grip.hpp"
+#include "scenes/findings/surface_crossings.hpp"
+#include "totebench/scenes/base_shape.hpp"
+#include "totebench/scenes/strap_seams.hpp"
+#include "totebench/scenes/utilisation.hpp"
+
+namespace totebench::scenes {
+double bottom_sag(const Tote& tote, const solver::State& empty, const solver::State& loaded) {
+  return base_shape(tote.model.mesh, loaded.x).below_outline_m() -
+         base_shape(tote.model.mesh, empty.x).below_outline_m();
+}
+
+double strap_drop(const Tote& tote, const solver::State& state) {
+  double sum = 0;
+  for (std::size_t i = 0; i < tote.strap_midpoints.size(); ++i) {
+    const solver::SurfacePoint& held = tote.strap_midpoints[i];
+    const double underside = solver::position_of(tote.model.mesh, state.x, held).z() -
+                             0.5 * tote.thickness_m[held.triangle];
+    sum += underside - solver::position_of(tote.model.mesh, state.x, tote.opening_midpoints[i]).z();
+  }
+  return tote.strap_midpoints.empty() ? 0 : sum / static_cast<double>(tote.strap_midpoints.size());
+}
+
+const StrapSeamFinding* hardest_pulled(const Findings& found) {
+  const auto place = std::max_element(
+      found.strap_seams.begin(), found.strap_seams.end(),
+      [](const auto& a, const auto& b) { return a.peak_stitch_N < b.peak_stitch_N; });
+  return place == found.strap_seams.end() ? nullptr : &*place;
+}
+
+Findings make_findings(const Scene& scene, const Tote& tote, const solver::State& empty,
+                       const solver::SolveReport& empty_report, const solver::State& loaded,
+                       const solver::SolveReport& loaded_report,
+                       const Findings::OtherShape& other_shape) {
+  const solver::Model& model = tote.model;
+  const solver::ShellMesh& mesh = model.mesh;
+  Findings found;
+  found.empty = empty_report;
+  found.loaded = loaded_report;
+  found.triangles = mesh.n_triangles();
+  found.vertices = mesh.n_nodes();
+  found.bag_mass_kg = tote.bag_mass_kg;
+  found.weight_N = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
+
+  found.bottom_sag_m = bottom_sag(tote, empty, loaded);
+  found.overall_lengthening_m =
+      lowest_point(mesh, empty.x, is_panel).z() - lowest_point(mesh, loaded.x, is_panel).z();
+  found.strap_drop_empty_m = strap_drop(tote, empty);
+  found.strap_drop_loaded_m = strap_drop(tote, loaded);
+  found.strap_drop_lengthening_m = found.strap_drop_loaded_m - found.strap_drop_empty_m;
+
+  const solver::ShellFields fields = solver::shell_fields(model, loaded);
+  const Eigen::Matrix3Xd panel_force = cloth_force(tote, fields);
+  found.strap_seams = strap_seam_findings(tote, loaded, panel_force);
+  found.hook_friction_needed = hook_friction_needed(scene, found.strap_seams);
+  for (int i = 0; i < mesh.n_triangles(); ++i) {
+    if (!is_panel(mesh.triangles[i].region)) continue;
+    const double force = largest_principal(panel_force.col(i));
+    if (force <= found.peak_panel_force_N_per_m) continue;
+    found.peak_panel_force_N_per_m = force;
+    found.peak_panel_where = tote.triangle_part[tote.part[i]];
+    const char* region = region_name(mesh.triangles[i].region);
+    if (found.peak_panel_where != region) found.peak_panel_where += std::string(", ") + region;
+  }
+  found.base_sheet_stress_Pa = base_sheet_stress(scene, tote, fields, SheetStress::kBending);
+  const double level = solver::fill_level(model, loaded, loaded_report.load_factor);
+  if (model.fill.active() && std::isfinite(level)) {
+    found.fill_level_m = level - lowest_point(mesh, loaded.x, is_panel).z();
+  }
+  const SurfaceCrossings crossings = surface_crossings(scene, tote, loaded);
+  found.surface_crossings = crossings.pairs;
+  found.surface_crossings_where = crossings.where;
+  found.utilisation = utilisations(scene, tote, loaded);
+  found.other_shape = other_shape;
+  found.cautions = cautions(scene, tote, found);
+  return found;
+}
+
+}  // namespace totebench::scenes

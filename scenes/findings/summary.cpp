@@ -1,0 +1,140 @@
+// One sentence that lets a person see at once whether the file says what they meant.
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "totebench/scenes/explain.hpp"
+#include "totebench/scenes/units.hpp"
+
+namespace totebench::scenes {
+namespace {
+
+class Summary {
+ public:
+  Summary(const Scene& scene, const materials::MaterialLibrary& library, const std::string& units)
+      : scene_(scene),
+        library_(library),
+        length_(units == "in"   ? "in"
+                : units == "si" ? "m"
+                                : "cm"),
+        mass_(units == "in" ? "lb" : "kg") {}
+
+  [[nodiscard]] std::string tote() const {
+    return fmt::format("{}, made of {}; {}{}; {}{}, held by {}.", body(), layers(), straps(),
+                       base(), contents(), feet(), support());
+  }
+
+  [[nodiscard]] std::string sheet() const {
+    const SheetScene& s = scene_.sheet;
+    static const char* const kShapes[] = {"strip",    "rectangle", "disc", "ring",
+                                          "cylinder", "sphere",    "mesh"};
+    const std::string made =
+        s.plain ? fmt::format("plain material {:.4g} thick (Young's modulus {:.4g} Pa)",
+                              s.plain->thickness_m, s.plain->youngs_modulus_Pa)
+                : stack(s.layers);
+    const auto plural = [](std::size_t n, const char* word) {
+      return fmt::format("{} {}{}", n, word, n == 1 ? "" : "s");
+    };
+    return fmt::format("A sheet ({}) of {}, with {}, {} and {}.",
+                       kShapes[static_cast<int>(s.geometry.shape)], made,
+                       plural(s.supports.size(), "support"), plural(s.loads.size(), "load"),
+                       plural(s.probes.size(), "probe"));
+  }
+
+ private:
+  // Hundredths of an inch, tenths of a centimetre and millimetres are what can be sewn.
+  [[nodiscard]] std::string len(double m) const { return rounded(m, length_, Dimension::kLength); }
+
+  [[nodiscard]] static std::string rounded(double si, const std::string& unit, Dimension d) {
+    const double one = to_si(1, unit, d).value_or(1);
+    const double step = unit == "m" ? 1000 : unit == "in" ? 100 : 10;
+    return fmt::format("{:g} {}", std::round(si / one * step) / step, unit);
+  }
+
+  [[nodiscard]] std::string name(const std::string& id) const {
+    const materials::Material* material = library_.find(id);
+    return material == nullptr || material->name.empty() ? id : material->name;
+  }
+
+  [[nodiscard]] std::string body() const {
+    const Bag& b = scene_.bag;
+    static const char* const kShapes[] = {"tote with boxed corners", "tote with a gusset",
+                                          "rounded slouchy bag", "flat sack"};
+    std::string out = fmt::format("A {}, {} wide, {} high", kShapes[static_cast<int>(b.shape)],
+                                  len(b.width_m), len(b.height_m));
+    if (b.depth_m > 0) out += fmt::format(", {} deep", len(b.depth_m));
+    if (b.upper_height_m > 0) {
+      out += fmt::format(", with a crosswise seam {} below the opening", len(b.upper_height_m));
+    }
+    return out;
+  }
+
+  [[nodiscard]] std::string stack(const std::vector<Layer>& layers) const {
+    std::string out;
+    for (std::size_t i = 0; i < layers.size(); ++i) {
+      static const char* const kJoins[] = {"fused", "quilted on", "sewn in at the edges", "loose"};
+      if (i > 0) out += " + ";
+      out += name(layers[i].material);
+      if (i > 0) out += fmt::format(" ({})", kJoins[static_cast<int>(layers[i].join)]);
+    }
+    return out;
+  }
+
+  [[nodiscard]] std::string layers() const {
+    const auto& upper = scene_.layers.at("upper");
+    const auto& lower = scene_.layers.at("lower");
+    if (upper == lower) return stack(upper);
+    return fmt::format("{} above and {} below it", stack(upper), stack(lower));
+  }
+
+  [[nodiscard]] std::string straps() const {
+    const Strap& s = scene_.straps.front();
+    const bool handles = s.style == StrapStyle::kTwoHandles;
+    std::string out =
+        fmt::format("{} {} wide and {} long, of {}", handles ? "two handles" : "one shoulder strap",
+                    len(s.width_m), len(s.length_m), name(s.material));
+    if (s.plies > 1) out += fmt::format(" folded to {} plies", s.plies);
+    return out;
+  }
+
+  [[nodiscard]] std::string base() const {
+    const BaseSheet& b = scene_.base;
+    if (b.kind == BaseKind::kNone) return ", no base sheet";
+    return fmt::format(", a base of {} {}", name(b.material),
+                       b.kind == BaseKind::kStitched ? "stitched in" : "in a pocket");
+  }
+
+  [[nodiscard]] std::string contents() const {
+    const Contents& c = scene_.contents;
+    const std::string mass = rounded(c.mass_kg, mass_, Dimension::kMass);
+    if (c.kind == ContentsKind::kEven) return fmt::format("carrying {} spread over the base", mass);
+    return fmt::format("filled with {} of {} at {:.4g} kg/m3", mass,
+                       c.friction_angle_rad == 0 ? "a liquid" : "loose goods",
+                       c.bulk_density_kg_per_m3);
+  }
+
+  [[nodiscard]] std::string feet() const {
+    return scene_.feet.count > 0 ? fmt::format(", on {} feet", scene_.feet.count) : "";
+  }
+
+  [[nodiscard]] std::string support() const {
+    const Support& s = scene_.support;
+    return s.kind == SupportKind::kHand ? fmt::format("a hand {} wide", len(s.grip_width_m))
+                                        : fmt::format("a peg {} in diameter", len(s.diameter_m));
+  }
+
+  const Scene& scene_;
+  const materials::MaterialLibrary& library_;
+  const char* length_;
+  const char* mass_;
+};
+
+}  // namespace
+
+std::string summary(const Scene& scene, const materials::MaterialLibrary& library,
+                    const std::string& units) {
+  const Summary sentence(scene, library, units.empty() ? scene.units : units);
+  return scene.kind == SceneKind::kTote ? sentence.tote() : sentence.sheet();
+}
+
+}  // namespace totebench::scenes

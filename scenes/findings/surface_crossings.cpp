@@ -1,0 +1,113 @@
+#include "scenes/findings/surface_crossings.hpp"
+
+#include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
+#include <CGAL/box_intersection_d.h>
+#include <CGAL/intersections.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <utility>
+#include <vector>
+
+namespace totebench::scenes {
+namespace {
+
+using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
+using FlatTriangle = Kernel::Triangle_3;
+using Box = CGAL::Box_intersection_d::Box_with_info_d<double, 3, int>;
+
+constexpr int kParts[4][3] = {{0, 3, 5}, {3, 1, 4}, {5, 4, 2}, {3, 4, 5}};
+
+bool is_ribbon(int region) { return region == kRegionStrap || region == kRegionStrapHeld; }
+
+class CrossingFinder {
+ public:
+  CrossingFinder(const Scene& scene, const Tote& tote) : tote_(tote) { mark_sewn_ends(scene); }
+
+  [[nodiscard]] bool may_lie_together(int a, int b) const {
+    const solver::Triangle& p = tote_.model.mesh.triangles[a];
+    const solver::Triangle& q = tote_.model.mesh.triangles[b];
+    for (const int i : p.node) {
+      if (std::find(q.node.begin(), q.node.end(), i) != q.node.end()) return true;
+    }
+    if (near_sewn_end_[a] != 0 && !is_ribbon(q.region)) return true;
+    if (near_sewn_end_[b] != 0 && !is_ribbon(p.region)) return true;
+    const int low = std::min(p.region, q.region);
+    const int high = std::max(p.region, q.region);
+    return low == kRegionBase && high == kRegionBaseSheet;
+  }
+
+ private:
+  void mark_sewn_ends(const Scene& scene) {
+    const solver::ShellMesh& mesh = tote_.model.mesh;
+    near_sewn_end_.assign(mesh.triangles.size(), 0);
+    if (scene.straps.empty()) return;
+    const double overlap = scene.straps.front().overlap_m;
+    const double length = scene.straps.front().length_m + 2 * overlap;
+    std::set<int> nodes;
+    for (int i = 0; i < mesh.n_triangles(); ++i) {
+      if (!is_ribbon(mesh.triangles[i].region)) continue;
+      const double s = mesh.rest[i].row(0).head<3>().mean();
+      if (s > overlap && s < length - overlap) continue;
+      nodes.insert(mesh.triangles[i].node.begin(), mesh.triangles[i].node.end());
+    }
+    for (int i = 0; i < mesh.n_triangles(); ++i) {
+      if (!is_ribbon(mesh.triangles[i].region)) continue;
+      for (const int node : mesh.triangles[i].node) {
+        if (nodes.count(node) != 0) near_sewn_end_[i] = 1;
+      }
+    }
+  }
+
+  const Tote& tote_;
+  std::vector<char> near_sewn_end_;  // per triangle
+};
+
+}  // namespace
+
+SurfaceCrossings surface_crossings(const Scene& scene, const Tote& tote,
+                                   const solver::State& state) {
+  const solver::ShellMesh& mesh = tote.model.mesh;
+  std::vector<FlatTriangle> flat;
+  std::vector<Box> boxes;
+  for (int i = 0; i < mesh.n_triangles(); ++i) {
+    for (const auto& part : kParts) {
+      Kernel::Point_3 p[3];
+      for (int k = 0; k < 3; ++k) {
+        const Eigen::Vector3d x = state.x.col(mesh.triangles[i].node[part[k]]);
+        p[k] = {x.x(), x.y(), x.z()};
+      }
+      flat.emplace_back(p[0], p[1], p[2]);
+    }
+  }
+  for (std::size_t i = 0; i < flat.size(); ++i) {
+    boxes.emplace_back(flat[i].bbox(), static_cast<int>(i));
+  }
+  const CrossingFinder finder(scene, tote);
+  std::set<std::pair<int, int>> pairs;
+  CGAL::box_self_intersection_d(boxes.begin(), boxes.end(), [&](const Box& a, const Box& b) {
+    const std::pair<int, int> pair = std::minmax(a.info() / 4, b.info() / 4);
+    if (pair.first == pair.second || pairs.count(pair) != 0) return;
+    if (finder.may_lie_together(pair.first, pair.second)) return;
+    const FlatTriangle& p = flat[a.info()];
+    const FlatTriangle& q = flat[b.info()];
+    if (p.is_degenerate() || q.is_degenerate()) return;
+    if (CGAL::do_intersect(p, q)) pairs.insert(pair);
+  });
+
+  SurfaceCrossings found;
+  found.pairs = static_cast<int>(pairs.size());
+  std::map<std::pair<int, int>, int> by_part;
+  for (const auto& [a, b] : pairs) by_part[std::minmax(tote.part[a], tote.part[b])] += 1;
+  for (const auto& [parts, n] : by_part) {
+    const std::string& a = tote.triangle_part[parts.first];
+    const std::string& b = tote.triangle_part[parts.second];
+    found.where += fmt::format("{}{} through {} ({})", found.where.empty() ? "" : ", ", a,
+                               a == b ? "itself" : b, n);
+  }
+  return found;
+}
+
+}  // namespace totebench::scenes

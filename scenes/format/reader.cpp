@@ -1,0 +1,119 @@
+#include "totebench/scenes/reader.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include "scenes/check/scene.hpp"
+#include "scenes/format/alternatives.hpp"
+#include "scenes/format/json_text.hpp"
+#include "scenes/format/resolve.hpp"
+#include "scenes/format/scene_report.hpp"
+#include "scenes/format/value_reader.hpp"
+#include "scenes/format/variants.hpp"
+
+namespace totebench::scenes {
+namespace {
+
+using nlohmann::json;
+
+const JsonKind kSceneFile = {"scene", R"({ "schema_version": 1, "kind": "tote", ... })"};
+
+ReadResult refused(const Diagnostic& problem) { return {std::nullopt, {problem}, {}, {}}; }
+
+std::vector<std::string> own_material_ids(const json& root) {
+  std::vector<std::string> ids;
+  const auto materials = root.find("materials");
+  if (materials == root.end() || !materials->is_object()) return ids;
+  for (const auto& item : materials->items()) ids.push_back(item.key());
+  return ids;
+}
+
+// A mesh file is named relative to the scene that uses it.
+void anchor_file(SheetGeometry& geometry, const std::filesystem::path& folder) {
+  if (geometry.file.empty()) return;
+  const std::filesystem::path file(geometry.file);
+  if (file.is_relative()) {
+    geometry.file = std::filesystem::absolute(folder / file).lexically_normal().string();
+  }
+}
+
+Scene read_one(const json& root, const std::filesystem::path& folder,
+               const materials::MaterialLibrary& library, SceneReport& report) {
+  Scene scene;
+  ValueReader reader(library, report);
+  reader.set_folder(folder);
+  reader.set_own_materials(own_material_ids(root));
+  reader.read(root, scene_keys(), "", &scene);
+  anchor_file(scene.sheet.geometry, folder);
+  // Without a kind there is no telling which parts should be there.
+  const bool kind_known = root.contains("kind") && root["kind"].is_string() &&
+                          (root["kind"] == "tote" || root["kind"] == "sheet");
+  if (kind_known) {
+    fill_derived(scene);
+    check_scene(scene, library_of(scene, library), report);
+  }
+  return scene;
+}
+
+ReadResult read_text(std::string_view text, const std::string& name,
+                     const std::filesystem::path& folder,
+                     const materials::MaterialLibrary& library);
+
+ReadBuild builds_of(const json& root, const std::string& name, const std::filesystem::path& folder,
+                    const materials::MaterialLibrary& library) {
+  return [root, name, folder, library](const std::vector<int>& picks) {
+    return read_text(build_text(root, picks), name, folder, library);
+  };
+}
+
+ReadResult read_text(std::string_view text, const std::string& name,
+                     const std::filesystem::path& folder,
+                     const materials::MaterialLibrary& library) {
+  Diagnostic problem;
+  const std::optional<json> object = object_of_text(text, name, kSceneFile, problem);
+  if (!object) return refused(problem);
+  const json& root = *object;
+  SceneReport report(name, SourceMap::of(text));
+  if (const auto kind = root.find("kind"); kind != root.end() && *kind == "swatch") {
+    report.error("/kind", "this is a swatch file, not a scene", "totebench swatch takes it");
+    return {std::nullopt, report.take(), {}, {}};
+  }
+  report_duplicates(report);
+  const ReadRoot read_root = [&](const json& one, SceneReport& its_report) {
+    return read_one(one, folder, library, its_report);
+  };
+  Scene scene = read_root(root, report);
+  std::vector<Scene> variants = read_variants(root, name, read_root, report);
+  check_alternatives(root, name, read_root, report);
+  ReadResult result;
+  if (!report.has_errors()) {
+    if (scene.choose) result.build = builds_of(root, name, folder, library);
+    result.scene = std::move(scene);
+    result.variants = std::move(variants);
+  }
+  result.diagnostics = report.take();
+  return result;
+}
+
+}  // namespace
+
+ReadResult read_scene_text(std::string_view text, const std::string& name,
+                           const materials::MaterialLibrary& library) {
+  return read_text(text, name, std::filesystem::path(), library);
+}
+
+ReadResult read_scene(const std::filesystem::path& file,
+                      const materials::MaterialLibrary& library) {
+  Diagnostic problem;
+  const std::optional<std::string> text = text_of_file(file, kSceneFile, problem);
+  if (!text) return refused(problem);
+  return read_text(*text, file.string(), file.parent_path(), library);
+}
+
+materials::MaterialLibrary library_of(const Scene& scene,
+                                      const materials::MaterialLibrary& library) {
+  materials::MaterialLibrary all = library;
+  for (const materials::Material& material : scene.own_materials) all.add(material);
+  return all;
+}
+
+}  // namespace totebench::scenes

@@ -1,0 +1,27 @@
+// Where a tote hangs lowest against the outline of its base.
+#pragma once
+
+#include <Eigen/Core>
+#include <functional>
+
+#include "totebench/scenes/build.hpp"
+
+namespace totebench::scenes {
+
+struct BaseShape {
+  bool has_base = false;
+  // Mean height of the edges between base and walls, weighted by rest length. Heights along an edge
+  // are quadratic; Simpson's rule is exact.
+  double outline_m = 0;
+  Eigen::Vector3d lowest = Eigen::Vector3d::Zero();  // of the base, or of the bag without one
+  [[nodiscard]] double below_outline_m() const { return outline_m - lowest.z(); }
+};
+[[nodiscard]] BaseShape base_shape(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x_m);
+
+// Lowest point of the triangles whose region is chosen, looked for at their nodes and centres;
+// infinitely high where there are none.
+[[nodiscard]] Eigen::Vector3d lowest_point(const solver::ShellMesh& mesh,
+                                           const Eigen::Matrix3Xd& x_m,
+                                           const std::function<bool(int)>& region);
+
+}  // namespace totebench::scenes

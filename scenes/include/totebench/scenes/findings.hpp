@@ -1,0 +1,103 @@
+// The numbers a person asked for, read off a solved tote. SI; the definitions are part of the
+// contract with the user (README, scenes/findings.schema.json).
+#pragma once
+
+#include <Eigen/Core>
+#include <string>
+#include <vector>
+
+#include "totebench/scenes/base_stress.hpp"
+#include "totebench/scenes/build.hpp"
+
+namespace totebench::scenes {
+
+struct StrapSeamFinding {
+  std::string name;
+  Eigen::Vector3d force_N = Eigen::Vector3d::Zero();  // of the strap on the panel
+  double peak_stitch_N = 0;
+  double mean_stitch_N = 0;
+  double peak_N_per_m = 0;          // largest stitch force / stitch length
+  double mean_N_per_m = 0;          // total force / length of stitching
+  double shear_along_N_per_m = 0;   // along the strap, of the mean line force
+  double shear_across_N_per_m = 0;  // across it, in the panel
+  double peel_N_per_m = 0;          // out of the panel
+  int peak_stitch = -1;             // index into Model::stitches
+  double panel_force_N_per_m = 0;   // largest principal membrane force of the panel beside it
+};
+
+struct Utilisation {
+  std::string mode;  // short name, see utilisation.hpp
+  std::string what;  // "thread at the strap stitches, front left", "cloth of the front", ...
+  double demand = 0;
+  double capacity = 0;
+  std::string unit;
+  double ratio = 0;
+  std::string source;  // of the capacity, with its grade
+  std::string grade;
+  bool drops_load = false;  // else the bag is spoilt but goes on carrying
+};
+
+struct Findings {
+  solver::SolveReport empty;
+  solver::SolveReport loaded;
+  int triangles = 0;
+  int vertices = 0;
+  double weight_N = 0;  // bag and contents
+  double bag_mass_kg = 0;
+  double bottom_sag_m = 0;
+  double overall_lengthening_m = 0;
+  double strap_drop_empty_m = 0;
+  double strap_drop_loaded_m = 0;
+  double strap_drop_lengthening_m = 0;
+  std::vector<StrapSeamFinding> strap_seams;
+  double hook_friction_needed = 0;  // coefficient, see hook_grip.hpp
+  double peak_panel_force_N_per_m = 0;
+  std::string peak_panel_where;
+  double base_sheet_stress_Pa = 0;
+  double fill_level_m = 0;               // above the lowest point; 0 when not used
+  std::vector<Utilisation> utilisation;  // most used up first
+  int surface_crossings = 0;             // pairs of triangles that pass through each other
+  std::string surface_crossings_where;
+  // Where another stable shape was found: its sag, strap drop and energy against the first, all on
+  // the coarse mesh.
+  struct OtherShape {
+    bool found = false;
+    double bottom_sag_m = 0;
+    double strap_drop_m = 0;
+    double energy_J = 0;
+    double energy_of_first_J = 0;
+    int starts_tried = 0;
+    double sag_low_m = 0;  // over all starts
+    double sag_high_m = 0;
+  } other_shape;
+  std::vector<std::string> cautions;
+  [[nodiscard]] bool interrupted() const {
+    return empty.status == solver::SolveStatus::kInterrupted ||
+           loaded.status == solver::SolveStatus::kInterrupted;
+  }
+  [[nodiscard]] bool converged() const {
+    return empty.status == solver::SolveStatus::kConverged &&
+           loaded.status == solver::SolveStatus::kConverged;
+  }
+};
+
+// Greatest depth of the base below the mean height of its outline, loaded less empty, m.
+[[nodiscard]] double bottom_sag(const Tote& tote, const solver::State& empty,
+                                const solver::State& loaded);
+
+// Underside of the strap at the hold point above the bag's top edge midway between that strap's
+// ends, m; the mean over the straps.
+[[nodiscard]] double strap_drop(const Tote& tote, const solver::State& state);
+
+// Of all strap seams the one with the hardest pulled stitch; null where there is none.
+[[nodiscard]] const StrapSeamFinding* hardest_pulled(const Findings& found);
+
+// Geometry-dependent numbers of one solved pair (empty, loaded). Reports are copied in.
+[[nodiscard]] Findings make_findings(const Scene& scene, const Tote& tote,
+                                     const solver::State& empty,
+                                     const solver::SolveReport& empty_report,
+                                     const solver::State& loaded,
+                                     const solver::SolveReport& loaded_report,
+                                     const Findings::OtherShape& other_shape = {});
+
+}  // namespace totebench::scenes

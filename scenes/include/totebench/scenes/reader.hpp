@@ -1,0 +1,44 @@
+// From a scene file to a Scene: everything wrong is found in one run, each with its place and cure.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "totebench/materials/library.hpp"
+#include "totebench/scenes/diagnostics.hpp"
+#include "totebench/scenes/scene.hpp"
+
+namespace totebench::scenes {
+
+struct ReadResult;
+// Reads the scene with one alternative of each option of its "choose" made part of it: `picks` are
+// their indices, option by option. May be called at any time later, from several threads.
+using ReadBuild = std::function<ReadResult(const std::vector<int>& picks)>;
+
+struct ReadResult {
+  std::optional<Scene> scene;           // nothing when there are errors
+  std::vector<Diagnostic> diagnostics;  // warnings too, sorted by place
+  std::vector<Scene> variants;  // with their changes made and their own names; only beside a scene
+  ReadBuild build;              // of a scene with "choose" only
+};
+
+// Neither throws on bad input, however broken or hostile: files above 1 MiB or nested deeper than
+// 64 are refused. `name` stands for the file in diagnostics.
+[[nodiscard]] ReadResult read_scene(const std::filesystem::path& file,
+                                    const materials::MaterialLibrary& library);
+[[nodiscard]] ReadResult read_scene_text(std::string_view text, const std::string& name,
+                                         const materials::MaterialLibrary& library);
+
+// The library with the scene's own materials added. Builders must be given this one.
+[[nodiscard]] materials::MaterialLibrary library_of(const Scene& scene,
+                                                    const materials::MaterialLibrary& library);
+
+// The scene as a scene file with every default written out, quantities in SI with their units.
+// Reads back to the same Scene, without its variants and its choice.
+[[nodiscard]] std::string resolved_json(const Scene& scene);
+
+}  // namespace totebench::scenes

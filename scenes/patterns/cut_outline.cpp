@@ -1,0 +1,115 @@
+#include "scenes/patterns/cut_outline.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace totebench::scenes {
+namespace {
+
+using Eigen::Vector2d;
+
+constexpr double kArcStep_rad = M_PI / 180;
+
+}  // namespace
+
+void Outline::add(const Vector2d& p, Border border) {
+  points.push_back(p);
+  borders.push_back(border);
+}
+
+Outline left_of(const Outline& whole, const Vector2d& at, const Vector2d& along) {
+  Outline part;
+  const std::size_t n = whole.points.size();
+  const auto side = [&](const Vector2d& p) {
+    return along.x() * (p.y() - at.y()) - along.y() * (p.x() - at.x());
+  };
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vector2d &a = whole.points[i], &b = whole.points[(i + 1) % n];
+    const double sa = side(a), sb = side(b);
+    if (sa >= 0) part.add(a, whole.borders[i]);
+    if ((sa > 0 && sb < 0) || (sa < 0 && sb > 0)) {
+      const Vector2d crossing = a + (b - a) * (sa / (sa - sb));
+      part.add(crossing, sa > 0 ? Border::kSewn : whole.borders[i]);
+    } else if (sa == 0 && sb < 0) {
+      part.borders.back() = Border::kSewn;
+    }
+  }
+  return part;
+}
+
+std::vector<Vector2d> with_allowances(const Outline& sewn, double allowance_m, double hem_m) {
+  const std::size_t n = sewn.points.size();
+  const auto outwards = [&](std::size_t i) -> Vector2d {
+    const Vector2d way = (sewn.points[(i + 1) % n] - sewn.points[i]).normalized();
+    return {way.y(), -way.x()};
+  };
+  const auto added = [&](std::size_t i) {
+    switch (sewn.borders[i]) {
+      case Border::kSewn:
+        return allowance_m;
+      case Border::kOpening:
+        return hem_m;
+      case Border::kFold:
+        break;
+    }
+    return 0.0;
+  };
+  std::vector<Vector2d> cut;
+  for (std::size_t i = 0; i < n; ++i) {
+    const std::size_t before = (i + n - 1) % n;
+    const Vector2d a = outwards(before), b = outwards(i);
+    const double da = added(before), db = added(i);
+    const double cross = a.x() * b.y() - a.y() * b.x();
+    if (std::abs(cross) < 1e-9) {
+      cut.push_back(sewn.points[i] + std::max(da, db) * b);
+      continue;
+    }
+    // p . a = da and p . b = db
+    cut.push_back(sewn.points[i] +
+                  Vector2d(da * b.y() - db * a.y(), db * a.x() - da * b.x()) / cross);
+  }
+  return cut;
+}
+
+Outline rectangle(double width_m, double height_m, Border low, Border right, Border top,
+                  Border left) {
+  Outline r;
+  r.add({0, 0}, low);
+  r.add({width_m, 0}, right);
+  r.add({width_m, height_m}, top);
+  r.add({0, height_m}, left);
+  return r;
+}
+
+Outline boxed_panel(const Bag& bag) {
+  const double w = bag.width_m / 2, d = bag.depth_m / 2;
+  Outline p;
+  p.add({-w, -d}, Border::kSewn);  // seam across the base
+  p.add({w, -d}, Border::kSewn);   // end of the base: the boxed corner
+  p.add({w, 0}, Border::kSewn);
+  p.add({w + d, 0}, Border::kSewn);
+  p.add({w + d, bag.height_m}, Border::kOpening);
+  p.add({-w - d, bag.height_m}, Border::kSewn);
+  p.add({-w - d, 0}, Border::kSewn);
+  p.add({-w, 0}, Border::kSewn);
+  return p;
+}
+
+Outline flat_face(const Bag& bag) {
+  const double w = bag.width_m / 2, r = bag.shape == BagShape::kRounded ? bag.corner_radius_m : 0;
+  Outline p;
+  const int steps = r > 0 ? static_cast<int>(std::ceil(M_PI / 2 / kArcStep_rad)) : 0;
+  const auto corner = [&](double centre_u, double from) {
+    for (int i = 0; i <= steps; ++i) {
+      const double angle = from + M_PI / 2 * i / std::max(1, steps);
+      p.add({centre_u + r * std::cos(angle), r + r * std::sin(angle)}, Border::kSewn);
+    }
+  };
+  corner(-w + r, -M_PI);
+  corner(w - r, -M_PI / 2);
+  p.add({w, bag.height_m}, Border::kOpening);
+  p.add({-w, bag.height_m}, Border::kSewn);
+  return p;
+}
+
+}  // namespace totebench::scenes

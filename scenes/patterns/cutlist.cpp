@@ -1,0 +1,307 @@
+#include "totebench/scenes/cutlist.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "scenes/build/tote/tote_sections.hpp"
+#include "scenes/patterns/cut_outline.hpp"
+
+namespace totebench::scenes {
+namespace {
+
+using Eigen::Vector2d;
+
+class CutList {
+ public:
+  CutList(const Scene& scene, const materials::MaterialLibrary& library)
+      : scene_(scene), bag_(scene.bag), library_(library) {}
+
+  std::vector<CutPiece> make() {
+    add_walls();
+    add_base_panel();
+    add_stabilizers();
+    add_base_sheet();
+    add_pocket();
+    add_feet();
+    add_straps();
+    add_binding();
+    return std::move(pieces_);
+  }
+
+ private:
+  [[nodiscard]] const std::vector<Layer>& layers(const std::string& region) const {
+    static const std::vector<Layer> kNone;
+    const auto it = scene_.layers.find(region);
+    return it == scene_.layers.end() ? kNone : it->second;
+  }
+
+  [[nodiscard]] bool is_stabilizer(const Layer& layer) const {
+    const materials::Material* material = library_.find(layer.material);
+    return material != nullptr && material->category != "fabric" &&
+           material->category != "interfacing" && layer.join != LayerJoin::kFused;
+  }
+
+  [[nodiscard]] bool is_fabric(const Layer& layer) const {
+    const materials::Material* material = library_.find(layer.material);
+    return material != nullptr && material->category == "fabric";
+  }
+
+  // Every cloth and fusible of a region over one outline.
+  void add_plies(const std::string& what, int count, const Outline& sewn, double grain_rad,
+                 const std::string& region) {
+    int n = 0;
+    for (const Layer& layer : layers(region)) {
+      ++n;
+      if (is_stabilizer(layer)) continue;
+      CutPiece piece;
+      piece.name = n == 1 ? what + ", outer" : fmt::format("{}, layer {}", what, n);
+      piece.material = layer.material;
+      piece.count = count;
+      piece.sewn_m = sewn.points;
+      piece.cut_m = with_allowances(sewn, bag_.seam_allowance_m, bag_.hem_m);
+      piece.grain_rad = grain_rad + layer.warp_angle_rad;
+      pieces_.push_back(std::move(piece));
+    }
+  }
+
+  // One wall face: cut apart at the crosswise seam and at the lengthwise seams.
+  void add_face(const std::string& what, int count, const Outline& face, bool lengthwise) {
+    const double grain = M_PI / 2 + bag_.warp_angle_rad;
+    const double across = bag_.upper_height_m > 0 ? bag_.height_m - bag_.upper_height_m : 0;
+    std::vector<std::pair<std::string, Outline>> bands;
+    if (across > 0) {
+      bands = {{"upper", left_of(face, {0, across}, {1, 0})},
+               {"lower", left_of(face, {0, across}, {-1, 0})}};
+    } else {
+      bands = {{"upper", face}};
+    }
+    for (const auto& [region, band] : bands) {
+      const std::string name = bands.size() > 1 ? fmt::format("{}, {} part", what, region) : what;
+      const int n_strips = lengthwise ? bag_.lengthwise_seams + 1 : 1;
+      for (int i = 0; i < n_strips; ++i) {
+        Outline strip = band;
+        const auto at = [&](int k) { return -bag_.width_m / 2 + bag_.width_m * k / n_strips; };
+        if (i > 0) strip = left_of(strip, {at(i), 0}, {0, -1});
+        if (i + 1 < n_strips) strip = left_of(strip, {at(i + 1), 0}, {0, 1});
+        add_plies(n_strips > 1 ? fmt::format("{}, strip {}", name, i + 1) : name, count, strip,
+                  grain, region);
+      }
+    }
+  }
+
+  void add_walls() {
+    switch (bag_.shape) {
+      case BagShape::kBoxed:
+        add_face("front and back with half of sides and base", 2, boxed_panel(bag_), true);
+        break;
+      case BagShape::kGusset:
+        add_face("front and back", 2, wall(bag_.width_m), true);
+        add_face("sides", 2, wall(bag_.depth_m), false);
+        break;
+      case BagShape::kRounded:
+      case BagShape::kSack:
+        add_face("front and back", 2, flat_face(bag_), true);
+        break;
+    }
+  }
+
+  [[nodiscard]] Outline wall(double width) const {
+    Outline face = rectangle(width, bag_.height_m, Border::kSewn, Border::kSewn, Border::kOpening,
+                             Border::kSewn);
+    for (Vector2d& p : face.points) p.x() -= width / 2;
+    return face;
+  }
+
+  void add_base_panel() {
+    if (bag_.shape == BagShape::kGusset) {
+      add_plies("base", 1,
+                rectangle(bag_.width_m, bag_.depth_m, Border::kSewn, Border::kSewn, Border::kSewn,
+                          Border::kSewn),
+                bag_.base_warp_angle_rad, "base");
+      return;
+    }
+    if (bag_.shape != BagShape::kBoxed) return;
+    // The base is cut with the walls; only what it has beyond them is cut for it alone.
+    const std::string walls = bag_.upper_height_m > 0 ? "lower" : "upper";
+    std::vector<Layer> beyond = layers("base");
+    for (const Layer& layer : layers(walls)) {
+      const auto it = std::find(beyond.begin(), beyond.end(), layer);
+      if (it != beyond.end()) beyond.erase(it);
+    }
+    for (const Layer& layer : beyond) {
+      CutPiece piece;
+      piece.name = "base, further layer";
+      piece.material = layer.material;
+      piece.cut_m = rectangle(bag_.width_m, bag_.depth_m, Border::kFold, Border::kFold,
+                              Border::kFold, Border::kFold)
+                        .points;
+      piece.grain_rad = bag_.base_warp_angle_rad + layer.warp_angle_rad;
+      piece.note = "without allowances";
+      pieces_.push_back(std::move(piece));
+    }
+  }
+
+  // Front, base, back (and sides) unfolded into one piece.
+  [[nodiscard]] std::vector<Vector2d> unfolded() const {
+    const double w = bag_.width_m / 2, d = bag_.depth_m / 2, h = bag_.height_m;
+    if (bag_.shape == BagShape::kBoxed) {
+      const double o = w + d;
+      return {{-o, -d - h}, {o, -d - h}, {o, -d}, {w, -d}, {w, d},   {o, d},
+              {o, d + h},   {-o, d + h}, {-o, d}, {-w, d}, {-w, -d}, {-o, -d}};
+    }
+    if (bag_.shape == BagShape::kGusset) {
+      return {{-w, -d - h}, {w, -d - h}, {w, -d}, {w + h, -d}, {w + h, d},   {w, d},
+              {w, d + h},   {-w, d + h}, {-w, d}, {-w - h, d}, {-w - h, -d}, {-w, -d}};
+    }
+    if (bag_.shape == BagShape::kSack) return rectangle_points(2 * w, 2 * h);
+    return flat_face(bag_).points;
+  }
+
+  static std::vector<Vector2d> rectangle_points(double width, double height) {
+    return {{0, 0}, {width, 0}, {width, height}, {0, height}};
+  }
+
+  void add_stabilizers() {
+    for (const Layer& layer : layers("upper")) {
+      if (!is_stabilizer(layer)) continue;
+      CutPiece piece;
+      piece.name = "stabilizer";
+      piece.material = layer.material;
+      piece.count = bag_.shape == BagShape::kRounded ? 2 : 1;
+      piece.cut_m = unfolded();
+      piece.grain_rad = M_PI / 2 + bag_.warp_angle_rad + layer.warp_angle_rad;
+      piece.note = bag_.shape == BagShape::kRounded ? "without allowances"
+                                                    : "in one piece, without allowances";
+      pieces_.push_back(std::move(piece));
+    }
+  }
+
+  void add_base_sheet() {
+    const BaseSheet& base = scene_.base;
+    if (base.kind == BaseKind::kNone) return;
+    const double w = bag_.width_m - 2 * base.clearance_m, d = bag_.depth_m - 2 * base.clearance_m;
+    const double r = std::min(base.corner_radius_m, 0.5 * std::min(w, d));
+    CutPiece piece;
+    piece.name = "base sheet";
+    piece.material = base.material;
+    piece.has_grain = false;
+    const Vector2d centre[4] = {{w - r, r}, {w - r, d - r}, {r, d - r}, {r, r}};
+    for (int k = 0; k < 4; ++k) {
+      const int steps = r > 0 ? 90 : 0;
+      for (int i = 0; i <= steps; ++i) {
+        const double angle = M_PI / 2 * (k - 1 + (steps > 0 ? double(i) / steps : 0));
+        piece.cut_m.push_back(centre[k] + r * Vector2d(std::cos(angle), std::sin(angle)));
+      }
+    }
+    piece.note = fmt::format("corners rounded to {:.1f} mm", 1e3 * r);
+    pieces_.push_back(std::move(piece));
+  }
+
+  // Over the base like the sheet's border in base_pocket.cpp: the sheet and its clearance.
+  void add_pocket() {
+    if (scene_.base.kind != BaseKind::kPocket) return;
+    const Outline sewn = rectangle(bag_.width_m, bag_.depth_m, Border::kSewn, Border::kSewn,
+                                   Border::kSewn, Border::kSewn);
+    CutPiece piece;
+    piece.name = "pocket of the base sheet";
+    const std::vector<Layer>& base = layers_of(scene_, kRegionBase);
+    const auto inner = std::find_if(base.rbegin(), base.rend(),
+                                    [&](const Layer& layer) { return is_fabric(layer); });
+    piece.material = inner != base.rend() ? inner->material : base.back().material;
+    piece.sewn_m = sewn.points;
+    piece.cut_m = with_allowances(sewn, bag_.seam_allowance_m, bag_.hem_m);
+    piece.grain_rad = bag_.base_warp_angle_rad;
+    piece.note =
+        "one end stays open for the sheet, its allowance turned in; the pocket's cloth is not in "
+        "the weight that hang computes";
+    pieces_.push_back(std::move(piece));
+  }
+
+  void add_feet() {
+    if (scene_.feet.count == 0) return;
+    CutPiece piece;
+    piece.name = "reinforcement under a foot";
+    piece.material = scene_.base.material;
+    piece.count = scene_.feet.count;
+    piece.cut_m = rectangle_points(scene_.feet.patch_m, scene_.feet.patch_m);
+    piece.has_grain = false;
+    pieces_.push_back(std::move(piece));
+  }
+
+  void add_straps() {
+    for (const Strap& strap : scene_.straps) {
+      CutPiece piece;
+      piece.name = strap.plies > 1 ? "strap strip" : "strap";
+      piece.material = strap.material;
+      piece.count = strap.style == StrapStyle::kTwoHandles ? 2 : 1;
+      piece.cut_m = rectangle_points(strap.length_m + 2 * strap.overlap_m,
+                                     strap.width_m * std::max(1, strap.plies));
+      if (strap.plies > 1) {
+        piece.note =
+            fmt::format("folded to {} plies, {:.1f} mm finished", strap.plies, 1e3 * strap.width_m);
+      }
+      pieces_.push_back(std::move(piece));
+      if (!strap.attachment.patch || layers("upper").empty()) continue;
+      CutPiece patch;
+      patch.name = "patch behind a strap end";
+      patch.material = layers("upper").front().material;
+      patch.count = strap.style == StrapStyle::kTwoHandles ? 4 : 2;
+      const double s = bag_.seam_allowance_m;
+      patch.cut_m = rectangle_points(strap.width_m + 2 * s, strap.attachment.length_m + 2 * s);
+      patch.grain_rad = M_PI / 2;
+      pieces_.push_back(std::move(patch));
+    }
+  }
+
+  void add_binding() {
+    if (bag_.hem_m > 0 || layers("upper").empty()) return;
+    const bool box = bag_.shape == BagShape::kBoxed || bag_.shape == BagShape::kGusset;
+    const double round = 2 * (bag_.width_m + (box ? bag_.depth_m : 0));
+    CutPiece piece;
+    piece.name = "binding of the opening";
+    piece.material = layers("upper").front().material;
+    piece.cut_m = rectangle_points(round + 2 * bag_.seam_allowance_m, kBindingWidth_m);
+    piece.note = "for an opening that is bound; none for a raw edge";
+    pieces_.push_back(std::move(piece));
+  }
+
+  const Scene& scene_;
+  const Bag& bag_;
+  const materials::MaterialLibrary& library_;
+  std::vector<CutPiece> pieces_;
+};
+
+double extent(const std::vector<Vector2d>& points, int axis) {
+  double low = 0, high = 0;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    low = i == 0 ? points[i][axis] : std::min(low, points[i][axis]);
+    high = i == 0 ? points[i][axis] : std::max(high, points[i][axis]);
+  }
+  return high - low;
+}
+
+}  // namespace
+
+double CutPiece::width_m() const { return extent(cut_m, 0); }
+double CutPiece::height_m() const { return extent(cut_m, 1); }
+
+double outline_area_m2(const std::vector<Vector2d>& outline) {
+  double twice = 0;
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    const Vector2d &a = outline[i], &b = outline[(i + 1) % outline.size()];
+    twice += a.x() * b.y() - a.y() * b.x();
+  }
+  return 0.5 * std::abs(twice);
+}
+
+std::vector<CutPiece> cut_pieces(const Scene& scene, const materials::MaterialLibrary& library) {
+  if (scene.kind != SceneKind::kTote) {
+    throw std::invalid_argument("Only a tote has pieces to cut; this is a sheet");
+  }
+  return CutList(scene, library).make();
+}
+
+}  // namespace totebench::scenes

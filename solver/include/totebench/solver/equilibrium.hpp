@@ -1,0 +1,122 @@
+// The front door of the solver: from a Model to a State in equilibrium, and what it carries.
+#pragma once
+
+#include <Eigen/Core>
+#include <functional>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "totebench/solver/model.hpp"
+
+namespace totebench::solver {
+
+// Where everything is: node positions and, at the two Gauss points of each edge, the unit director
+// (the shell's normal shared by the sheets that meet there).
+struct State {
+  Eigen::Matrix3Xd x;         // 3 x n_nodes, m
+  Eigen::Matrix3Xd director;  // 3 x n_directors
+  Eigen::VectorXd turn;       // n_directors, rad: how far each director has turned about its edge
+};
+
+// An equilibrium on the way to the full load.
+struct LoadStep {
+  double load_factor = 0;
+  State state;
+};
+
+[[nodiscard]] State start_state(const Model& model);
+
+// Carries a state of `coarse` over to `fine`, whose mesh must have been made from coarse.mesh
+// (ShellMesh::child_of).
+[[nodiscard]] State prolong(const Model& coarse, const State& state, const Model& fine);
+
+struct Progress {
+  int iteration = 0;
+  double load_factor = 0;
+  double residual_relative = 0;
+  double energy_J = 0;
+  double step = 0;  // accepted share of the Newton step
+};
+
+struct SolveOptions {
+  double residual_tolerance = 1e-6;  // free residual over applied load
+  double load_scale_N = 0;           // that load; 0 = the one applied
+  int max_iterations = 400;          // per load step
+  int first_load_steps = 1;          // from zero payload to full; halved on failure
+  bool bold = false;                 // hurry: where the way to the equilibrium does not matter
+  unsigned imperfection_seed = 1;    // seed of the small starting imperfection
+  double imperfection_m = 0.0;       // its amplitude; 0 = none
+  std::function<bool(const Progress&)> on_progress;  // return false to stop
+};
+
+enum class SolveStatus { kConverged, kNotConverged, kInterrupted };
+
+struct SolveReport {
+  SolveStatus status = SolveStatus::kNotConverged;
+  int newton_iterations = 0;
+  int factorisations = 0;
+  double residual_relative = 0;
+  double energy_J = 0;
+  bool stable = false;     // the full Hessian at the end is positive definite
+  double load_factor = 0;  // of the state returned
+  double seconds = 0;
+  Eigen::Vector3d applied_N = Eigen::Vector3d::Zero();   // total of all applied loads
+  Eigen::Vector3d reaction_N = Eigen::Vector3d::Zero();  // total of the reactions at fixed dofs
+  double balance_relative = 0;                           // |applied + reaction| / |applied|
+  int degrees_of_freedom = 0;
+  std::string advice;  // what to do when not converged
+};
+
+// Searches equilibria of one model, which must outlive it: what depends on the mesh alone (pattern
+// and ordering of the equations) is made once.
+class EquilibriumSearch {
+ public:
+  explicit EquilibriumSearch(const Model& model);
+  ~EquilibriumSearch();
+  EquilibriumSearch(const EquilibriumSearch&) = delete;
+  EquilibriumSearch& operator=(const EquilibriumSearch&) = delete;
+  EquilibriumSearch(EquilibriumSearch&&) noexcept;
+  EquilibriumSearch& operator=(EquilibriumSearch&&) noexcept;
+
+  // Brings `state` to equilibrium at `load_factor`. On failure `state` is the last good one.
+  [[nodiscard]] SolveReport find(double load_factor, State& state,
+                                 const SolveOptions& options = {});
+
+ private:
+  struct Impl;
+  std::unique_ptr<Impl> impl_;
+};
+
+// One search.
+[[nodiscard]] SolveReport find_equilibrium(const Model& model, double load_factor, State& state,
+                                           const SolveOptions& options = {});
+
+// Stress resultants of a state, at the three interior points of each triangle
+// (area coordinates 1/6,1/6,2/3), in the section's axes.
+struct ShellFields {
+  // per triangle: 3 x 3, column q = point q
+  std::vector<Eigen::Matrix3d> membrane_strain;   // E11, E22, 2E12
+  std::vector<Eigen::Matrix3d> membrane_force;    // N11, N22, N12, N/m
+  std::vector<Eigen::Matrix3d> curvature;         // k11, k22, 2k12, 1/m
+  std::vector<Eigen::Matrix3d> bending_moment;    // M11, M22, M12, N
+  std::vector<Eigen::Matrix<double, 3, 2>> axes;  // current directions 1 and 2 at the centroid
+};
+[[nodiscard]] ShellFields shell_fields(const Model& model, const State& state);
+
+// Force on point b's sheet from point a's sheet, per stitch, 3 x n, N.
+[[nodiscard]] Eigen::Matrix3Xd stitch_forces(const Model& model, const State& state);
+
+// Net support force at each node (3 x n_nodes, N; zero at free dofs).
+[[nodiscard]] Eigen::Matrix3Xd support_reactions(const Model& model, const State& state,
+                                                 double load_factor);
+
+[[nodiscard]] Eigen::Vector3d position_of(const ShellMesh& mesh, const Eigen::Matrix3Xd& x,
+                                          const SurfacePoint& point);
+[[nodiscard]] Eigen::Vector3d normal_of(const ShellMesh& mesh, const Eigen::Matrix3Xd& x,
+                                        const SurfacePoint& point);
+
+// Height of the surface of the fill (m); -infinity when there is none.
+[[nodiscard]] double fill_level(const Model& model, const State& state, double load_factor);
+
+}  // namespace totebench::solver

@@ -1,0 +1,123 @@
+#include "totebench/solver/motion.hpp"
+
+#include <utility>
+
+#include "solver/assembly/potential.hpp"
+#include "solver/search/newton.hpp"
+
+namespace totebench::solver {
+
+struct Motion::Impl {
+  Impl(const Model& model, State start, const Eigen::VectorXd& node_mass, double tolerance)
+      : potential(model),
+        options(options_of(tolerance)),
+        newton(potential),
+        state(std::move(start)) {
+    const int n = potential.topology().n_unknowns();
+    mass = velocity = acceleration = Eigen::VectorXd::Zero(n);
+    for (Eigen::Index i = 0; i < node_mass.size(); ++i) {
+      mass.segment<3>(3 * i).setConstant(node_mass[i]);
+    }
+  }
+
+  static SolveOptions options_of(double tolerance) {
+    SolveOptions options;
+    options.residual_tolerance = tolerance;
+    options.max_iterations = 60;
+    options.bold = true;
+    return options;
+  }
+
+  // The acceleration of the support, at every node.
+  [[nodiscard]] Eigen::VectorXd everywhere(const Eigen::Vector3d& a) const {
+    Eigen::VectorXd all = Eigen::VectorXd::Zero(mass.size());
+    for (int i = 0; i < potential.topology().n_nodes; ++i) all.segment<3>(3 * i) = a;
+    return all;
+  }
+
+  // Newton's third law over the whole model: all that accelerates, less all that is applied.
+  [[nodiscard]] Eigen::Vector3d support_force(const Eigen::Vector3d& support_acceleration) const {
+    Eigen::Vector3d force = -potential.applied_force(state);
+    for (int i = 0; i < potential.topology().n_nodes; ++i) {
+      force += mass[3 * i] * (acceleration.segment<3>(3 * i) + support_acceleration);
+    }
+    return force;
+  }
+
+  Potential potential;
+  SolveOptions options;
+  Newton newton;
+  State state;
+  Eigen::VectorXd mass;  // all unknowns; a director's turn has none
+  Eigen::VectorXd velocity, acceleration;
+  Eigen::VectorXd damping;  // values on the pattern of the Hessian
+  double time = 0;
+};
+
+Motion::Motion(const Model& model, State start, const Eigen::VectorXd& mass,
+               const Excitation& at_rest, double damping_s, double residual_tolerance)
+    : impl_(std::make_unique<Impl>(model, std::move(start), mass, residual_tolerance)) {
+  impl_->potential.set_load_factor(1);
+  impl_->options.load_scale_N = impl_->newton.load_scale();
+  impl_->potential.set_load_factor(at_rest.load_factor);
+  impl_->potential.prepare(impl_->state);
+  if (damping_s > 0) {
+    impl_->potential.assemble(impl_->state, Curving::kConvex);
+    impl_->damping =
+        damping_s * Eigen::Map<const Eigen::VectorXd>(impl_->potential.hessian().valuePtr(),
+                                                      impl_->potential.hessian().nonZeros());
+  }
+}
+
+Motion::~Motion() = default;
+
+MotionReport Motion::advance(double h_s, const Excitation& at_end) {
+  Impl& now = *impl_;
+  const double h = h_s;
+  const Eigen::VectorXd y = coordinates(now.state);
+  QuadraticEnergy step;
+  step.diagonal = 4 / (h * h) * now.mass;
+  step.centre =
+      y + h * now.velocity +
+      h * h / 4 * (now.acceleration - now.everywhere(at_end.support_acceleration_m_per_s2));
+  if (now.damping.size() > 0) {
+    step.coupled = 2 / h * now.damping;
+    step.coupled_centre = now.potential.restrict_to_free(y + h / 2 * now.velocity);
+  }
+  now.potential.set_quadratic(std::move(step));
+  now.potential.set_load_factor(at_end.load_factor);
+  FloorTerm* floor = now.potential.floor();
+  if (floor != nullptr) floor->move_to(at_end.floor_m);
+
+  State moved = retract(now.potential.topology(), now.state,
+                        now.potential.expand(now.potential.restrict_to_free(h * now.velocity)));
+  NewtonResult result = now.newton.minimise(moved, at_end.load_factor, now.options);
+  MotionReport report;
+  report.newton_iterations = result.iterations;
+  if (result.status != NewtonStatus::kConverged) {
+    moved = now.state;  // from rest, where running on led nowhere
+    result = now.newton.minimise(moved, at_end.load_factor, now.options);
+    report.newton_iterations += result.iterations;
+    if (result.status != NewtonStatus::kConverged) return report;
+  }
+  const Eigen::VectorXd change = coordinates(moved) - y;
+  const Eigen::VectorXd next = 4 / (h * h) * (change - h * now.velocity) - now.acceleration;
+  now.velocity += h / 2 * (now.acceleration + next);
+  now.acceleration = next;
+  now.state = std::move(moved);
+  now.time += h;
+
+  report.status = SolveStatus::kConverged;
+  now.potential.set_quadratic({});
+  now.potential.prepare(now.state);
+  report.potential_J = now.potential.energy(now.state);
+  report.kinetic_J = 0.5 * now.mass.dot(now.velocity.cwiseAbs2());
+  if (floor != nullptr) report.floor_force_N = floor->force_N(now.state);
+  report.support_force_N = now.support_force(at_end.support_acceleration_m_per_s2);
+  return report;
+}
+
+const State& Motion::state() const { return impl_->state; }
+double Motion::time_s() const { return impl_->time; }
+
+}  // namespace totebench::solver

@@ -1,0 +1,80 @@
+// Newton's method on the potential energy at a fixed load: exact Hessian while it is positive
+// definite, a shifted positive part where it is not, and a line search on the energy.
+#pragma once
+
+#include <functional>
+#include <memory>
+
+#include "solver/assembly/potential.hpp"
+#include "solver/linear/linear_solver.hpp"
+#include "totebench/solver/equilibrium.hpp"
+
+namespace totebench::solver {
+
+enum class NewtonStatus { kConverged, kTooManyIterations, kStalled, kInterrupted };
+
+struct NewtonResult {
+  NewtonStatus status = NewtonStatus::kTooManyIterations;
+  int iterations = 0;
+  int factorisations = 0;
+  double residual_relative = 0;
+  double energy_J = 0;
+  bool stable = false;
+};
+
+class Newton {
+ public:
+  explicit Newton(Potential& potential);
+
+  // Brings `state` to a minimum of the potential energy. On failure `state` is the best reached.
+  // `load_factor` is told to options.on_progress.
+  NewtonResult minimise(State& state, double load_factor, const SolveOptions& options);
+
+  // Residual on free unknowns against the load; moments count over a mean edge length.
+  [[nodiscard]] double relative_residual(const Eigen::VectorXd& free_gradient) const;
+  // Sum of magnitudes of the loads, N, at the present load factor.
+  [[nodiscard]] double load_scale() const;
+
+ private:
+  struct Step {
+    Eigen::VectorXd direction;  // all unknowns
+    double slope = 0;           // gradient . direction, J, negative
+    bool positive_definite = false;
+  };
+  struct Move {
+    State state;
+    double energy = 0;
+    double share = 0;
+    bool accepted = false;
+  };
+  // Gradient on free unknowns; the potential then holds the exact Hessian, or while that is of no
+  // use its convex part.
+  Eigen::VectorXd assemble(const State& state);
+  // True if it is the exact Hessian that was factorised.
+  [[nodiscard]] bool factorise_somehow(const State& state);
+  Step newton_step(const State& state, const Eigen::VectorXd& free_gradient);
+  // Line search on the energy.
+  Move careful_move(const State& state, double energy, const Step& step);
+  // The whole step, with the stresses it predicts kept for the next Hessian.
+  Move bold_move(const State& state, const Step& step);
+  // From an equilibrium that is not a minimum: a move downhill along its softest mode. Not accepted
+  // where there is none. The potential must hold the exact Hessian.
+  Move leave_saddle(const State& state, double energy);
+  [[nodiscard]] bool factorise_blend(double blend);
+
+  Potential& potential_;
+  std::unique_ptr<SparseCholesky> cholesky_;
+  Eigen::SparseMatrix<double> blended_;
+  Eigen::VectorXd exact_values_;
+  Eigen::VectorXd unit_;     // on free unknowns: 1 for a force, 1 / length for a moment
+  Eigen::VectorXd metric_;   // on free unknowns: what a unit shift adds to the diagonal
+  double length_ = 1;        // mean edge length, m
+  double scale_ = 1;         // of the load, N
+  double blend_ = 0;         // share of the positive part in the matrix: 0 exact, 1 convex
+  bool holds_exact_ = true;  // what the potential's Hessian is
+  int convex_left_ = 0;      // steps to go before the exact Hessian is tried again
+  int convex_run_ = 1;       // length of the next such run
+  NewtonResult result_;
+};
+
+}  // namespace totebench::solver

@@ -1,0 +1,20 @@
+// A series of pictures, and a film of them where the program ffmpeg is installed.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "totebench/viz/picture.hpp"
+#include "totebench/viz/results.hpp"
+
+namespace totebench::viz {
+
+// Writes `name`/frame_000.png ... into `folder`, and `name`.mp4 with `frames_per_s`. An older
+// series of that name goes. Stops, saying so, when `go_on` returns false.
+[[nodiscard]] Written write_film(const std::string& name, const std::vector<Picture>& frames,
+                                 double frames_per_s, const std::filesystem::path& folder,
+                                 const std::function<bool()>& go_on);
+
+}  // namespace totebench::viz

@@ -1,0 +1,36 @@
+// A trade-off as SVG text: what things cost against what they do, one mark a thing, those that no
+// other beats in both joined by a stair. Legible in print and without colour, like the other charts
+// (totebench/viz/svg_chart.hpp).
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace totebench::viz {
+
+enum class FrontMark {
+  kMisses,  // beyond another limit
+  kBeaten,  // within the other limits, and something is better in both
+  kFront,
+  kChosen  // on the front as well
+};
+
+struct FrontPoint {
+  double x = 0;
+  double y = 0;
+  FrontMark mark = FrontMark::kBeaten;
+  std::string label;  // short, of marks on the front
+};
+
+struct FrontChart {
+  std::string title;
+  std::string x_title;
+  std::string y_title;
+  double y_limit = 0;       // the most allowed; NaN = no limit
+  std::string limit_label;  // "limit 7 mm"
+  std::string misses_text;  // what the marks beyond another limit are, for the legend
+  std::vector<FrontPoint> points;
+};
+[[nodiscard]] std::string front_chart_svg(const FrontChart& chart);
+
+}  // namespace totebench::viz

@@ -1,0 +1,164 @@
+#include "totebench/viz/drawn_bag.hpp"
+
+#include <algorithm>
+#include <numbers>
+
+#include "totebench/viz/fields.hpp"
+#include "viz/pictures/drafting.hpp"
+
+namespace totebench::viz {
+
+View bag_view() {
+  constexpr double kTurn_rad = 202 * std::numbers::pi / 180;  // the front is on the side of +y
+  constexpr double kLift_rad = 6 * std::numbers::pi / 180;
+  return view_from(kTurn_rad, kLift_rad);
+}
+
+DrawnParts::DrawnParts(const solver::ShellMesh& mesh) {
+  for (int t = 0; t < mesh.n_triangles(); ++t) {
+    const int region = mesh.triangles[t].region;
+    (scenes::is_strap(region)             ? straps
+     : region == scenes::kRegionBaseSheet ? sheet
+                                          : cloth)
+        .push_back(t);
+  }
+}
+
+Eigen::Matrix3Xd with_straps_lifted(const scenes::Tote& tote, const Eigen::Matrix3Xd& x,
+                                    const std::vector<int>& straps) {
+  const solver::ShellMesh& mesh = tote.model.mesh;
+  std::vector<double> side(tote.triangle_part.size(), 0.0);  // +1: the strap's normal is outwards
+  for (const solver::Stitch& stitch : tote.model.stitches) {
+    if (!scenes::is_strap(mesh.triangles[stitch.a.triangle].region)) continue;
+    side[tote.part[stitch.a.triangle]] +=
+        solver::normal_of(mesh, x, stitch.a).dot(solver::normal_of(mesh, x, stitch.b));
+  }
+  Eigen::Matrix3Xd lifted = x;
+  std::vector<bool> moved(static_cast<std::size_t>(mesh.n_nodes()), false);
+  for (const int t : straps) {
+    const double lift = std::max(2e-3, tote.thickness_m[t]) * (side[tote.part[t]] < 0 ? -1 : 1);
+    for (int c = 0; c < 6; ++c) {
+      static const double kPlace[6][2] = {{0, 0}, {1, 0}, {0, 1}, {0.5, 0}, {0.5, 0.5}, {0, 0.5}};
+      const int node = mesh.triangles[t].node[c];
+      if (moved[node]) continue;
+      moved[node] = true;
+      lifted.col(node) += lift * solver::normal_of(mesh, x, {t, kPlace[c][0], kPlace[c][1]});
+    }
+  }
+  return lifted;
+}
+
+void Box::add(const Eigen::Vector2d& p) {
+  low = low.cwiseMin(p);
+  high = high.cwiseMax(p);
+}
+void Box::add(const Eigen::Matrix3Xd& points, const View& view) {
+  for (Eigen::Index i = 0; i < points.cols(); ++i) add(view.flat(points.col(i)));
+}
+
+void DrawnBag::move(const Eigen::Vector3d& by) {
+  for (DrawnSurface* surface : {&cloth, &straps, &sheet}) surface->points.colwise() += by;
+  for (Eigen::Matrix3Xd& line : outlines) line.colwise() += by;
+}
+
+Box DrawnBag::box(const View& view) const {
+  Box all;
+  for (const DrawnSurface* surface : {&cloth, &straps, &sheet}) all.add(surface->points, view);
+  return all;
+}
+
+DrawnBag draw_bag(const scenes::Tote& tote, const DrawnParts& parts, const Eigen::Matrix3Xd& x,
+                  const CornerValues* value) {
+  const solver::ShellMesh& mesh = tote.model.mesh;
+  const Eigen::Matrix3Xd lifted = with_straps_lifted(tote, x, parts.straps);
+  DrawnBag bag;
+  bag.cloth = tessellate(mesh, x, parts.cloth, tote.part, value);
+  bag.straps = tessellate(mesh, lifted, parts.straps, tote.part);
+  bag.sheet = tessellate(mesh, x, parts.sheet, tote.part);
+  bag.cloth.colour = kClothColour;
+  bag.straps.colour = kStrapColour;
+  bag.sheet.colour = kSheetColour;
+  bag.outlines = panel_outlines(mesh, x, parts.cloth, tote.part);
+  for (const auto& line : panel_outlines(mesh, lifted, parts.straps, tote.part)) {
+    bag.outlines.push_back(line);
+  }
+  return bag;
+}
+
+void add_bag(Picture& picture, const DrawnBag& bag) {
+  picture.surfaces.push_back(bag.cloth);
+  picture.surfaces.push_back(bag.straps);
+  if (!bag.sheet.triangles.empty()) picture.surfaces.push_back(bag.sheet);
+  picture.lines.push_back({bag.outlines, kSeamColour, 1.6, false});
+}
+
+double bar_top(const scenes::Tote& tote, const CornerValues& values, const std::vector<int>& cloth,
+               double& largest) {
+  std::vector<std::pair<double, double>> by_value;  // (value, area)
+  double whole = 0;
+  for (const int t : cloth) {
+    const double area = solver::rest_area(tote.model.mesh, t) / 3;
+    for (const double value : values[t]) {
+      largest = std::max(largest, value);
+      if (tote.model.mesh.triangles[t].region == scenes::kRegionBase) continue;
+      by_value.emplace_back(value, area);
+      whole += area;
+    }
+  }
+  std::sort(by_value.begin(), by_value.end());
+  double below = 0;
+  for (const auto& [value, area] : by_value) {
+    below += area;
+    if (below >= 0.98 * whole && value > 0) return value;
+  }
+  return largest > 0 ? largest : 1;
+}
+
+Cuts cut_both(const DrawnBag& empty, const DrawnBag& loaded, const Eigen::Vector3d& normal,
+              const Eigen::Vector3d& along, double offset, const View& view) {
+  const auto flat = [&](const DrawnSurface& surface) {
+    std::vector<Eigen::Matrix3Xd> lines = cut(surface, normal, offset);
+    for (Eigen::Matrix3Xd& line : lines) {
+      for (Eigen::Index i = 0; i < line.cols(); ++i) {
+        const Eigen::Vector3d p = line.col(i);
+        line.col(i) = view.space(p.dot(along), p.z());
+      }
+    }
+    return lines;
+  };
+  return {flat(empty.cloth), flat(loaded.cloth), flat(empty.sheet), flat(loaded.sheet)};
+}
+
+Box Cuts::box(const View& view) const {
+  Box box;
+  for (const auto* lines : {&empty, &loaded, &empty_sheet, &loaded_sheet}) {
+    for (const auto& line : *lines) box.add(line, view);
+  }
+  return box;
+}
+
+void Cuts::move(const Eigen::Vector3d& by) {
+  for (auto* lines : {&empty, &loaded, &empty_sheet, &loaded_sheet}) {
+    for (Eigen::Matrix3Xd& line : *lines) line.colwise() += by;
+  }
+}
+
+void add_cuts(Picture& picture, const Cuts& cuts) {
+  const double mpp = picture.metres_per_px();
+  picture.lines.push_back({dashed(cuts.empty, 9 * mpp, 6 * mpp), kSoftInk, 1.8, true});
+  picture.lines.push_back({dashed(cuts.empty_sheet, 9 * mpp, 6 * mpp), kSheetColour, 2.5, true});
+  picture.lines.push_back({cuts.loaded, kInk, 2.6, true});
+  picture.lines.push_back({cuts.loaded_sheet, kSheetColour, 4, true});
+}
+
+CornerValues shown_membrane_force(const scenes::Tote& tote, const solver::ShellFields& fields,
+                                  double per_SI) {
+  CornerValues value =
+      smooth_to_corners(tote.model.mesh, largest_membrane_force(fields), tote.part);
+  for (auto& corner : value) {
+    for (double& v : corner) v *= per_SI;
+  }
+  return value;
+}
+
+}  // namespace totebench::viz

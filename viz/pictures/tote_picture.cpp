@@ -1,0 +1,187 @@
+#include "viz/pictures/tote_picture.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "totebench/scenes/base_shape.hpp"
+#include "totebench/scenes/unit_text.hpp"
+#include "totebench/viz/drawn_bag.hpp"
+#include "viz/pictures/drafting.hpp"
+#include "viz/pictures/stitch_inset.hpp"
+
+namespace totebench::viz {
+namespace {
+
+void add_stitch_arrows(Picture& picture, const ToteView& input, const Eigen::Vector3d& by) {
+  const double largest = input.stitch_forces_N.colwise().norm().maxCoeff();
+  if (!(largest > 0)) return;
+  const double scale = 40 * picture.metres_per_px() / largest;
+  DrawnArrows arrows;
+  const int n = static_cast<int>(input.tote.model.stitches.size());
+  arrows.from.resize(3, n);
+  arrows.vector = scale * input.stitch_forces_N;
+  for (int i = 0; i < n; ++i) {
+    const solver::SurfacePoint& point = input.tote.model.stitches[i].b;
+    arrows.from.col(i) = solver::position_of(input.tote.model.mesh, input.loaded_x_m, point) +
+                         6e-3 * solver::normal_of(input.tote.model.mesh, input.loaded_x_m, point) +
+                         by;
+  }
+  arrows.colour = kForceColour;
+  picture.arrows.push_back(arrows);
+}
+
+void add_strap_drop(Drafting& pen, const ToteView& input, const Eigen::Matrix3Xd& x,
+                    const View& view, double shift, double u, double said_m) {
+  const scenes::Tote& tote = input.tote;
+  if (tote.strap_midpoints.empty() || tote.opening_midpoints.empty()) return;
+  const Eigen::Vector3d hold = solver::position_of(tote.model.mesh, x, tote.strap_midpoints[0]);
+  const Eigen::Vector3d edge = solver::position_of(tote.model.mesh, x, tote.opening_midpoints[0]);
+  const double drop = hold.z() - edge.z();
+  const Eigen::Vector2d at = view.flat(edge);
+  pen.vertical_dimension(u, at.y(), at.y() + drop * view.up.z(), at.x() + shift,
+                         "strap drop\n" + scenes::length_text(said_m, input.units), false);
+}
+
+}  // namespace
+
+Picture tote_picture(const ToteView& input) {
+  const scenes::Tote& tote = input.tote;
+  const DrawnParts parts(tote.model.mesh);
+  const CornerValues& value = input.colour.values;
+
+  Picture picture;
+  picture.view = bag_view();
+  const View& view = picture.view;
+  DrawnBag empty = draw_bag(tote, parts, input.empty_x_m, nullptr);
+  DrawnBag loaded = draw_bag(tote, parts, input.loaded_x_m, &value);
+  const Box empty_box = empty.box(view), loaded_box = loaded.box(view);
+  const Eigen::Vector3d middle =
+      0.5 * (empty.cloth.points.rowwise().minCoeff() + empty.cloth.points.rowwise().maxCoeff());
+  const Cuts wide = cut_both(empty, loaded, Eigen::Vector3d::UnitY(), -Eigen::Vector3d::UnitX(),
+                             middle.y(), view);
+  const Cuts deep = cut_both(empty, loaded, Eigen::Vector3d::UnitX(), -Eigen::Vector3d::UnitY(),
+                             middle.x(), view);
+  const Box wide_box = wide.box(view), deep_box = deep.box(view);
+
+  // Columns from left to right: empty, loaded, the two cuts; all at their true heights, so that
+  // one level runs through the picture. The colour bar stands above the cuts, beside the straps.
+  // In pixels: what does not scale with the bag, margins and lettering.
+  constexpr double kLeft = 165, kBetween = 165, kAfterLoaded = 245, kBetweenCuts = 70, kRight = 50;
+  constexpr double kTop = 45, kCaption = 190, kBarWords = 270;
+  const double content =
+      empty_box.width() + loaded_box.width() + wide_box.width() + deep_box.width();
+  const double mpp =
+      content / (picture.width_px - kLeft - kBetween - kAfterLoaded - kBetweenCuts - kRight);
+  const double bags_low = std::min({empty_box.low.y(), loaded_box.low.y(), wide_box.low.y()});
+  const double bags_high = std::max({empty_box.high.y(), loaded_box.high.y(), wide_box.high.y()});
+  picture.low_m = {0, bags_low - kCaption * mpp};
+  const double bar_low = std::max(wide_box.high.y(), deep_box.high.y()) + 50 * mpp;
+  const double bar_height = std::max(kInsetHeight_px * mpp, bags_high - 30 * mpp - bar_low);
+  const double cuts_px =
+      kLeft + kBetween + kAfterLoaded + (empty_box.width() + loaded_box.width()) / mpp;
+  picture.width_px =
+      std::max(picture.width_px, static_cast<int>(cuts_px + kBarWords + kInsetWidth_px));
+  picture.high_m = {picture.width_px * mpp, std::max(bags_high, bar_low + bar_height) + kTop * mpp};
+  Drafting pen(picture);
+
+  const double empty_shift = kLeft * mpp - empty_box.low.x();
+  const double empty_right = kLeft * mpp + empty_box.width();
+  const double loaded_left = empty_right + kBetween * mpp;
+  const double loaded_shift = loaded_left - loaded_box.low.x();
+  const double loaded_right = loaded_left + loaded_box.width();
+  const Eigen::Vector3d loaded_move = loaded_shift * view.right;
+  empty.move(empty_shift * view.right);
+  loaded.move(loaded_move);
+
+  double largest = 0;
+  picture.bar.low = 0;
+  picture.bar.high = bar_top(tote, value, parts.cloth, largest);
+  picture.bar.more_above = largest > picture.bar.high;
+  picture.bar.title = input.colour.title;
+  const double cuts_left = loaded_right + kAfterLoaded * mpp;
+  picture.bar.corner_m = {cuts_left, bar_low};
+  picture.bar.size_m = {26 * mpp, bar_height};
+  picture.bar.shown = true;
+  pen.label_colour_bar();
+
+  add_bag(picture, empty);
+  add_bag(picture, loaded);
+  if (input.stitch_forces_N.cols() > 0) add_stitch_arrows(picture, input, loaded_move);
+
+  if (input.stitch_forces_N.cols() > 0) {
+    const StrapEndView seam = hardest_strap_end(tote, input.loaded_x_m, input.stitch_forces_N);
+    add_stitch_inset(seam, {cuts_left + kBarWords * mpp, bar_low + bar_height}, input.units, pen);
+  }
+
+  // Captions.
+  const double caption = bags_low - 34 * mpp;
+  const double loaded_middle = 0.5 * (loaded_left + loaded_right);
+  pen.text({0.5 * (kLeft * mpp + empty_right), caption}, "empty", 28, 0, 1, true);
+  pen.text({loaded_middle, caption}, input.load_text, 28, 0, 1, true);
+  if (input.converged) {
+    pen.text({loaded_middle, caption - 44 * mpp},
+             "bottom sag " + scenes::length_text(input.bottom_sag_m, input.units) + ", " +
+                 scenes::length_text(input.overall_lengthening_m, input.units) + " longer overall",
+             22, 0, 1);
+  } else {
+    pen.text({loaded_middle, caption - 44 * mpp}, "not in equilibrium: last good state", 22, 0, 1,
+             true, kForceColour);
+  }
+  pen.scale_bar({kLeft * mpp, picture.low_m.y() + 34 * mpp}, 150, input.units);
+  if (input.stitch_forces_N.cols() > 0) {
+    pen.text({loaded_middle, picture.low_m.y() + 34 * mpp},
+             "red: pull on the cloth at each stitch, up to " +
+                 scenes::force_text(input.stitch_forces_N.colwise().norm().maxCoeff(), input.units),
+             18, 0, 0, false, kSoftInk);
+  }
+
+  // Dimensions.
+  add_strap_drop(pen, input, input.empty_x_m, view, empty_shift, kLeft * mpp - 22 * mpp,
+                 input.strap_drop_empty_m);
+  add_strap_drop(pen, input, input.loaded_x_m, view, loaded_shift, loaded_left - 22 * mpp,
+                 input.strap_drop_loaded_m);
+  const scenes::BaseShape base = scenes::base_shape(tote.model.mesh, input.loaded_x_m);
+  const scenes::BaseShape base_empty = scenes::base_shape(tote.model.mesh, input.empty_x_m);
+  const double rise =
+      base.has_base ? base.below_outline_m() : base_empty.lowest.z() - base.lowest.z();
+  if (rise > 0) {
+    const Eigen::Vector2d low = view.flat(base.lowest);
+    const std::string words =
+        base.has_base
+            ? "base hangs\n" + scenes::length_text(rise, input.units) + " below\nits outline"
+            : scenes::length_text(rise, input.units) + " lower";
+    pen.vertical_dimension(loaded_right + 22 * mpp, low.y(), low.y() + rise * view.up.z(),
+                           low.x() + loaded_shift, words, true);
+  }
+
+  // What the loaded bag's dimension has to be compared with.
+  if (base_empty.has_base && base_empty.below_outline_m() > 0) {
+    const Eigen::Vector2d low = view.flat(base_empty.lowest);
+    const double dip = base_empty.below_outline_m();
+    pen.vertical_dimension(empty_right + 22 * mpp, low.y(), low.y() + dip * view.up.z(),
+                           low.x() + empty_shift, scenes::length_text(dip, input.units), false);
+  }
+
+  // Cuts.
+  const auto place = [&](Cuts cuts, const Box& box, double left, const std::string& words) {
+    pen.text({left + 0.5 * box.width(), caption}, words, 22, 0, 1);
+    cuts.move((left - box.low.x()) * view.right);
+    add_cuts(picture, cuts);
+  };
+  const double deep_left = cuts_left + wide_box.width() + kBetweenCuts * mpp;
+  if (!wide.loaded.empty()) place(wide, wide_box, cuts_left, "cut along its width");
+  if (!deep.loaded.empty()) place(deep, deep_box, deep_left, "front to back");
+  const double legend_v = picture.low_m.y() + 34 * mpp;
+  const double legend_u = cuts_left;
+  pen.line({{legend_u, legend_v}, {legend_u + 9 * mpp, legend_v}}, kSoftInk, 1.8);
+  for (const int dash : {1, 2}) {
+    const double u = legend_u + 15 * dash * mpp;
+    pen.line({{u, legend_v}, {u + 9 * mpp, legend_v}}, kSoftInk, 1.8);
+  }
+  pen.text({legend_u + 52 * mpp, legend_v}, "empty", 20, -1, 0);
+  pen.line({{legend_u + 150 * mpp, legend_v}, {legend_u + 190 * mpp, legend_v}}, kInk, 2.6);
+  pen.text({legend_u + 202 * mpp, legend_v}, "loaded", 20, -1, 0);
+  return picture;
+}
+
+}  // namespace totebench::viz
