@@ -33,7 +33,7 @@ int finish(const SceneJob& job, bool converged, const Result& result, const viz:
   const std::string told = hang_report(job.scene, result, job.units, {}, folder);
   const std::string sentence = told.substr(0, told.find('\n'));
   const viz::Page page =
-      hang_page(job.scene, result, job.library, job.units, sentence, json, job.folder);
+      hang_page(job.scene, result, job.library, job.units, sentence, json, drawn.picture_png);
   viz::Written written =
       write_texts(job.folder, {{"report.html", viz::page_html(page)}, {"findings.json", json}});
   add(written, drawn);
