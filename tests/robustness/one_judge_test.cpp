@@ -1,8 +1,7 @@
 // What the reader passes can be built, and what it refuses the builder refuses.
 #include <gtest/gtest.h>
 
-#include <cstdlib>
-#include <functional>
+#include <filesystem>
 #include <optional>
 #include <string>
 
@@ -21,16 +20,17 @@ const materials::MaterialLibrary& library() {
 
 // Why a scene cannot be built; nothing when it can.
 std::optional<std::string> refusal(const scenes::Scene& scene) {
+  const materials::MaterialLibrary its = scenes::library_of(scene, library());
   try {
     if (scene.kind == scenes::SceneKind::kTote) {
-      const scenes::Tote tote = scenes::build_tote(scene, library(), 0);
+      const scenes::Tote tote = scenes::build_tote(scene, its, 0);
       EXPECT_TRUE(tote.model.mesh.position.allFinite());
       EXPECT_GT(tote.bag_mass_kg, 0);
       for (const scenes::AttachmentSite& site : tote.attachments) {
         EXPECT_FALSE(site.stitches.empty());
       }
     } else {
-      EXPECT_TRUE(scenes::build_sheet(scene, library()).model.mesh.position.allFinite());
+      EXPECT_TRUE(scenes::build_sheet(scene, its).model.mesh.position.allFinite());
     }
   } catch (const std::exception& error) {
     return error.what();
@@ -92,6 +92,21 @@ TEST(OneJudge, SheetsAtTheEdge_AreReadAndBuiltOrRefusedByBoth) {
   const Tally tally = judge(test::random_sheet, test::Draw::kEdge, 150);
   EXPECT_GE(tally.built, 20);
   EXPECT_GE(tally.refused, 20);
+}
+
+TEST(OneJudge, Examples_AreReadAndBuiltWithTheirVariants) {
+  int n = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(std::string(TOTEBENCH_SOURCE_DIR) +
+                                                               "/scenes/examples")) {
+    if (entry.path().extension() != ".json") continue;
+    SCOPED_TRACE(entry.path().string());
+    const scenes::ReadResult read = scenes::read_scene(entry.path(), library());
+    ASSERT_TRUE(read.scene) << scenes::to_text(read.diagnostics);
+    EXPECT_EQ(refusal(*read.scene), std::nullopt);
+    for (const scenes::Scene& variant : read.variants) EXPECT_EQ(refusal(variant), std::nullopt);
+    n += 1;
+  }
+  EXPECT_GE(n, 5);
 }
 
 }  // namespace

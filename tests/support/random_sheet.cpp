@@ -44,7 +44,9 @@ class SheetMaker {
     g.from_latitude_rad = random_.one_of({0.0, -20.0, 20.0}) * kDegree;
     g.to_latitude_rad = random_.one_of({45.0, 70.0, 80.0}) * kDegree;
     if (edge_ && random_.one_in(5)) g.width_m = g.length_m * random_.one_of({1e-2, 1e-3, 1e-6});
-    if (edge_ && random_.one_in(5)) g.inner_radius_m = random_.near(g.radius_m);
+    if (edge_ && random_.one_in(5)) {
+      g.inner_radius_m = g.radius_m * random_.one_of({1.0, 1 + 1e-9, 1 - 1e-9, 0.98, 1.1});
+    }
     if (edge_ && random_.one_in(5)) g.to_angle_rad = random_.one_of({360.0, -90.0, 0.0}) * kDegree;
     if (edge_ && random_.one_in(5)) g.to_latitude_rad = random_.one_of({89.0, 90.0, 0.0}) * kDegree;
     g.width_m = std::max(g.width_m, 1e-5);
