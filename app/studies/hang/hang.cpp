@@ -153,7 +153,8 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
   const int finest = level.value_or(scenes::finest_level(scene));
   std::vector<scenes::Tote> levels;  // coarse to fine; never moved, for searches refer to them
   levels.reserve(static_cast<std::size_t>(finest) + 1);
-  levels.push_back(scenes::build_tote(scene, library, 0));
+  const scenes::ToteBuilder builder(scene);
+  levels.push_back(builder.build(library, 0));
 
   Solved empty{solver::start_state(levels[0].model), {}};
   solver::SolveOptions options;
@@ -164,7 +165,7 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
   std::vector<Solved> empties = {empty}, loadeds = {empty};
   scenes::Findings::OtherShape other_shape;
   if (converged(empty.report)) {
-    for (int l = 1; l <= finest; ++l) levels.push_back(scenes::build_tote(scene, library, l));
+    for (int l = 1; l <= finest; ++l) levels.push_back(builder.build(library, l));
     std::vector<Solved> others(std::max(0, scene.solve.shapes));
     std::vector<std::function<void()>> work = {
         [&] {
