@@ -2,15 +2,13 @@
 //
 // Membrane. Green strain of the quadratic map, interpolated in the linear Regge space so that soft
 // cloth does not lock: its tangential-tangential part at the two Gauss points of each edge and its
-// mean over the triangle are kept. (Neunteufel and Schoeberl, Avoiding membrane locking with Regge
-// interpolation, CMAME 373 (2021); cited from memory.)
+// mean over the triangle are kept [NeunteufelSchoeberl2021].
 //
 // Bending. Hybridised Hellan-Herrmann-Johnson, next to lowest order: the curvature inside,
 // -n . x,ab, plus the turn theta from the triangle's normal to the edge's director at each edge
 // Gauss point, lifted to linear moments whose nodes are the three interior points q:
 //   k(q) = -n.x,ab + (1/w_q) sum_g (L_g/2) phi_q(g) theta_g mu mu^T - k_rest
-// (Neunteufel and Schoeberl, The Hellan-Herrmann-Johnson method for nonlinear shells, Computers &
-// Structures 225 (2019); cited from memory.)
+// [NeunteufelSchoeberl2019].
 //
 // Energy  W = sum_q w_q (1/2 E:A:E + E:B:k + 1/2 k:D:k)        [J]
 //

@@ -71,7 +71,7 @@ double girth(const Hung& hung) {
   double front = -1e9;
   double back = 1e9;
   for (const solver::Triangle& t : hung.tote.model.mesh.triangles) {
-    if (t.region != kRegionUpper && t.region != kRegionLower) continue;
+    if (t.region != scenes::kRegionUpper && t.region != scenes::kRegionLower) continue;
     for (const int node : t.node) {
       front = std::max(front, hung.loaded.x(1, node));
       back = std::min(back, hung.loaded.x(1, node));
