@@ -14,7 +14,7 @@
 //
 // Local unknowns (24): x of the six nodes (18), then the turn of the director at the two Gauss
 // points of edges 0, 1, 2, in the triangle's own direction (6). Derivatives are those of the energy
-// along the retraction of state.hpp.
+// along the retraction of solver/state/retraction.hpp.
 #pragma once
 
 #include <Eigen/Core>
@@ -22,7 +22,7 @@
 
 #include "solver/mesh/topology.hpp"
 #include "totebench/solver/mesh.hpp"
-#include "totebench/solver/model.hpp"
+#include "totebench/solver/state.hpp"
 
 namespace totebench::solver {
 
@@ -58,22 +58,26 @@ struct ShellInput {
   std::array<double, 6> rest_angle;      // rad
 };
 
+// The triangle's view of a state.
+[[nodiscard]] ShellInput shell_input(const ShellMesh& mesh, const Topology& topology,
+                                     const State& state, int triangle);
+
 [[nodiscard]] ShellStrain shell_strain(const ShellRest& rest, const ShellInput& input);
 [[nodiscard]] double shell_energy(const ShellRest& rest, const Section& section,
                                   const ShellInput& input);
 
-// How the Hessian is made.
-enum class Curving {
-  kFull,   // exact
-  kConvex  // positive part: compression dropped from the geometric stiffness of the membrane, and
-           // the second derivative of curvature left out
+// How much of the Hessian is made.
+enum class HessianPart {
+  kExact,
+  kPositive  // positive semidefinite: compression dropped from the geometric stiffness of the
+             // membrane, and the second derivative of curvature left out
 };
 
 // Overwrites `gradient`, and `hessian` unless it is null. Returns the energy. With `predicted`, the
 // geometric stiffness uses the stresses of those strains instead of the present ones, as if stress
 // were an unknown of its own (mixed Newton step: Magisano, Leonetti and Garcea, from memory).
 double shell_derivatives(const ShellRest& rest, const Section& section, const ShellInput& input,
-                         Curving curving, Vector24d& gradient, Matrix24d* hessian,
+                         HessianPart part, Vector24d& gradient, Matrix24d* hessian,
                          const ShellStrain* predicted = nullptr);
 
 // Derivative of the strains by the local unknowns, 9 x 24 each (rows as in ShellStrain).

@@ -26,7 +26,7 @@ Hung hang(const scenes::Scene& scene, const materials::MaterialLibrary& library)
   solver::SolveReport loaded;
   for (const double share : {0.25, 0.5, 0.75, 1.0}) {
     loaded = solver::find_equilibrium(hung.tote.model, share, hung.loaded);
-    EXPECT_EQ(loaded.status, solver::SolveStatus::kConverged) << loaded.advice;
+    EXPECT_EQ(loaded.status, solver::SolveStatus::kConverged) << static_cast<int>(loaded.failure);
   }
   hung.findings = scenes::make_findings(scene, hung.tote, hung.empty, empty, hung.loaded, loaded);
   return hung;
