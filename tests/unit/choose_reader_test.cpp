@@ -182,11 +182,11 @@ TEST(ChooseReader, LimitsOfTheLoadAreSharesOfStrength) {
   limits.carries_kg = 5;
   limits.bottom_sag_m = 0.01;
   const studies::Figures figures = studies::figure_limits(limits);
-  EXPECT_EQ(figures[kFigureDropsUse], 1);
-  EXPECT_EQ(figures[kFigureSpoilsUse], 1);
-  EXPECT_EQ(figures[kFigureSag], 0.01);
-  EXPECT_TRUE(std::isinf(figures[kFigureMass]));
-  EXPECT_TRUE(std::isinf(figures[kFigurePrice]));
+  EXPECT_EQ(figures[studies::kFigureDropsUse], 1);
+  EXPECT_EQ(figures[studies::kFigureSpoilsUse], 1);
+  EXPECT_EQ(figures[studies::kFigureSag], 0.01);
+  EXPECT_TRUE(std::isinf(figures[studies::kFigureMass]));
+  EXPECT_TRUE(std::isinf(figures[studies::kFigurePrice]));
 }
 
 TEST(ChooseSolves, AreReadBackToTheLastBitAndACutTextIsNot) {
@@ -197,7 +197,7 @@ TEST(ChooseSolves, AreReadBackToTheLastBitAndACutTextIsNot) {
   EXPECT_FALSE(studies::solve_of(text.substr(0, text.rfind(' '))));
   const std::optional<studies::BuildSolve> back = studies::solve_of(text);
   ASSERT_TRUE(back);
-  for (std::size_t f = 0; f < studies::kFigures; ++f) {
+  for (std::size_t f = 0; f < studies::kChooseFigures.size(); ++f) {
     if (std::isnan(solve.figures[f])) {
       EXPECT_TRUE(std::isnan(back->figures[f])) << f;
     } else {
