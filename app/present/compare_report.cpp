@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <functional>
 #include <map>
@@ -11,8 +10,8 @@
 #include "app/commands/scene_job.hpp"
 #include "app/present/advice.hpp"
 #include "app/present/text_table.hpp"
+#include "totebench/scenes/figure.hpp"
 #include "totebench/scenes/unit_text.hpp"
-#include "totebench/studies/headline.hpp"
 
 namespace totebench::app {
 namespace {
@@ -23,18 +22,6 @@ bool good(const studies::ComparedBag& bag) {
   return bag.impossible.empty() && bag.result.findings.converged();
 }
 
-double peak_stitch_N(const scenes::Findings& found) {
-  const scenes::StrapSeamFinding* seam = scenes::hardest_pulled(found);
-  return seam == nullptr ? std::nan("") : seam->peak_stitch_N;
-}
-
-double peak_line_force(const scenes::Findings& found) {
-  double peak = std::nan("");
-  for (const scenes::StrapSeamFinding& seam : found.strap_seams)
-    peak = std::fmax(peak, seam.peak_N_per_m);
-  return peak;
-}
-
 struct ShownQuantity {
   std::string what;
   scenes::ShownUnit unit;
@@ -42,28 +29,19 @@ struct ShownQuantity {
 };
 
 std::vector<ShownQuantity> quantities(const std::string& units) {
-  const auto headline = [&](studies::HeadlinePlace place) -> ShownQuantity {
-    const studies::Headline& one = studies::kHeadlines[place];
-    return {one.name, one.unit(units), one.value};
-  };
-  return {headline(studies::kHeadlineSag),
-          headline(studies::kHeadlineLengthening),
-          headline(studies::kHeadlineDropEmpty),
-          headline(studies::kHeadlineDropLoaded),
-          {"hardest pulled stitch", scenes::force_unit(units), peak_stitch_N},
-          {"peak along a strap seam", scenes::line_force_unit(units), peak_line_force},
-          headline(studies::kHeadlinePanelForce),
-          {"bending stress in base sheet", scenes::stress_unit(units),
-           [](const scenes::Findings& f) {
-             return f.base_sheet_stress_Pa > 0 ? f.base_sheet_stress_Pa : std::nan("");
-           }},
-          {"most used up",
-           {100, "%"},
-           [](const scenes::Findings& f) {
-             return f.utilisation.empty() ? std::nan("") : f.utilisation.front().ratio;
-           }},
-          {"mass of the bag", scenes::mass_unit(units),
-           [](const scenes::Findings& f) { return f.bag_mass_kg; }}};
+  std::vector<ShownQuantity> list;
+  for (const scenes::Figure& figure : scenes::kFigures) {
+    if (!figure.headline() && !figure.is_told(scenes::kToldCompared)) continue;
+    const auto value = [&figure](const scenes::Findings& found) {
+      const double its = figure.value(found);
+      return its == 0 && figure.is_told(scenes::kToldWhereThere) ? std::nan("") : its;
+    };
+    list.push_back({figure.name, scenes::shown_unit(figure.dimension, units), value});
+  }
+  list.push_back({"most used up", {100, "%"}, [](const scenes::Findings& f) {
+                    return f.utilisation.empty() ? std::nan("") : f.utilisation.front().ratio;
+                  }});
+  return list;
 }
 
 std::string cell(double value, double first, const scenes::ShownUnit& unit, bool is_first) {
@@ -73,11 +51,6 @@ std::string cell(double value, double first, const scenes::ShownUnit& unit, bool
   const double apart = (value - first) * unit.per_SI;
   const std::string sign = apart < 0 ? "-" : "+";
   return fmt::format("{} ({}{})", text, sign, scenes::number_text(std::abs(apart)));
-}
-
-std::string capital(std::string text) {
-  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text;
 }
 
 std::string failure_text(const studies::ComparedBag& bag) {
@@ -211,14 +184,17 @@ std::string comparison_report(const studies::Comparison& comparison, const std::
 
 viz::BarChart comparison_chart(const studies::Comparison& comparison, const std::string& units) {
   const scenes::ShownUnit unit = scenes::length_unit(units);
-  viz::BarChart chart{
-      "Bottom sag and strap drop", unit.name, {"bottom sag", "strap drop, loaded"}, {}};
+  const std::array<scenes::Figure, 2> shown = {
+      scenes::figure_of<&scenes::Findings::bottom_sag_m>(),
+      scenes::figure_of<&scenes::Findings::strap_drop_loaded_m>()};
+  viz::BarChart chart{"Bottom sag and strap drop", unit.name, {}, {}};
+  for (const scenes::Figure& figure : shown) chart.series.emplace_back(figure.name);
   for (const studies::ComparedBag& bag : comparison.bags) {
-    const scenes::Findings& found = bag.result.findings;
-    const double none = std::nan("");
-    chart.groups.push_back({bag.scene.name,
-                            {good(bag) ? found.bottom_sag_m * unit.per_SI : none,
-                             good(bag) ? found.strap_drop_loaded_m * unit.per_SI : none}});
+    chart.groups.push_back({bag.scene.name, {}});
+    for (const scenes::Figure& figure : shown) {
+      chart.groups.back().values.push_back(
+          good(bag) ? figure.value(bag.result.findings) * unit.per_SI : std::nan(""));
+    }
   }
   return chart;
 }

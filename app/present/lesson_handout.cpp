@@ -129,7 +129,7 @@ viz::PageSection showing(const studies::Comparison& comparison, const std::strin
   section.picture_png = picture_png;
   section.picture_text = "The bags loaded, side by side at one scale, and cut along their width";
   viz::PageTable table;
-  table.head = {"bag", "bottom sag"};
+  table.head = {"bag", scenes::figure_of<&scenes::Findings::bottom_sag_m>().name};
   for (const studies::ComparedBag& bag : comparison.bags) {
     const bool known = bag.impossible.empty() && bag.result.findings.converged();
     table.rows.push_back(

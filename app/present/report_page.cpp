@@ -26,8 +26,9 @@ viz::PageTable headline_table(const studies::HangResult& result, const std::stri
   table.head.emplace_back("");
   table.words.resize(table.head.size(), false);
   table.words.back() = true;
-  for (std::size_t k = 0; k < studies::kHeadlines.size(); ++k) {
-    table.rows[k].emplace_back(studies::kHeadlines[k].meaning);
+  auto row = table.rows.begin();
+  for (const scenes::Figure& figure : scenes::kFigures) {
+    if (figure.headline()) (row++)->emplace_back(figure.meaning);
   }
   return table;
 }
@@ -35,15 +36,16 @@ viz::PageTable headline_table(const studies::HangResult& result, const std::stri
 viz::PageTable other_numbers_table(const scenes::Findings& found, const std::string& units) {
   viz::PageTable table{"", {}, {}, {true, false, true}};
   auto& rows = table.rows;
-  if (found.base_sheet_stress_Pa > 0) {
-    rows.push_back({"bending stress in the base sheet",
-                    scenes::stress_text(found.base_sheet_stress_Pa, units), ""});
-  }
-  if (found.fill_level_m > 0) {
-    rows.push_back({"filled to", scenes::length_text(found.fill_level_m, units), ""});
-  }
+  const auto add = [&](const scenes::Figure& figure) {
+    const double value = figure.value(found);
+    if (value == 0 && figure.is_told(scenes::kToldWhereThere)) return;
+    rows.push_back(
+        {figure.name, scenes::shown_text(value, figure.dimension, units), figure.meaning});
+  };
+  add(scenes::figure_of<&scenes::Findings::base_sheet_stress_Pa>());
+  add(scenes::figure_of<&scenes::Findings::fill_level_m>());
   rows.push_back({"weight hung", scenes::force_text(found.weight_N, units), "bag and contents"});
-  rows.push_back({"mass of the bag", scenes::mass_text(found.bag_mass_kg, units), ""});
+  add(scenes::figure_of<&scenes::Findings::bag_mass_kg>());
   return table;
 }
 
@@ -155,7 +157,8 @@ viz::LineChart load_chart(const viz::PageModel& model, const scenes::Scene& scen
                           const std::string& units) {
   const scenes::ShownUnit length = scenes::length_unit(units), mass = scenes::mass_unit(units);
   viz::LineChart chart{"As the load rises", "contents, " + mass.name, length.name, {}};
-  viz::Line sag{"bottom sag", {}, {}}, longer{"strap drop, longer by", {}, {}};
+  viz::Line sag{scenes::figure_of<&scenes::Findings::bottom_sag_m>().name, {}, {}};
+  viz::Line longer{scenes::figure_of<&scenes::Findings::strap_drop_lengthening_m>().name, {}, {}};
   for (const viz::PageStep& step : model.steps) {
     const double load = step.load_factor * scene.contents.mass_kg * mass.per_SI;
     sag.x.push_back(load);

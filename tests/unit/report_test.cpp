@@ -146,8 +146,8 @@ class ReportPage : public testing::Test {
   }
   std::string html() {
     json_ = app::findings_json(scene_, result_);
-    return viz::page_html(app::hang_page(scene_, result_, test::library(), "cm", "The sentence.",
-                                         json_, ""));
+    return viz::page_html(
+        app::hang_page(scene_, result_, test::library(), "cm", "The sentence.", json_, ""));
   }
   scenes::Scene scene_;
   studies::HangResult result_;

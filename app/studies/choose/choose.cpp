@@ -124,7 +124,7 @@ class ChooseStudy {
       problem.possible.push_back(build.impossible.empty());
       problem.cost.push_back(result_.spec.aim == scenes::ChooseAim::kLightest ? build.mass_kg
                                                                               : build.price);
-      Figures known(kFigures, std::numeric_limits<double>::quiet_NaN());
+      Figures known(kChooseFigures.size(), std::numeric_limits<double>::quiet_NaN());
       known[kFigureMass] = build.mass_kg;
       known[kFigureStands] = build.stands;
       known[kFigurePrice] = build.price;
@@ -213,17 +213,12 @@ int ChooseResult::n_solved(bool in_full) const {
 }
 
 Figures figure_limits(const scenes::ChooseLimits& limits) {
-  const auto given = [](double limit) {
-    return std::isnan(limit) ? std::numeric_limits<double>::infinity() : limit;
-  };
-  Figures out(kFigures, std::numeric_limits<double>::infinity());
-  out[kFigureSag] = given(limits.bottom_sag_m);
-  out[kFigureLengthening] = given(limits.overall_lengthening_m);
-  out[kFigureDrop] = given(limits.strap_drop_m);
-  out[kFigureMass] = given(limits.mass_kg);
-  out[kFigurePrice] = given(limits.price);
-  if (!std::isnan(limits.standing_height_m)) out[kFigureStands] = 1;
-  if (!std::isnan(limits.carries_kg)) out[kFigureDropsUse] = out[kFigureSpoilsUse] = 1;
+  Figures out;
+  for (const ChooseFigure& figure : kChooseFigures) {
+    const double limit = limits.*figure.limit;
+    const double most = figure.share != nullptr ? 1 : limit;
+    out.push_back(std::isnan(limit) ? std::numeric_limits<double>::infinity() : most);
+  }
   return out;
 }
 
