@@ -93,8 +93,12 @@ void check_overlap(const ToteUnderCheck& tote) {
   const bool to_base = strap.attachment.pattern == AttachmentPattern::kToBase;
   if (!(to_base ? strap.overlap_m > straight : strap.overlap_m >= kOverlapShare * straight)) return;
   const double most = to_base ? straight : 0.99 * kOverlapShare * straight;
+  // An overlap that is not given follows from the fastening.
+  const char* at = tote.report.given("/straps/overlap") ? "/straps/overlap"
+                   : to_base                            ? "/straps/attachment/pattern"
+                                                        : "/straps/attachment/length";
   tote.report.error(
-      "/straps/overlap",
+      at,
       fmt::format("the strap overlaps the panel by {}, but the wall is {} high{}",
                   tote.len(strap.overlap_m), tote.len(straight),
                   round ? " above its round corners" : ""),

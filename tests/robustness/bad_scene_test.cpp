@@ -628,7 +628,7 @@ std::vector<Bad> tight_fits() {
       {"strap_to_the_base_of_a_round_bag", kTote,
        both({{"\"boxed\"", "\"rounded\""}, {"\"depth\": \"6 in\"", "\"corner_radius\": \"5 in\""}},
             strap("\"attachment\": { \"pattern\": \"to the base\" }")),
-       "{\n    \"style\"", "/straps/overlap",
+       "\"to the base\"", "/straps/attachment/pattern",
        "overlaps the panel by 14 in, but the wall is 9 in high above its round corners",
        "at most 9 in"},
   };

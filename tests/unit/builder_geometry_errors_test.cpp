@@ -41,7 +41,11 @@ std::vector<Bad> bad_scenes() {
       {"stitch longer than the box",
        [](scenes::Scene& s) { s.straps[0].attachment.stitch_length_m = 0.1; },
        "longer than the stitching (3.6 cm)"},
-      {"strap too short for the hand", [](scenes::Scene& s) { s.straps[0].length_m = 0.16; },
+      {"strap too short for the hand",
+       [](scenes::Scene& s) {
+         s.straps[0].width_m = 0.05;
+         s.straps[0].length_m = 0.188;
+       },
        "too short to be held: 9 cm of it lie in the hand"},
       {"strap too short to reach",
        [](scenes::Scene& s) {
@@ -63,7 +67,11 @@ std::vector<Bad> bad_scenes() {
        "moonsilk"},
       {"no layers", [](scenes::Scene& s) { s.layers.clear(); }, "no layers"},
       {"unknown strap material", [](scenes::Scene& s) { s.straps[0].material = "rope"; }, "rope"},
-      {"three feet", [](scenes::Scene& s) { s.feet.count = 3; }, "3 feet cannot be placed"},
+      {"three feet",
+       [](scenes::Scene& s) {
+         s.feet = {3, 0.03, 0.03, 0.004};
+       },
+       "3 feet cannot be placed"},
       {"feet off the base",
        [](scenes::Scene& s) {
          s.feet = {4, 0.2, 0.02, 0};
