@@ -45,7 +45,9 @@ struct Told {
   std::size_t headline;  // in kHeadlines
   double shown;          // SI to mm and N
 };
-constexpr Told kTold[] = {{kHeadlineSag, 1e3}, {kHeadlineStrapLonger, 1e3}, {kHeadlineStitch, 1}};
+constexpr Told kTold[] = {{studies::kHeadlineSag, 1e3},
+                          {studies::kHeadlineStrapLonger, 1e3},
+                          {studies::kHeadlineStitch, 1}};
 
 // Bottom sag, what the strap drop lengthens by, both in mm, and the hardest pulled stitch in N.
 using Headlines = std::array<double, 3>;
