@@ -66,8 +66,8 @@ Motion::Motion(const Model& model, State start, const Eigen::VectorXd& mass,
     impl_->potential.assemble(impl_->state, HessianPart::kPositive);
     const Eigen::SparseMatrix<double> at_start = impl_->potential.hessian();
     impl_->potential.keep_in_pattern(at_start);  // renews the Hessian, whose values are gone then
-    impl_->damping = damping_s * Eigen::Map<const Eigen::VectorXd>(at_start.valuePtr(),
-                                                                   at_start.nonZeros());
+    impl_->damping =
+        damping_s * Eigen::Map<const Eigen::VectorXd>(at_start.valuePtr(), at_start.nonZeros());
   }
 }
 
