@@ -16,11 +16,10 @@
 namespace totebench::app {
 namespace {
 
+constexpr const char* kNoRest = "no equilibrium was found";
 constexpr std::size_t kToldOneByOne = 4;  // more bags than this make no readable sentence
 
-bool good(const studies::ComparedBag& bag) {
-  return bag.impossible.empty() && bag.result.findings.converged();
-}
+bool good(const studies::ComparedBag& bag) { return bag.result.findings.converged(); }
 
 struct ShownQuantity {
   std::string what;
@@ -51,10 +50,6 @@ std::string cell(double value, double first, const scenes::ShownUnit& unit, bool
   const double apart = (value - first) * unit.per_SI;
   const std::string sign = apart < 0 ? "-" : "+";
   return fmt::format("{} ({}{})", text, sign, scenes::number_text(std::abs(apart)));
-}
-
-std::string failure_text(const studies::ComparedBag& bag) {
-  return bag.impossible.empty() ? "no equilibrium was found" : "it cannot be built";
 }
 
 // What bag i adds, told from the bag before it where that one only adds less.
@@ -102,7 +97,7 @@ std::string comparison_sentence(const studies::Comparison& comparison, const std
   };
   if (!good(bags.front())) {
     return fmt::format("{}, with which the others are compared: {}.", capital(bags[0].scene.name),
-                       failure_text(bags[0]));
+                       kNoRest);
   }
   if (bags.size() > kToldOneByOne) {
     const studies::ComparedBag *least = nullptr, *most = nullptr;
@@ -121,7 +116,7 @@ std::string comparison_sentence(const studies::Comparison& comparison, const std
     const std::string subject =
         change.empty() ? fmt::format("\"{}\", which is the same bag,", bags[i].scene.name) : change;
     if (!good(bags[i])) {
-      text += fmt::format("{}{}: {}", i == 1 ? "" : "; ", subject, failure_text(bags[i]));
+      text += fmt::format("{}{}: {}", i == 1 ? "" : "; ", subject, kNoRest);
     } else if (i == 1) {
       text +=
           fmt::format("{} takes the bottom sag from {} to {}", subject, sag(bags[0]), sag(bags[i]));
@@ -137,7 +132,6 @@ std::vector<std::string> comparison_cautions(const studies::Comparison& comparis
   std::map<std::string, std::vector<std::string>> whose;
   std::vector<std::string> out;
   for (const studies::ComparedBag& bag : comparison.bags) {
-    if (!bag.impossible.empty()) out.push_back(bag.scene.name + ": " + bag.impossible);
     for (const std::string& caution : bag.result.findings.cautions) {
       if (whose[caution].empty()) order.push_back(caution);
       whose[caution].push_back(bag.scene.name);
@@ -175,7 +169,7 @@ std::string comparison_report(const studies::Comparison& comparison, const std::
   for (const studies::ComparedBag& bag : comparison.bags) {
     if (good(bag)) continue;
     const std::string advice = advice_for(bag.result.findings.loaded);
-    text += fmt::format("{}: {}{}\n", bag.scene.name, failure_text(bag),
+    text += fmt::format("{}: {}{}\n", bag.scene.name, kNoRest,
                         advice.empty() ? "" : "; what to try: " + advice);
   }
   text += results_text(written, folder);

@@ -66,8 +66,7 @@ std::optional<BaseAlone> base_alone(const studies::Comparison& comparison,
                                     const materials::MaterialLibrary& library,
                                     const studies::OnHangProgress& on_progress) {
   for (const studies::ComparedBag& bag : comparison.bags) {
-    if (bag.scene.base.kind == scenes::BaseKind::kNone || !bag.impossible.empty() ||
-        !bag.result.findings.converged()) {
+    if (bag.scene.base.kind == scenes::BaseKind::kNone || !bag.result.findings.converged()) {
       continue;
     }
     BaseAlone base;
@@ -131,7 +130,7 @@ viz::PageSection showing(const studies::Comparison& comparison, const std::strin
   viz::PageTable table;
   table.head = {"bag", scenes::figure_of<&scenes::Findings::bottom_sag_m>().name};
   for (const studies::ComparedBag& bag : comparison.bags) {
-    const bool known = bag.impossible.empty() && bag.result.findings.converged();
+    const bool known = bag.result.findings.converged();
     table.rows.push_back(
         {bag.scene.name, known ? scenes::length_text(bag.result.findings.bottom_sag_m, units)
                                : "no rest was found"});

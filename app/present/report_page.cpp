@@ -359,7 +359,6 @@ viz::Page comparison_page(const studies::Comparison& comparison,
     changes.rows.push_back({bag.scene.name, scenes.size() == 1 ? "the first, to compare with"
                                             : change.empty()   ? "nothing"
                                                                : change});
-    if (!bag.impossible.empty()) continue;
     page.models.push_back(tote_page_model(bag.scene.name, bag.result, units));
     if (!bag.result.findings.converged()) continue;
     auto text = trust_paragraphs(bag.result, units);

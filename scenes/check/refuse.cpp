@@ -5,17 +5,20 @@
 
 #include "scenes/check/scene.hpp"
 #include "scenes/format/resolve.hpp"
+#include "totebench/scenes/build.hpp"
 
 namespace totebench::scenes {
 namespace {
 
-// The reader's key tables see to these. All comparisons are false for NaN.
-void require_sizes(const Scene& scene) {
-  const auto require = [](bool holds, const char* sentence) {
-    if (!holds) throw std::invalid_argument(sentence);
+// The reader's key tables see to these: the first that does not hold. All comparisons are false for
+// NaN.
+std::string size_fault(const Scene& scene) {
+  std::string fault;
+  const auto require = [&fault](bool holds, const char* sentence) {
+    if (!holds && fault.empty()) fault = sentence;
   };
   require(scene.mesh.size_m > 0, "the mesh size must be above zero");
-  if (scene.kind != SceneKind::kTote) return;
+  if (scene.kind != SceneKind::kTote) return fault;
   const Bag& bag = scene.bag;
   require(bag.width_m > 0 && bag.height_m > 0, "the bag needs a width and a height above zero");
   require(!has_flat_base(bag) || bag.depth_m > 0, "a bag with a base needs a depth above zero");
@@ -29,6 +32,7 @@ void require_sizes(const Scene& scene) {
           "hem, upper height, seam allowance and lengthwise seams cannot be below zero");
   require(scene.straps.size() == 1,
           "the bag needs exactly one strap entry (its style says how many ribbons)");
+  if (!fault.empty()) return fault;
   const Strap& strap = scene.straps.front();
   require(strap.width_m > 0 && strap.length_m > 0 && strap.overlap_m > 0,
           "a strap needs a width, a length and an overlap on the panel above zero");
@@ -52,12 +56,13 @@ void require_sizes(const Scene& scene) {
   require(contents.kind != ContentsKind::kLoose || contents.mass_kg == 0 ||
               contents.bulk_density_kg_per_m3 > 0,
           "loose contents need a bulk density above zero");
+  return fault;
 }
 
 }  // namespace
 
-void refuse_faulty(const Scene& scene, const materials::MaterialLibrary& library) {
-  require_sizes(scene);
+std::string faults_of(const Scene& scene, const materials::MaterialLibrary& library) {
+  if (std::string fault = size_fault(scene); !fault.empty()) return fault;
   SceneReport report;
   if (scene.kind == SceneKind::kTote) {
     check_tote(scene, library, report);
@@ -69,7 +74,12 @@ void refuse_faulty(const Scene& scene, const materials::MaterialLibrary& library
     if (d.severity != Severity::kError) continue;
     all += (all.empty() ? "" : ". ") + d.message + ": " + d.hint;
   }
-  if (!all.empty()) throw std::invalid_argument(all);
+  return all;
+}
+
+void refuse_faulty(const Scene& scene, const materials::MaterialLibrary& library) {
+  const std::string faults = faults_of(scene, library);
+  if (!faults.empty()) throw std::invalid_argument(faults);
 }
 
 }  // namespace totebench::scenes

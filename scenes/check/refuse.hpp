@@ -6,8 +6,7 @@
 
 namespace totebench::scenes {
 
-// Throws std::invalid_argument with all that is wrong with the scene, by the rules that the reader
-// reports by. A scene that was read without errors passes. `library` holds its own materials.
+// Throws std::invalid_argument with the faults_of() the scene, where it has some.
 void refuse_faulty(const Scene& scene, const materials::MaterialLibrary& library);
 
 }  // namespace totebench::scenes

@@ -23,7 +23,7 @@ struct ToldBag {
 
 const scenes::Findings* found_at_rest(const studies::ComparedBag& bag) {
   const scenes::Findings& found = bag.result.findings;
-  return bag.impossible.empty() && found.converged() ? &found : nullptr;
+  return found.converged() ? &found : nullptr;
 }
 
 const Fields<ToldBag>& against_first_fields() {
@@ -57,21 +57,12 @@ const Fields<ToldBag>& bag_fields() {
           .object(
               "different_from_first", [](const ToldBag& b) { return b.bag.from_first; },
               difference_fields(), "What makes it another bag than the first.")
-          .value(
-              "impossible",
-              [](const ToldBag& b) {
-                const std::string& why = b.bag.impossible;
-                return why.empty() ? std::nullopt : std::optional(why);
-              },
-              "Why it cannot be built. Absent where it can.")
           .object(
               "findings",
-              [](const ToldBag& b) -> std::optional<ToteFindings> {
-                if (!b.bag.impossible.empty()) return std::nullopt;
+              [](const ToldBag& b) {
                 return ToteFindings{b.bag.scene, b.bag.result};
               },
               tote_fields(), "As in findings.json.")
-          .or_null("where it cannot be built")
           .object(
               "against_first", [](const ToldBag& b) -> const ToldBag& { return b; },
               against_first_fields(), "Headlines less those of the first bag.");

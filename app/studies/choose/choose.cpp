@@ -102,16 +102,12 @@ class ChooseStudy {
       return build;
     }
     build.scene = std::move(*read.scene);
-    try {
-      const materials::MaterialLibrary its = scenes::library_of(build.scene, library_);
-      const double mass =
-          scenes::build_tote(build.scene, its, scenes::finest_level(build.scene)).bag_mass_kg;
-      build.mass_kg = kMassStep_kg * std::round(mass / kMassStep_kg);
-      build.stands =
-          result_.spec.limits.standing_height_m / scenes::standing_height_m(build.scene, its);
-    } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
-      build.impossible = error.what();
-    }
+    const materials::MaterialLibrary its = scenes::library_of(build.scene, library_);
+    const double mass =
+        scenes::build_tote(build.scene, its, scenes::finest_level(build.scene)).bag_mass_kg;
+    build.mass_kg = kMassStep_kg * std::round(mass / kMassStep_kg);
+    build.stands =
+        result_.spec.limits.standing_height_m / scenes::standing_height_m(build.scene, its);
     return build;
   }
 

@@ -69,7 +69,7 @@ struct HangResult {
 };
 
 // `library` is library_of(scene, ...). `level` is the mesh to end on, finest_level(scene) unless
-// given. Throws std::invalid_argument on impossible geometry.
+// given. Throws std::invalid_argument on geometry that the reader refuses.
 [[nodiscard]] HangResult hang_tote(const scenes::Scene& scene,
                                    const materials::MaterialLibrary& library,
                                    const OnHangProgress& on_progress,
