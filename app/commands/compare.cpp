@@ -104,7 +104,7 @@ viz::Written write_files(const studies::Comparison& comparison,
       {{"comparison.json", json},
        {"compare.svg", viz::bar_chart_svg(comparison_chart(comparison, units))}},
       views, units, folder);
-  const viz::Page page = comparison_page(comparison, library, units, json, folder);
+  const viz::Page page = comparison_page(comparison, library, units, json, written.picture_png);
   add(written, write_texts(folder, {{"report.html", viz::page_html(page)}}));
   return written;
 }
@@ -114,8 +114,9 @@ void write_handout(const studies::Comparison& comparison, const materials::Mater
   const auto base = base_alone(comparison, library, [](const studies::HangProgress&) {
     return !InterruptGuard::asked_to_stop();
   });
-  add(written, write_texts(folder, {{"handout.html", viz::page_html(lesson_page(comparison, base,
-                                                                                units, folder))}}));
+  add(written,
+      write_texts(folder, {{"handout.html", viz::page_html(lesson_page(comparison, base, units,
+                                                                       written.picture_png))}}));
 }
 
 int compare(const std::vector<std::string>& files, bool handout, const Common& common) {

@@ -5,7 +5,6 @@
 
 #include <CLI/CLI.hpp>
 #include <memory>
-#include <stdexcept>
 
 #include "app/commands/common.hpp"
 #include "app/commands/scene_job.hpp"
@@ -67,13 +66,11 @@ void write_pdf(const SceneJob& job, const viz::FlatDrawing& drawing, const std::
 int cutlist(const std::string& file, const Common& common, const std::string& paper_wanted) {
   const std::optional<SceneJob> job = open_scene(file, common);
   if (!job) return kExitBadInput;
-  std::vector<scenes::CutPiece> pieces;
-  try {
-    pieces = scenes::cut_pieces(job->scene, job->library);
-  } catch (const std::invalid_argument& error) {
-    complain(file + ": error: " + error.what());
+  if (job->scene.kind != scenes::SceneKind::kTote) {
+    complain(file + ": error: only a tote has pieces to cut; this is a sheet.");
     return kExitBadInput;
   }
+  const std::vector<scenes::CutPiece> pieces = scenes::cut_pieces(job->scene, job->library);
   const std::string json = cutlist_json(job->scene, pieces);
   std::string told = cutlist_text(job->scene, pieces, job->library, job->units);
   const viz::FlatDrawing drawing = viz::cutlist_drawing(pieces, job->library, job->units);

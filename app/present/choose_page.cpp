@@ -84,10 +84,10 @@ scenes::Scene chosen_scene(const scenes::Scene& scene, const studies::ChooseResu
 
 viz::Page choose_page(const scenes::Scene& scene, const studies::ChooseResult& r,
                       const materials::MaterialLibrary& library, const std::string& units,
-                      const std::string& json, const std::filesystem::path& folder) {
+                      const std::string& json) {
   const scenes::Scene shown = chosen_scene(scene, r);
   const std::string sentence = choose_sentence(r, units);
-  viz::Page page = hang_page(shown, r.hang, library, units, sentence, json, folder);
+  viz::Page page = hang_page(shown, r.hang, library, units, sentence, json, "");
   page.title = scene.name;
   page.under = scene.note;
   if (r.search.chosen < 0) {

@@ -217,11 +217,11 @@ void add_background(viz::Page& page, const scenes::Scene& scene,
 viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& result,
                     const materials::MaterialLibrary& library, const std::string& units,
                     const std::string& sentence, const std::string& json,
-                    const std::filesystem::path& folder) {
+                    const std::string& picture_png) {
   const scenes::Findings& found = result.findings;
   viz::Page page = bag_page(scene, result, units, sentence);
   if (!found.converged()) page.alarm = kAlarm;
-  page.picture_png = viz::file_content(folder / "tote.png");
+  page.picture_png = picture_png;
   page.picture_text = sentence +
                       " The bag empty and loaded side by side at one scale, and two "
                       "cuts through both.";
@@ -251,7 +251,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& resul
 viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& result,
                     const materials::MaterialLibrary& library, const std::string& units,
                     const std::string& sentence, const std::string& json,
-                    const std::filesystem::path& folder) {
+                    const std::string& picture_png) {
   const bool done = result.report.status == solver::SolveStatus::kConverged;
   const solver::ShellMesh& mesh = result.sheet.model.mesh;
   const scenes::ShownUnit unit = scenes::length_unit(units);
@@ -260,7 +260,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& 
   page.sentence = sentence;
   page.under = scene.note;
   if (!done) page.alarm = kAlarm;
-  page.picture_png = viz::file_content(folder / "sheet.png");
+  page.picture_png = picture_png;
   page.picture_text = sentence + " The sheet as it started, dashed, and as it came to rest.";
   page.data_id = "findings";
   page.data_json = json;
@@ -325,7 +325,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& 
 
 viz::Page comparison_page(const studies::Comparison& comparison,
                           const materials::MaterialLibrary& library, const std::string& units,
-                          const std::string& json, const std::filesystem::path& folder) {
+                          const std::string& json, const std::string& picture_png) {
   viz::Page page;
   page.title = fmt::format("{} bags compared", comparison.bags.size());
   page.sentence = comparison_sentence(comparison, units);
@@ -334,7 +334,7 @@ viz::Page comparison_page(const studies::Comparison& comparison,
     page.alarm =
         "Not every bag came to an equilibrium; numbers of those that did not are left out.";
   }
-  page.picture_png = viz::file_content(folder / "compare.png");
+  page.picture_png = picture_png;
   page.picture_text = page.sentence + " All bags loaded, at one scale and one colour scale.";
   page.cautions = comparison_cautions(comparison);
   page.data_id = "comparison";

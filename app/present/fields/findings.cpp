@@ -1,6 +1,7 @@
 // findings.json: what a hanging tote and a hanging sheet have in common.
 #include "app/present/fields/findings.hpp"
 
+#include "app/present/advice.hpp"
 #include "app/present/fields/schemas.hpp"
 #include "app/present/findings_json.hpp"
 
@@ -61,7 +62,9 @@ const Fields<Solve>& solve_fields() {
               "seconds", [](const Solve& s) { return s.effort.seconds; },
               "Wall-clock time of the whole study.")
           .value("interrupted", &Solve::interrupted, "Stopped on request.")
-          .value("advice", report(&R::advice), "What to try when there is no equilibrium.");
+          .value(
+              "advice", [](const Solve& s) { return advice_for(s.report); },
+              "What to try when there is no equilibrium.");
   return fields;
 }
 
