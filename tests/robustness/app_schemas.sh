@@ -16,7 +16,7 @@ fail() {
   echo "$1" >&2
   failures=$((failures + 1))
 }
-sed 's/"size": "40 mm"/"size": "60 mm"/; s/"load_steps": 2/"load_steps": 1/' "$2/page_tote.json" >"$work/tote.json"
+sed 's/"size": "40 mm"/"size": "120 mm"/; s/"load_steps": 2/"load_steps": 1/' "$2/page_tote.json" >"$work/tote.json"
 sed 's/"size": "40 mm"/"size": "4 mm"/; s/"load_steps": 2/"load_steps": 40/' "$2/page_tote.json" >"$work/slow.json"
 sed 's/"thickness": "2 mm"/"thickness": "4 mm"/; s/"page test"/"stiffer"/' "$work/tote.json" >"$work/stiffer.json"
 cd -- "$work" || exit 1
@@ -35,7 +35,7 @@ writes comparison compare tote.json stiffer.json
 writes cutlist cutlist tote.json
 
 stopped() { # NAME COMMAND
-  "$program" "$2" slow.json --out "stopped-$2" >/dev/null 2>said &
+  "$program" "$2" slow.json --json --out stopped >"stopped-$1.json" 2>said &
   local pid=$!
   for _ in $(seq 600); do
     [[ -s said ]] && break # the first progress line: it is solving
@@ -46,7 +46,7 @@ stopped() { # NAME COMMAND
   local code=0
   wait "$pid" || code=$?
   ((code == 3)) || fail "$2, stopped: exit code $code, not 3"
-  keeps_schema "$1" "stopped-$2/$1.json" || fail "$2, stopped, does not keep to $1.schema.json"
+  keeps_schema "$1" "stopped-$1.json" || fail "$2, stopped, does not keep to $1.schema.json"
 }
 stopped findings hang
 stopped rating rate

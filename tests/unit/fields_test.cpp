@@ -41,7 +41,8 @@ const Fields<Part>& part_fields() {
 const Fields<Whole>& end_fields() {
   static const auto fields = Fields<Whole>("end", "The end.")
                                  .value("first", &Whole::name, "One.")
-                                 .value("second", &Whole::name, "Two.");
+                                 .value("second", &Whole::count, "Two.")
+                                 .or_null("where nobody counted");
   return fields;
 }
 
@@ -78,7 +79,9 @@ TEST(Fields, AreWrittenInTheirOrderAndLeftOutOrNullWhereThereIsNothing) {
   EXPECT_EQ(
       whole_fields().json(whole).dump(),
       R"({"version":1,"name":"a","width_m":0.5,"known":null,"count":3,"part":{"force_N":4.0},)"
-      R"("parts":[{"force_N":1.0},{"force_N":2.0}],"size":0.5,"first":"a","second":"a"})");
+      R"("parts":[{"force_N":1.0},{"force_N":2.0}],"size":0.5,"first":"a","second":3})");
+  whole.count.reset();
+  EXPECT_EQ(whole_fields().json(whole)["second"], nullptr) << "there, and null";
 }
 
 TEST(Fields, TheSchemaKnowsWhatIsRequiredWhatMayBeNullAndInWhichUnit) {

@@ -30,6 +30,8 @@ struct FieldMeaning {
   bool may_be_null = false;
   std::function<Json(Json& definitions)> type;  // adds what it refers to
   std::string comes_with = {};                  // a key that is there where this one is
+
+  [[nodiscard]] bool absent_if_null() const { return !required && !may_be_null; }
 };
 
 // "doc In N/m." for the key "peak_N_per_m"; doc where no unit ends the key.
@@ -164,7 +166,7 @@ class Fields {
   // Empty where the key is left out.
   [[nodiscard]] std::optional<Json> one(std::size_t field, const T& object) const {
     std::optional<Json> value = readers_[field](object);
-    if (value && value->is_null() && !meanings_[field].required) value.reset();
+    if (value && value->is_null() && meanings_[field].absent_if_null()) value.reset();
     return value;
   }
 
