@@ -19,7 +19,7 @@ endforeach()
 install(DIRECTORY scenes/examples/ DESTINATION "${data_dir}/examples")
 install(DIRECTORY scenes/ DESTINATION "${data_dir}/schema"
         FILES_MATCHING PATTERN "*.schema.json" PATTERN "examples" EXCLUDE)
-install(FILES LICENSE README.md DESTINATION "${CMAKE_INSTALL_DOCDIR}")
+install(FILES LICENSE README.md scenes/guide.md DESTINATION "${CMAKE_INSTALL_DOCDIR}")
 
 foreach(dependency CGAL CHOLMOD OpenMP)
   set(TOTEBENCH_USES_${dependency} OFF)

@@ -9,6 +9,7 @@
 #include <map>
 
 #include "app/commands/scene_job.hpp"
+#include "app/present/advice.hpp"
 #include "app/present/text_table.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/studies/headline.hpp"
@@ -200,9 +201,9 @@ std::string comparison_report(const studies::Comparison& comparison, const std::
   text += "\n" + table_text(rows) + "  (in brackets: against A)\n\n";
   for (const studies::ComparedBag& bag : comparison.bags) {
     if (good(bag)) continue;
-    const solver::SolveReport& report = bag.result.findings.loaded;
+    const std::string advice = advice_for(bag.result.findings.loaded);
     text += fmt::format("{}: {}{}\n", bag.scene.name, failure_text(bag),
-                        report.advice.empty() ? "" : "; what to try: " + report.advice);
+                        advice.empty() ? "" : "; what to try: " + advice);
   }
   text += results_text(written, folder);
   return text + cautions_text(comparison_cautions(comparison));

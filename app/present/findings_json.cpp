@@ -3,6 +3,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "app/present/advice.hpp"
 #include "totebench/studies/likely_range.hpp"
 
 namespace totebench::app {
@@ -26,7 +27,7 @@ Json solve_part(const solver::SolveReport& report, const studies::HangEffort& ef
           {"energy_J", report.energy_J},
           {"seconds", effort.seconds},
           {"interrupted", interrupted},
-          {"advice", report.advice}};
+          {"advice", advice_for(report)}};
 }
 
 Json seam_part(const scenes::StrapSeamFinding& seam) {

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "app/commands/scene_job.hpp"
+#include "app/present/advice.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/studies/likely_range.hpp"
 
@@ -20,7 +21,9 @@ std::string no_equilibrium_text(const solver::SolveReport& report, const std::st
       "No equilibrium of {} was found: the search ended {} % of the load with a residual of "
       "{:.1e} (wanted 1e-6 of the load).\n",
       of, fmt::format("at {:.0f}", 100 * report.load_factor), report.residual_relative);
-  if (!report.advice.empty()) text += "What to try: " + report.advice + ".\n";
+  if (const std::string advice = advice_for(report); !advice.empty()) {
+    text += "What to try: " + advice + ".\n";
+  }
   return text;
 }
 

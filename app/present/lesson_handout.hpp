@@ -28,8 +28,7 @@ struct BaseAlone {
 };
 
 // Greatest deflection of a simply supported rectangular plate under even pressure q, sides a and b
-// (m), rigidity D (N m): Navier's double series (Timoshenko and Woinowsky-Krieger, Theory of Plates
-// and Shells, 2nd ed. 1959, art. 30),
+// (m), rigidity D (N m): Navier's double series ([TimoshenkoWoinowskyKrieger1959], art. 30),
 //   w = 16 q / (pi^6 D) sum sum (-1)^((m+n)/2-1) / (m n (m^2/a^2 + n^2/b^2)^2),  m, n odd.
 [[nodiscard]] double navier_deflection(double pressure_Pa, double a_m, double b_m,
                                        double rigidity_N_m);

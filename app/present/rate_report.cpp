@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "app/commands/scene_job.hpp"
+#include "app/present/advice.hpp"
 #include "app/present/rate_tables.hpp"
 #include "app/present/report_page.hpp"
 #include "totebench/scenes/unit_text.hpp"
@@ -28,7 +29,9 @@ std::string rate_report(const scenes::Scene& scene, const studies::RateResult& r
     const solver::SolveReport& failed =
         found.empty.status != solver::SolveStatus::kConverged ? found.empty : found.loaded;
     std::string text = "No equilibrium of the bag was found, so there is no rating.\n";
-    if (!failed.advice.empty()) text += "What to try: " + failed.advice + ".\n";
+    if (const std::string advice = advice_for(failed); !advice.empty()) {
+      text += "What to try: " + advice + ".\n";
+    }
     return text + end;
   }
   if (!result.rated()) {

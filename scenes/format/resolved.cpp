@@ -130,7 +130,8 @@ Json write_object(const KeyTable& table, void* object) {
     if (!key.when.key.empty()) {
       const auto it = out.find(key.when.key);
       const auto& values = key.when.values;
-      if (it == out.end() || std::count(values.begin(), values.end(), *it) == 0) continue;
+      if (it == out.end() || std::count(values.begin(), values.end(), it->get<std::string>()) == 0)
+        continue;
     }
     Json value;
     if (const auto* choice = std::get_if<ChoiceSlot>(&slot)) {

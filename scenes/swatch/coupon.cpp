@@ -7,6 +7,7 @@
 #include "totebench/scenes/build.hpp"
 #include "totebench/scenes/scene.hpp"
 #include "totebench/scenes/units.hpp"
+#include "totebench/solver/continuation.hpp"
 
 namespace totebench::scenes {
 namespace {
@@ -139,14 +140,11 @@ class CouponModel {
                   coupon_.poisson_ratio);
     solver::State trial = state_;
     solver::SolveOptions options;
-    options.bold = true;  // a strip has one shape at rest, and for a loop the fit looks at which
-    solver::SolveReport report = solver::find_equilibrium(sheet_.model, 1.0, trial, options);
-    if (!at_rest(report)) {
+    options.full_steps =
+        true;  // a strip has one shape at rest, and for a loop the fit looks at which
+    if (!at_rest(solver::find_equilibrium(sheet_.model, 1.0, trial, options))) {
       trial = solver::start_state(sheet_.model);
-      options.bold = false;
-      options.first_load_steps = 4;
-      report = solver::find_equilibrium(sheet_.model, 1.0, trial, options);
-      if (!at_rest(report)) return std::nullopt;
+      if (!at_rest(raise_load(trial))) return std::nullopt;
     }
     state_ = trial;
     return read(state_.x.col(sheet_.probe_nodes.front()));
@@ -155,6 +153,15 @@ class CouponModel {
   [[nodiscard]] int triangles() const { return sheet_.model.mesh.n_triangles(); }
 
  private:
+  solver::SolveReport raise_load(solver::State& state) const {
+    solver::EquilibriumSearch search(sheet_.model);
+    const auto solve = [&](double load_factor, solver::State& at) {
+      return search.find(load_factor, at);
+    };
+    const solver::LoadStepping stepping = {.first = 0.25, .largest = 1, .least = 1.0 / 512};
+    return solver::follow_load(solve, 0, 1, state, stepping).report;
+  }
+
   static bool at_rest(const solver::SolveReport& report) {
     return report.status == solver::SolveStatus::kConverged && report.stable;
   }

@@ -26,11 +26,10 @@ struct Coupon {
 };
 
 // By the formula of the books, for a reading as in StripTest:
-//   overhang  B = w (L f)^3,  f^3 = cos(a/2) / (8 tan a)              Peirce, J. Text. Inst. 21
-//                                                                     (1930) T377, from memory
+//   overhang  B = w (L f)^3,  f^3 = cos(a/2) / (8 tan a)              [Peirce1930]
 //   droop     B = w L^4 / (8 drop)                                    beam, small droop
 //   loop      B = w c^3,  c = l0 (cos h / tan h)^(1/3),  l0 = 0.1337 L, h = 32.85 deg (l - l0) / l0
-//                                                                     Peirce 1930, from memory
+//                                                                     [Peirce1930]
 //   gap       B = 5 w L^4 / (384 sag) + (P/b) L^3 / (48 sag)          beam on two supports
 //   stretch   K = (P/b) L / extension                                 Hooke
 [[nodiscard]] double formula_stiffness(const Coupon& coupon, double reading_m);

@@ -1,14 +1,11 @@
 #include "solver/assembly/potential.hpp"
 
-#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-#include <iterator>
+#include <stdexcept>
 
 namespace totebench::solver {
 namespace {
-
-constexpr int kLargestBlock = 36;  // unknowns of a pair of triangles
 
 // Sum with the rounding errors carried along (Neumaier), so that line searches can see energy
 // changes far below the total.
@@ -26,14 +23,6 @@ class CompensatedSum {
   double correction_ = 0;
 };
 
-Eigen::Vector3d carried(const Eigen::Vector3d& from, const Eigen::Vector3d& to,
-                        const Eigen::Vector3d& v) {
-  // Smallest rotation that takes unit vector `from` to `to`.
-  const Eigen::Vector3d axis = from.cross(to);
-  const double c = from.dot(to);
-  return c * v + axis.cross(v) + axis * (axis.dot(v) / (1 + c));
-}
-
 Eigen::VectorXd flattened(const Eigen::Matrix3Xd& force, int n_nodes, int n_unknowns) {
   Eigen::VectorXd all = Eigen::VectorXd::Zero(n_unknowns);
   if (force.size() > 0) {
@@ -44,167 +33,72 @@ Eigen::VectorXd flattened(const Eigen::Matrix3Xd& force, int n_nodes, int n_unkn
 
 }  // namespace
 
-Eigen::VectorXd coordinates(const State& state) {
-  Eigen::VectorXd y(state.x.size() + state.turn.size());
-  y << Eigen::Map<const Eigen::VectorXd>(state.x.data(), state.x.size()), state.turn;
-  return y;
-}
-
-State retract(const Topology& topology, const State& state, const Eigen::VectorXd& step) {
-  State moved;
-  moved.x = state.x;
-  const Eigen::Index n_positions = state.x.size();
-  Eigen::Map<Eigen::VectorXd>(moved.x.data(), n_positions) += step.head(n_positions);
-  moved.turn = state.turn + step.tail(topology.n_directors());
-  moved.director.resize(3, topology.n_directors());
-#pragma omp parallel for schedule(static)
-  for (int i = 0; i < topology.n_directors(); ++i) {
-    const DirectorSite& site = topology.sites[i];
-    const Eigen::Vector3d from = site_tangent(site, state.x).normalized();
-    const Eigen::Vector3d to = site_tangent(site, moved.x).normalized();
-    const Eigen::Vector3d d = carried(from, to, state.director.col(i));
-    const double turn = step[n_positions + i];
-    Eigen::Vector3d turned = std::cos(turn) * d + std::sin(turn) * to.cross(d);
-    turned -= to.dot(turned) * to;  // keeps round-off from adding up
-    moved.director.col(i) = turned.normalized();
-  }
-  return moved;
-}
-
-Potential::Potential(const Model& model) : model_(model), topology_(make_topology(model)) {
-  terms_.push_back(make_shell_term(model_, topology_));
-  if (!topology_.hinges.empty()) terms_.push_back(make_hinge_term(topology_));
-  if (!model_.stitches.empty()) terms_.push_back(make_stitch_term(model_.mesh, model_.stitches));
-  if (!model_.weak_springs.empty()) {
-    terms_.push_back(make_stitch_term(model_.mesh, model_.weak_springs));
-  }
-  if (!model_.normal_ties.empty()) {
-    terms_.push_back(make_normal_tie_term(model_.mesh, model_.normal_ties));
-  }
-  if (!model_.tethers.empty()) terms_.push_back(make_tether_term(model_.mesh, model_.tethers));
-  if (model_.payload_pressure_Pa.size() > 0) {
-    terms_.push_back(make_pressure_term(model_.mesh, model_.payload_pressure_Pa));
-  }
-  if (model_.fill.active()) {
-    auto fill = std::make_unique<FillTerm>(model_.mesh, model_.fill, model_.gravity_m_per_s2);
-    fill_ = fill.get();
-    terms_.push_back(std::move(fill));
-  }
-  if (model_.floor.active()) {
-    auto floor = std::make_unique<FloorTerm>(model_.mesh, model_.floor);
-    floor_ = floor.get();
-    terms_.push_back(std::move(floor));
-  }
-
-  const int n = topology_.n_unknowns();
-  permanent_ = flattened(model_.permanent_force_N, topology_.n_nodes, n);
-  payload_ = flattened(model_.payload_force_N, topology_.n_nodes, n);
+Potential::Potential(const Model& model)
+    : model_(model),
+      topology_(make_topology(model)),
+      dofs_(dof_map(topology_, model.bodies.size())),
+      terms_(make_terms(model_, topology_)) {
+  permanent_ = flattened(model_.permanent_force_N, dofs_.n_nodes, dofs_.size());
+  payload_ = flattened(model_.payload_force_N, dofs_.n_nodes, dofs_.size());
   for (const DirectorLoad& load : topology_.moments) {
-    payload_[3 * topology_.n_nodes + load.director] += load.moment_N_m;
+    payload_[dofs_.director(load.director)] += load.moment_N_m;
   }
-  heap_ = Eigen::VectorXd::Zero(n);
+  find_free();
+  list_blocks();
+  pattern_.update_hessian(free_index_, n_free());
+  set_load_factor(1);
+}
 
-  free_index_.assign(n, 0);
-  for (const FixedDof& fixed : model_.fixed) free_index_[3 * fixed.node + fixed.axis] = -1;
-  for (const int director : topology_.clamped) free_index_[3 * topology_.n_nodes + director] = -1;
+void Potential::find_free() {
+  free_index_.assign(dofs_.size(), 0);
+  for (const FixedDof& fixed : model_.fixed) free_index_[dofs_.node(fixed.node) + fixed.axis] = -1;
+  for (const int director : topology_.clamped) free_index_[dofs_.director(director)] = -1;
   // A node that no triangle uses has no stiffness; hold it.
-  std::vector<bool> used(topology_.n_nodes, false);
+  std::vector<bool> used(dofs_.n_nodes, false);
   for (const Triangle& t : model_.mesh.triangles) {
     for (const int node : t.node) used[node] = true;
   }
-  for (int i = 0; i < topology_.n_nodes; ++i) {
-    for (int c = 0; c < 3 && !used[i]; ++c) free_index_[3 * i + c] = -1;
+  for (int i = 0; i < dofs_.n_nodes; ++i) {
+    for (int c = 0; c < 3 && !used[i]; ++c) free_index_[dofs_.node(i) + c] = -1;
   }
-  for (int i = 0; i < n; ++i) {
+  for (int i = 0; i < dofs_.size(); ++i) {
     if (free_index_[i] == -1) continue;
     free_index_[i] = static_cast<int>(free_.size());
     free_.push_back(i);
   }
-  build_pattern();
-  set_load_factor(1);
 }
 
-void Potential::build_pattern() {
-  std::size_t n_local = 0;
-  std::size_t n_gradient = 0;
-  for (const auto& term : terms_) {
-    for (int b = 0; b < term->n_blocks(); ++b) {
-      const std::span<const int> unknowns = term->unknowns(b);
-      entries_.push_back({term.get(), b, n_local, unknowns});
-      gradient_first_.push_back(n_gradient);
-      n_local += unknowns.size() * (unknowns.size() + 1) / 2;
-      n_gradient += unknowns.size();
-    }
+void Potential::add(std::unique_ptr<EnergyTerm> term) {
+  term->set_load_factor(factor_);
+  terms_.push_back(std::move(term));
+  try {
+    list_blocks();
+  } catch (const std::invalid_argument&) {
+    terms_.pop_back();
+    list_blocks();
+    throw;
   }
-  local_.resize(n_local);
-  gradients_.resize(n_gradient);
+  pattern_.update_hessian(free_index_, n_free());
+}
 
-  // Every entry of a block in its column of the lower triangle, in the order of the blocks ...
-  struct Item {
-    int row;
-    int position;  // in local_
-  };
-  const auto for_each_item = [&](auto&& visit) {
-    for (const Entry& entry : entries_) {
-      std::size_t position = entry.first;
-      const std::size_t n = entry.unknowns.size();
-      for (std::size_t j = 0; j < n; ++j) {
-        const int fj = free_index_[entry.unknowns[j]];
-        for (std::size_t i = j; i < n; ++i, ++position) {
-          const int fi = free_index_[entry.unknowns[i]];
-          if (fi >= 0 && fj >= 0) {
-            visit(std::min(fi, fj), Item{std::max(fi, fj), static_cast<int>(position)});
-          }
-        }
-      }
-    }
-  };
-  std::vector<int> item_start(n_free() + 1, 0);
-  for_each_item([&](int column, const Item&) { ++item_start[column + 1]; });
-  for (int c = 0; c < n_free(); ++c) item_start[c + 1] += item_start[c];
-  std::vector<Item> items(item_start.back());
-  std::vector<int> place(item_start.begin(), item_start.end() - 1);
-  for_each_item([&](int column, const Item& item) { items[place[column]++] = item; });
+std::vector<int> Potential::term_versions() const {
+  std::vector<int> versions;
+  versions.reserve(terms_.size());
+  for (const auto& term : terms_) versions.push_back(term->pattern_version());
+  return versions;
+}
 
-  // ... sorted by row, those of one row to be added up, gives the compressed lower triangle.
-  std::vector<int> rows;
-  std::vector<int> column_start(n_free() + 1, 0);
-  gather_.reserve(items.size());
-  for (int c = 0; c < n_free(); ++c) {
-    const auto begin = items.begin() + item_start[c];
-    const auto end = items.begin() + item_start[c + 1];
-    std::sort(begin, end, [](const Item& a, const Item& b) {
-      return a.row != b.row ? a.row < b.row : a.position < b.position;
-    });
-    for (auto item = begin; item != end; ++item) {
-      if (item == begin || item->row != std::prev(item)->row) {
-        gather_start_.push_back(static_cast<int>(gather_.size()));
-        rows.push_back(item->row);
-      }
-      gather_.push_back(item->position);
-    }
-    column_start[c + 1] = static_cast<int>(rows.size());
-  }
-  gather_start_.push_back(static_cast<int>(gather_.size()));
-  hessian_.resize(n_free(), n_free());
-  hessian_.resizeNonZeros(static_cast<Eigen::Index>(rows.size()));
-  std::copy(column_start.begin(), column_start.end(), hessian_.outerIndexPtr());
-  std::copy(rows.begin(), rows.end(), hessian_.innerIndexPtr());
-  std::fill_n(hessian_.valuePtr(), rows.size(), 0.0);
+void Potential::list_blocks() {
+  std::vector<const EnergyTerm*> terms;
+  terms.reserve(terms_.size());
+  for (const auto& term : terms_) terms.push_back(term.get());
+  pattern_.list(terms, dofs_.size());
+  versions_ = term_versions();
+}
 
-  std::vector<int> gradient_count(topology_.n_unknowns() + 1, 0);
-  for (const Entry& entry : entries_) {
-    for (const int unknown : entry.unknowns) ++gradient_count[unknown + 1];
-  }
-  for (int i = 0; i < topology_.n_unknowns(); ++i) gradient_count[i + 1] += gradient_count[i];
-  gradient_gather_start_ = gradient_count;
-  gradient_gather_.resize(n_gradient);
-  std::vector<int> next(gradient_count.begin(), gradient_count.end() - 1);
-  for (std::size_t e = 0; e < entries_.size(); ++e) {
-    for (std::size_t i = 0; i < entries_[e].unknowns.size(); ++i) {
-      gradient_gather_[next[entries_[e].unknowns[i]]++] = static_cast<int>(gradient_first_[e] + i);
-    }
-  }
+void Potential::keep_in_pattern(const Eigen::SparseMatrix<double>& lower) {
+  pattern_.keep(lower);
+  pattern_.update_hessian(free_index_, n_free());
 }
 
 void Potential::set_load_factor(double factor) {
@@ -213,22 +107,46 @@ void Potential::set_load_factor(double factor) {
   update_dead_load();
 }
 
-void Potential::set_heap_forces(const Eigen::Matrix3Xd& force) {
-  heap_ = flattened(force, topology_.n_nodes, topology_.n_unknowns());
+void Potential::update_dead_load() {
+  Eigen::VectorXd lagged = Eigen::VectorXd::Zero(dofs_.size());
+  for (const auto& term : terms_) term->add_lagged_force(lagged);
+  dead_load_ = permanent_ + factor_ * payload_ + lagged;
+}
+
+bool Potential::is_lagged() const {
+  return std::any_of(terms_.begin(), terms_.end(),
+                     [](const auto& term) { return term->is_lagged(); });
+}
+
+void Potential::renew_lagged(const State& state) {
+  for (const auto& term : terms_) term->renew_lagged(state);
   update_dead_load();
 }
 
-void Potential::update_dead_load() { dead_load_ = permanent_ + factor_ * payload_ + heap_; }
+SolveFailure Potential::obstacle() const {
+  for (const auto& term : terms_) {
+    if (term->obstacle() != SolveFailure::kNone) return term->obstacle();
+  }
+  return SolveFailure::kNone;
+}
 
 void Potential::prepare(const State& state) {
-  if (fill_ != nullptr) fill_->find_level(state);
+  for (const auto& term : terms_) term->prepare(state);
+  if (term_versions() != versions_) list_blocks();
+}
+
+double Potential::largest_step(const State& state, const Eigen::VectorXd& step) const {
+  double share = 1;
+  for (const auto& term : terms_) share = std::min(share, term->largest_step(state, step));
+  return share;
 }
 
 double Potential::energy(const State& state) const {
-  std::vector<double> block_energy(entries_.size());
+  const std::vector<BlockPattern::Entry>& entries = pattern_.entries();
+  std::vector<double> block_energy(entries.size());
 #pragma omp parallel for schedule(static)
-  for (std::size_t e = 0; e < entries_.size(); ++e) {
-    block_energy[e] = entries_[e].term->energy(state, entries_[e].block);
+  for (std::size_t e = 0; e < entries.size(); ++e) {
+    block_energy[e] = entries[e].term->energy(state, entries[e].block);
   }
   CompensatedSum sum;
   for (const double value : block_energy) sum.add(value);
@@ -238,67 +156,20 @@ double Potential::energy(const State& state) const {
   for (Eigen::Index i = 0; i < state.turn.size(); ++i) {
     sum.add(-dead_load_[state.x.size() + i] * state.turn[i]);
   }
-  if (fill_ != nullptr) sum.add(fill_->level_energy());
+  for (const auto& term : terms_) sum.add(term->whole_energy());
   if (quadratic_.diagonal.size() > 0) sum.add(quadratic_energy(state));
   return sum.total();
 }
 
-namespace {
-
-Eigen::VectorXd gathered(const std::vector<double>& values, const std::vector<int>& start,
-                         const std::vector<int>& positions) {
-  Eigen::VectorXd sum(static_cast<Eigen::Index>(start.size()) - 1);
-#pragma omp parallel for schedule(static)
-  for (Eigen::Index i = 0; i < sum.size(); ++i) {
-    double s = 0;
-    for (int k = start[i]; k < start[i + 1]; ++k) s += values[positions[k]];
-    sum[i] = s;
-  }
-  return sum;
-}
-
-}  // namespace
-
 Eigen::VectorXd Potential::gradient(const State& state) const {
-  std::vector<double> gradients(gradients_.size());
-#pragma omp parallel for schedule(static)
-  for (std::size_t e = 0; e < entries_.size(); ++e) {
-    entries_[e].term->derivatives(state, entries_[e].block, Curving::kFull,
-                                  &gradients[gradient_first_[e]], nullptr);
-  }
-  return gathered(gradients, gradient_gather_start_, gradient_gather_) - dead_load_ +
-         quadratic_gradient(state);
+  return pattern_.gradient(state) - dead_load_ + quadratic_gradient(state);
 }
 
-Eigen::VectorXd Potential::assemble(const State& state, Curving curving) {
-#pragma omp parallel for schedule(static)
-  for (std::size_t e = 0; e < entries_.size(); ++e) {
-    const Entry& entry = entries_[e];
-    alignas(32) double block[kLargestBlock * kLargestBlock];
-    entry.term->derivatives(state, entry.block, curving, &gradients_[gradient_first_[e]], block);
-    const std::size_t n = entry.unknowns.size();
-    double* out = &local_[entry.first];
-    for (std::size_t j = 0; j < n; ++j) {
-      for (std::size_t i = j; i < n; ++i) *out++ = block[j * n + i];
-    }
-  }
-  double* values = hessian_.valuePtr();
-  const Eigen::Index n_values = hessian_.nonZeros();
-#pragma omp parallel for schedule(static)
-  for (Eigen::Index k = 0; k < n_values; ++k) {
-    double sum = 0;
-    for (int g = gather_start_[k]; g < gather_start_[k + 1]; ++g) sum += local_[gather_[g]];
-    values[k] = sum;
-  }
-  if (quadratic_.diagonal.size() > 0) {
-    for (int c = 0; c < n_free(); ++c) {
-      values[hessian_.outerIndexPtr()[c]] += quadratic_.diagonal[free_[c]];
-    }
-    Eigen::Map<Eigen::VectorXd> all(values, n_values);
-    if (quadratic_.coupled.size() > 0) all += quadratic_.coupled;
-  }
-  return gathered(gradients_, gradient_gather_start_, gradient_gather_) - dead_load_ +
-         quadratic_gradient(state);
+Eigen::VectorXd Potential::assemble(const State& state, HessianPart part) {
+  Eigen::VectorXd diagonal;
+  if (quadratic_.diagonal.size() > 0) diagonal = restrict_to_free(quadratic_.diagonal);
+  return pattern_.assemble(state, part, free_index_, n_free(), diagonal, quadratic_.coupled) -
+         dead_load_ + quadratic_gradient(state);
 }
 
 void Potential::predict(const State& state, const Eigen::VectorXd& step) {
@@ -309,13 +180,11 @@ void Potential::forget_prediction() {
   for (const auto& term : terms_) term->predict(nullptr, {});
 }
 
-double Potential::level_coupling(const State& state, Eigen::VectorXd& v_free) const {
-  if (fill_ == nullptr) return 0;
-  Eigen::VectorXd v(topology_.n_unknowns());
-  double factor = 0;
-  if (!fill_->level_coupling(state, v, factor)) return 0;
-  v_free = restrict_to_free(v);
-  return factor;
+std::vector<RankOne> Potential::low_rank(const State& state) const {
+  std::vector<RankOne> parts;
+  for (const auto& term : terms_) term->add_low_rank(state, dofs_.size(), parts);
+  for (RankOne& part : parts) part.v = restrict_to_free(part.v);
+  return parts;
 }
 
 Eigen::VectorXd Potential::restrict_to_free(const Eigen::VectorXd& all) const {
@@ -325,7 +194,7 @@ Eigen::VectorXd Potential::restrict_to_free(const Eigen::VectorXd& all) const {
 }
 
 Eigen::VectorXd Potential::expand(const Eigen::VectorXd& free_values) const {
-  Eigen::VectorXd all = Eigen::VectorXd::Zero(topology_.n_unknowns());
+  Eigen::VectorXd all = Eigen::VectorXd::Zero(dofs_.size());
   for (int i = 0; i < n_free(); ++i) all[free_[i]] = free_values[i];
   return all;
 }
@@ -342,7 +211,7 @@ double Potential::quadratic_energy(const State& state) const {
 }
 
 Eigen::VectorXd Potential::quadratic_gradient(const State& state) const {
-  if (quadratic_.diagonal.size() == 0) return Eigen::VectorXd::Zero(topology_.n_unknowns());
+  if (quadratic_.diagonal.size() == 0) return Eigen::VectorXd::Zero(dofs_.size());
   const Eigen::VectorXd y = coordinates(state);
   Eigen::VectorXd gradient = quadratic_.diagonal.cwiseProduct(y - quadratic_.centre);
   if (quadratic_.coupled.size() > 0) {
@@ -352,21 +221,19 @@ Eigen::VectorXd Potential::quadratic_gradient(const State& state) const {
 }
 
 Eigen::VectorXd Potential::coupled_product(const Eigen::VectorXd& z) const {
+  const Eigen::SparseMatrix<double>& kept = pattern_.kept();
   const Eigen::Map<const Eigen::SparseMatrix<double>> matrix(
-      hessian_.rows(), hessian_.cols(), hessian_.nonZeros(), hessian_.outerIndexPtr(),
-      hessian_.innerIndexPtr(), quadratic_.coupled.data());
+      kept.rows(), kept.cols(), kept.nonZeros(), kept.outerIndexPtr(), kept.innerIndexPtr(),
+      quadratic_.coupled.data());
   return matrix.selfadjointView<Eigen::Lower>() * z;
 }
 
 Eigen::VectorXd Potential::applied_loads(const State& state) const {
   Eigen::VectorXd loads = dead_load_;
-  double gradient[kLargestBlock];
-  for (const Entry& entry : entries_) {
-    // Terms other than internal ones (shell, hinges, springs, ties) push on the outside world.
-    const bool outside = entry.term == fill_ || entry.term == floor_ ||
-                         (model_.payload_pressure_Pa.size() > 0 && entry.unknowns.size() == 18);
-    if (!outside) continue;
-    entry.term->derivatives(state, entry.block, Curving::kFull, gradient, nullptr);
+  double gradient[EnergyTerm::kLargestBlock];
+  for (const BlockPattern::Entry& entry : pattern_.entries()) {
+    if (!entry.term->is_outer()) continue;
+    entry.term->derivatives(state, entry.block, HessianPart::kExact, gradient, nullptr);
     for (std::size_t i = 0; i < entry.unknowns.size(); ++i) {
       loads[entry.unknowns[i]] -= gradient[i];
     }
@@ -377,19 +244,16 @@ Eigen::VectorXd Potential::applied_loads(const State& state) const {
 Eigen::Vector3d Potential::applied_force(const State& state) const {
   const Eigen::VectorXd loads = applied_loads(state);
   Eigen::Vector3d total = Eigen::Vector3d::Zero();
-  for (int i = 0; i < topology_.n_nodes; ++i) total += loads.segment<3>(3 * i);
+  for (int i = 0; i < dofs_.n_nodes; ++i) total += loads.segment<3>(dofs_.node(i));
+  for (int i = 0; i < dofs_.n_bodies; ++i) total += loads.segment<3>(dofs_.body(i));
   return total;
 }
 
 double Potential::load_scale(double length_m) const {
-  double scale = dead_load_.tail(topology_.n_directors()).cwiseAbs().sum() / length_m;
-  for (int i = 0; i < topology_.n_nodes; ++i) scale += dead_load_.segment<3>(3 * i).norm();
-  if (fill_ != nullptr) scale += fill_->weight_N();
-  if (model_.payload_pressure_Pa.size() > 0) {
-    for (int t = 0; t < model_.mesh.n_triangles(); ++t) {
-      scale += std::abs(factor_ * model_.payload_pressure_Pa[t]) * rest_area(model_.mesh, t);
-    }
-  }
+  double scale =
+      dead_load_.segment(dofs_.director(0), dofs_.n_directors).cwiseAbs().sum() / length_m;
+  for (int i = 0; i < dofs_.n_nodes; ++i) scale += dead_load_.segment<3>(dofs_.node(i)).norm();
+  for (const auto& term : terms_) scale += term->load_scale();
   return scale;
 }
 

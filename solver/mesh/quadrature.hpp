@@ -11,14 +11,14 @@ struct QuadraturePoint {
   double weight;
 };
 
-// Degree 2, interior points (Strang and Fix 1973; weights checked by test).
+// Degree 2, interior points [StrangFix1973]; weights checked by test.
 inline constexpr std::array<QuadraturePoint, 3> kInteriorPoints = {{
     {1.0 / 6, 1.0 / 6, 1.0 / 6},
     {2.0 / 3, 1.0 / 6, 1.0 / 6},
     {1.0 / 6, 2.0 / 3, 1.0 / 6},
 }};
 
-// Degree 4, six points (Dunavant 1985, from memory; checked by test).
+// Degree 4, six points [Dunavant1985]; checked by test.
 inline constexpr std::array<QuadraturePoint, 6> kDegree4Points = {{
     {0.445948490915965, 0.445948490915965, 0.5 * 0.223381589678011},
     {0.445948490915965, 0.108103018168070, 0.5 * 0.223381589678011},
@@ -28,7 +28,7 @@ inline constexpr std::array<QuadraturePoint, 6> kDegree4Points = {{
     {0.816847572980459, 0.091576213509771, 0.5 * 0.109951743655322},
 }};
 
-// Degree 6, twelve points (Dunavant 1985, from memory; checked by test).
+// Degree 6, twelve points [Dunavant1985]; checked by test.
 inline constexpr std::array<QuadraturePoint, 12> kDegree6Points = {{
     {0.249286745170910, 0.249286745170910, 0.5 * 0.116786275726379},
     {0.249286745170910, 0.501426509658179, 0.5 * 0.116786275726379},

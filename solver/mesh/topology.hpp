@@ -1,7 +1,6 @@
-// Edges of a shell mesh, the directors that sit on them, and the global order of unknowns.
+// Edges of a shell mesh and the directors that sit on them.
 //
-// Unknowns: 3 per node (x, y, z of node i at 3i, 3i+1, 3i+2), then one per director (its turn about
-// the edge). A director is a unit vector at one of an edge's two Gauss points; all sheets that meet
+// A director is a unit vector at one of an edge's two Gauss points; all sheets that meet
 // at the edge share it, except across a hinge, where each sheet has its own.
 #pragma once
 
@@ -51,7 +50,6 @@ struct Topology {
 
   int n_nodes = 0;
   [[nodiscard]] int n_directors() const { return static_cast<int>(sites.size()); }
-  [[nodiscard]] int n_unknowns() const { return 3 * n_nodes + n_directors(); }
 };
 
 // Throws std::invalid_argument when a labelled edge is not an edge of the mesh.

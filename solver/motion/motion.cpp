@@ -4,6 +4,7 @@
 
 #include "solver/assembly/potential.hpp"
 #include "solver/search/newton.hpp"
+#include "solver/terms/floor_term.hpp"
 
 namespace totebench::solver {
 
@@ -13,7 +14,7 @@ struct Motion::Impl {
         options(options_of(tolerance)),
         newton(potential),
         state(std::move(start)) {
-    const int n = potential.topology().n_unknowns();
+    const int n = potential.dofs().size();
     mass = velocity = acceleration = Eigen::VectorXd::Zero(n);
     for (Eigen::Index i = 0; i < node_mass.size(); ++i) {
       mass.segment<3>(3 * i).setConstant(node_mass[i]);
@@ -24,7 +25,7 @@ struct Motion::Impl {
     SolveOptions options;
     options.residual_tolerance = tolerance;
     options.max_iterations = 60;
-    options.bold = true;
+    options.full_steps = true;
     return options;
   }
 
@@ -50,7 +51,7 @@ struct Motion::Impl {
   State state;
   Eigen::VectorXd mass;  // all unknowns; a director's turn has none
   Eigen::VectorXd velocity, acceleration;
-  Eigen::VectorXd damping;  // values on the pattern of the Hessian
+  Eigen::VectorXd damping;  // values on the pattern of the Hessian at the start
   double time = 0;
 };
 
@@ -62,7 +63,8 @@ Motion::Motion(const Model& model, State start, const Eigen::VectorXd& mass,
   impl_->potential.set_load_factor(at_rest.load_factor);
   impl_->potential.prepare(impl_->state);
   if (damping_s > 0) {
-    impl_->potential.assemble(impl_->state, Curving::kConvex);
+    impl_->potential.assemble(impl_->state, HessianPart::kPositive);
+    impl_->potential.keep_in_pattern(impl_->potential.hessian());
     impl_->damping =
         damping_s * Eigen::Map<const Eigen::VectorXd>(impl_->potential.hessian().valuePtr(),
                                                       impl_->potential.hessian().nonZeros());
@@ -86,19 +88,21 @@ MotionReport Motion::advance(double h_s, const Excitation& at_end) {
   }
   now.potential.set_quadratic(std::move(step));
   now.potential.set_load_factor(at_end.load_factor);
-  FloorTerm* floor = now.potential.floor();
+  auto* floor = now.potential.find<FloorTerm>();
   if (floor != nullptr) floor->move_to(at_end.floor_m);
 
+  const Eigen::VectorXd run_on =
+      now.potential.expand(now.potential.restrict_to_free(h * now.velocity));
   State moved = retract(now.potential.topology(), now.state,
-                        now.potential.expand(now.potential.restrict_to_free(h * now.velocity)));
+                        now.potential.largest_step(now.state, run_on) * run_on);
   NewtonResult result = now.newton.minimise(moved, at_end.load_factor, now.options);
   MotionReport report;
   report.newton_iterations = result.iterations;
-  if (result.status != NewtonStatus::kConverged) {
+  if (!result.converged()) {
     moved = now.state;  // from rest, where running on led nowhere
     result = now.newton.minimise(moved, at_end.load_factor, now.options);
     report.newton_iterations += result.iterations;
-    if (result.status != NewtonStatus::kConverged) return report;
+    if (!result.converged()) return report;
   }
   const Eigen::VectorXd change = coordinates(moved) - y;
   const Eigen::VectorXd next = 4 / (h * h) * (change - h * now.velocity) - now.acceleration;

@@ -3,6 +3,7 @@
 #include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <stdexcept>
 
 #include "solver/assembly/potential.hpp"
@@ -15,7 +16,7 @@ constexpr int kMostRounds = 60;
 constexpr double kConverged = 1e-8;  // of the squared frequencies wanted, from round to round
 
 Eigen::VectorXd by_unknowns(const Potential& potential, const Eigen::VectorXd& mass) {
-  Eigen::VectorXd all = Eigen::VectorXd::Zero(potential.topology().n_unknowns());
+  Eigen::VectorXd all = Eigen::VectorXd::Zero(potential.dofs().size());
   for (Eigen::Index i = 0; i < mass.size(); ++i) all.segment<3>(3 * i).setConstant(mass[i]);
   return potential.restrict_to_free(all);
 }
@@ -27,7 +28,7 @@ std::vector<Mode> lowest_modes(const Model& model, const State& state, double lo
   Potential potential(model);
   potential.set_load_factor(load_factor);
   potential.prepare(state);
-  potential.assemble(state, Curving::kFull);
+  potential.assemble(state, HessianPart::kExact);
   const auto cholesky = make_sparse_cholesky();
   cholesky->analyse(potential.hessian());
   if (!cholesky->factorise(potential.hessian())) {
@@ -62,7 +63,7 @@ std::vector<Mode> lowest_modes(const Model& model, const State& state, double lo
   const int n_nodes = model.mesh.n_nodes();
   for (int j = 0; j < count; ++j) {
     Mode mode;
-    mode.frequency_Hz = std::sqrt(squares[j]) / (2 * M_PI);
+    mode.frequency_Hz = std::sqrt(squares[j]) / (2 * std::numbers::pi);
     const Eigen::VectorXd all = potential.expand(x.col(j));
     mode.shape = Eigen::Map<const Eigen::Matrix3Xd>(all.data(), 3, n_nodes);
     const double modal = (mode.shape.cwiseAbs2() * mass).sum();

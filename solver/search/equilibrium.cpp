@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <limits>
+#include <numbers>
 #include <random>
 
 #include "solver/assembly/potential.hpp"
@@ -13,23 +13,22 @@
 namespace totebench::solver {
 namespace {
 
-constexpr double kSmallestLoadStep = 1.0 / 256;
-constexpr int kMaxHeapRounds = 40;
+constexpr int kMostRenewals = 40;  // of renewing lagged loads
 
 // A smooth bump field of the given amplitude on free nodes, the same for the same seed.
 void add_imperfection(const Potential& potential, unsigned seed, double amplitude, State& state) {
   std::mt19937 random(seed);
-  std::uniform_real_distribution<double> phase(0, 2 * M_PI);
+  std::uniform_real_distribution<double> phase(0, 2 * std::numbers::pi);
   const Eigen::Vector3d low = state.x.rowwise().minCoeff();
   const Eigen::Vector3d high = state.x.rowwise().maxCoeff();
   const double size = (high - low).maxCoeff();
   constexpr int kWaves = 6;
-  Eigen::VectorXd step = Eigen::VectorXd::Zero(potential.topology().n_unknowns());
+  Eigen::VectorXd step = Eigen::VectorXd::Zero(potential.dofs().size());
   for (int w = 0; w < kWaves; ++w) {
     Eigen::Vector3d wave;
     Eigen::Vector3d direction;
     for (int c = 0; c < 3; ++c) {
-      wave[c] = 2 * M_PI * (1 + 3 * std::sin(phase(random))) / size;
+      wave[c] = 2 * std::numbers::pi * (1 + 3 * std::sin(phase(random))) / size;
       direction[c] = std::cos(phase(random));
     }
     const double shift = phase(random);
@@ -39,64 +38,35 @@ void add_imperfection(const Potential& potential, unsigned seed, double amplitud
     }
   }
   step = potential.expand(potential.restrict_to_free(step));
-  state = retract(potential.topology(), state, step);
+  state = retract(potential.topology(), state, potential.largest_step(state, step) * step);
 }
 
-// Contents that are not a liquid carry part of their weight by a dead load that depends on the
-// shape: solve, renew the load, repeat until nothing changes.
-NewtonResult settle(Potential& potential, Newton& newton, State& state, double factor,
-                    const SolveOptions& options) {
-  FillTerm* fill = potential.fill();
-  if (fill == nullptr) return newton.minimise(state, factor, options);
+// Parts of the loads that lag, such as the weight of a heap, depend on the shape but are dead to
+// the minimisation: fixed-point iteration, renewing them until they no longer change.
+NewtonResult minimise_with_lagged_loads(Potential& potential, Newton& newton, State& state,
+                                        double factor, const SolveOptions& options) {
   NewtonResult total;
-  for (int round = 0; round < kMaxHeapRounds; ++round) {
-    fill->renew_cap(state);
-    potential.prepare(state);
-    if (fill->is_heap()) potential.set_heap_forces(fill->heap_forces(state));
+  for (int round = 0; round < kMostRenewals; ++round) {
+    potential.renew_lagged(state);
     const NewtonResult result = newton.minimise(state, factor, options);
-    total.iterations += result.iterations;
-    total.factorisations += result.factorisations;
-    total.status = result.status;
-    total.residual_relative = result.residual_relative;
-    total.energy_J = result.energy_J;
-    total.stable = result.stable;
-    if (result.status != NewtonStatus::kConverged) return total;
-    if (!fill->is_heap() && !fill->overflows()) return total;
-    fill->renew_cap(state);
-    potential.prepare(state);
-    if (fill->is_heap()) potential.set_heap_forces(fill->heap_forces(state));
+    const int iterations = total.iterations + result.iterations;
+    const int factorisations = total.factorisations + result.factorisations;
+    total = result;
+    total.iterations = iterations;
+    total.factorisations = factorisations;
+    if (!result.converged() || !potential.is_lagged()) return total;
+    potential.renew_lagged(state);
     total.residual_relative =
         newton.relative_residual(potential.restrict_to_free(potential.gradient(state)));
-    if (total.residual_relative <= options.residual_tolerance && !fill->overflows()) return total;
-    if (result.iterations == 0 && fill->overflows()) break;
+    const bool obstructed = potential.obstacle() != SolveFailure::kNone;
+    if (total.residual_relative <= options.residual_tolerance && !obstructed) return total;
+    if (result.iterations == 0 && obstructed) break;
   }
-  total.status = NewtonStatus::kStalled;
+  total.failure = SolveFailure::kStalled;
   return total;
 }
 
-std::string advice_for(const NewtonResult& result, const FillTerm* fill) {
-  if (fill != nullptr && fill->overflows()) {
-    return "the contents do not fit in the bag: lower their mass, raise their bulk density, or "
-           "make the bag larger";
-  }
-  if (result.status == NewtonStatus::kTooManyIterations) {
-    return "the search was still moving when it ran out of steps: raise solve.load_steps, or make "
-           "the mesh finer where the bag folds sharply";
-  }
-  return "the search stalled: raise solve.load_steps, or make the softest layer stiffer (cloth "
-         "with nearly no bending stiffness folds without end)";
-}
-
 }  // namespace
-
-State start_state(const Model& model) {
-  const Topology topology = make_topology(model);
-  State state;
-  state.x = model.mesh.position;
-  state.director = topology.start_director;
-  state.turn = Eigen::VectorXd::Zero(topology.n_directors());
-  return state;
-}
 
 struct EquilibriumSearch::Impl {
   explicit Impl(const Model& model) : potential(model), newton(potential) {}
@@ -124,54 +94,23 @@ SolveReport EquilibriumSearch::find(double load_factor, State& state, const Solv
   if (options.imperfection_m > 0) {
     add_imperfection(potential, options.imperfection_seed, options.imperfection_m, state);
   }
-  const int steps = std::max(1, options.first_load_steps);
-  double done = steps > 1 ? 0.0 : load_factor;
-  double step = load_factor / steps;
-  if (steps > 1) done = step;
-  State good = state;
-  double good_factor = 0;
-  bool any_good = false;
-  NewtonResult result;
-  while (true) {
-    potential.set_load_factor(done);
-    result = settle(potential, newton, state, done, options);
-    report.newton_iterations += result.iterations;
-    report.factorisations += result.factorisations;
-    if (result.status == NewtonStatus::kConverged) {
-      good = state;
-      good_factor = done;
-      any_good = true;
-      if (done >= load_factor * (1 - 1e-12)) break;
-      step = std::min(step * 1.5, load_factor - done);
-      done += step;
-      continue;
-    }
-    if (result.status == NewtonStatus::kInterrupted || steps == 1 ||
-        step < kSmallestLoadStep * load_factor) {
-      break;
-    }
-    step *= 0.5;
-    done = good_factor + step;
-    state = good;
+  potential.set_load_factor(load_factor);
+  const NewtonResult result =
+      minimise_with_lagged_loads(potential, newton, state, load_factor, options);
+  report.failure = result.failure;
+  if (!result.converged() && result.failure != SolveFailure::kInterrupted &&
+      potential.obstacle() != SolveFailure::kNone) {
+    report.failure = potential.obstacle();
   }
-
-  const bool converged = result.status == NewtonStatus::kConverged;
-  report.status = converged                                     ? SolveStatus::kConverged
-                  : result.status == NewtonStatus::kInterrupted ? SolveStatus::kInterrupted
-                                                                : SolveStatus::kNotConverged;
-  report.load_factor = done;
-  if (!converged) {
-    report.advice = advice_for(result, potential.fill());
-    if (any_good) {
-      state = good;
-      report.load_factor = good_factor;
-      potential.set_load_factor(good_factor);
-      potential.prepare(state);
-    }
-  }
+  report.status = result.converged()                             ? SolveStatus::kConverged
+                  : result.failure == SolveFailure::kInterrupted ? SolveStatus::kInterrupted
+                                                                 : SolveStatus::kNotConverged;
+  report.newton_iterations = result.iterations;
+  report.factorisations = result.factorisations;
+  report.load_factor = report.wanted_load_factor = load_factor;
   report.residual_relative = result.residual_relative;
   report.energy_J = result.energy_J;
-  report.stable = converged && result.stable;
+  report.stable = result.converged() && result.stable;
 
   const Eigen::VectorXd gradient = potential.gradient(state);
   const Eigen::VectorXd free_part = potential.expand(potential.restrict_to_free(gradient));

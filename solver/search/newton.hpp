@@ -4,6 +4,7 @@
 
 #include <functional>
 #include <memory>
+#include <vector>
 
 #include "solver/assembly/potential.hpp"
 #include "solver/linear/linear_solver.hpp"
@@ -11,15 +12,14 @@
 
 namespace totebench::solver {
 
-enum class NewtonStatus { kConverged, kTooManyIterations, kStalled, kInterrupted };
-
 struct NewtonResult {
-  NewtonStatus status = NewtonStatus::kTooManyIterations;
+  SolveFailure failure = SolveFailure::kTooManyIterations;
   int iterations = 0;
   int factorisations = 0;
   double residual_relative = 0;
   double energy_J = 0;
   bool stable = false;
+  [[nodiscard]] bool converged() const { return failure == SolveFailure::kNone; }
 };
 
 class Newton {
@@ -36,6 +36,10 @@ class Newton {
   [[nodiscard]] double load_scale() const;
 
  private:
+  static constexpr double kSmallestBlend = 0.02;
+  // N/m3, times the blend: keeps loose folds from being singular.
+  static constexpr double kShift = 1e-3;
+
   struct Step {
     Eigen::VectorXd direction;  // all unknowns
     double slope = 0;           // gradient . direction, J, negative
@@ -47,16 +51,26 @@ class Newton {
     double share = 0;
     bool accepted = false;
   };
+  // Every assembly of the Hessian: what is kept on its pattern follows it. Returns the gradient.
+  Eigen::VectorXd assemble(const State& state, HessianPart part);
+  void follow_pattern();
   // Gradient on free unknowns; the potential then holds the exact Hessian, or while that is of no
-  // use its convex part.
-  Eigen::VectorXd assemble(const State& state);
+  // use its positive part.
+  Eigen::VectorXd assemble_next(const State& state);
   // True if it is the exact Hessian that was factorised.
   [[nodiscard]] bool factorise_somehow(const State& state);
   Step newton_step(const State& state, const Eigen::VectorXd& free_gradient);
+  // Adds the Hessian's low-rank parts to a system solved without them.
+  void correct_for_low_rank(const std::vector<RankOne>& parts, Eigen::VectorXd& solution);
+  // Share of a step, at most 1, that turns nothing by more than one step may; and that the terms
+  // admit too. Holds for every move.
+  [[nodiscard]] double turn_limit(const State& state, const Eigen::VectorXd& step) const;
+  [[nodiscard]] double largest_step(const State& state, const Eigen::VectorXd& step) const;
   // Line search on the energy.
-  Move careful_move(const State& state, double energy, const Step& step);
-  // The whole step, with the stresses it predicts kept for the next Hessian.
-  Move bold_move(const State& state, const Step& step);
+  Move line_search(const State& state, double energy, const Step& step);
+  // The whole step as far as it is admitted, with the stresses it predicts kept for the next
+  // Hessian.
+  Move full_step(const State& state, const Step& step);
   // From an equilibrium that is not a minimum: a move downhill along its softest mode. Not accepted
   // where there is none. The potential must hold the exact Hessian.
   Move leave_saddle(const State& state, double energy);
@@ -66,14 +80,15 @@ class Newton {
   std::unique_ptr<SparseCholesky> cholesky_;
   Eigen::SparseMatrix<double> blended_;
   Eigen::VectorXd exact_values_;
-  Eigen::VectorXd unit_;     // on free unknowns: 1 for a force, 1 / length for a moment
-  Eigen::VectorXd metric_;   // on free unknowns: what a unit shift adds to the diagonal
-  double length_ = 1;        // mean edge length, m
-  double scale_ = 1;         // of the load, N
-  double blend_ = 0;         // share of the positive part in the matrix: 0 exact, 1 convex
-  bool holds_exact_ = true;  // what the potential's Hessian is
-  int convex_left_ = 0;      // steps to go before the exact Hessian is tried again
-  int convex_run_ = 1;       // length of the next such run
+  int pattern_version_ = -1;  // of the potential's Hessian that the three above are made for
+  Eigen::VectorXd unit_;      // on free unknowns: 1 for a force, 1 / length for a moment
+  Eigen::VectorXd metric_;    // on free unknowns: what a unit shift adds to the diagonal
+  double length_ = 1;         // mean edge length, m
+  double scale_ = 1;          // of the load, N
+  double blend_ = 0;          // share of the positive part in the matrix: 0 = exact
+  bool holds_exact_ = true;   // what the potential's Hessian is
+  int positive_left_ = 0;     // steps to go before the exact Hessian is tried again
+  int positive_run_ = 1;      // length of the next such run
   NewtonResult result_;
 };
 

@@ -2,6 +2,7 @@
 
 #include <Eigen/Dense>
 #include <cmath>
+#include <numbers>
 #include <stdexcept>
 
 #include "solver/mesh/quadrature.hpp"
@@ -132,7 +133,7 @@ NormalForm normal_at(const Reference& r, const Matrix36d& x, int q) {
   return {x * r.d1[q], x * r.d2[q]};
 }
 
-double wrapped(double angle) { return std::remainder(angle, 2 * M_PI); }
+double wrapped(double angle) { return std::remainder(angle, 2 * std::numbers::pi); }
 
 double edge_angle(const ShellInput& input, int e, const Vector3d& tangent, const Vector3d& second) {
   const Vector3d n = tangent.cross(second).normalized();
@@ -329,7 +330,7 @@ ShellStrainGradient shell_strain_gradient(const ShellRest& rest, const ShellInpu
 }
 
 double shell_derivatives(const ShellRest& rest, const Section& section, const ShellInput& input,
-                         Curving curving, Vector24d& gradient, Matrix24d* hessian,
+                         HessianPart part, Vector24d& gradient, Matrix24d* hessian,
                          const ShellStrain* predicted) {
   const Reference& r = reference();
   const ShellStrain strain = shell_strain(rest, input);
@@ -376,13 +377,13 @@ double shell_derivatives(const ShellRest& rest, const Section& section, const Sh
     }
   }
   Matrix6d geometric = membrane_geometric(r, rest.strain_from_samples.transpose() * force);
-  if (curving == Curving::kConvex) geometric = positive_part(geometric);
+  if (part == HessianPart::kPositive) geometric = positive_part(geometric);
   for (int j = 0; j < 6; ++j) {
     for (int i = 0; i < 6; ++i) {
       for (int c = 0; c < 3; ++c) h(3 * i + c, 3 * j + c) += geometric(i, j);
     }
   }
-  if (curving == Curving::kConvex) return energy;
+  if (part == HessianPart::kPositive) return energy;
 
   const Vector6d angle_moment = rest.curvature_from_angle.transpose() * moment;
   for (int e = 0; e < 6; ++e) {
@@ -417,6 +418,19 @@ double shell_derivatives(const ShellRest& rest, const Section& section, const Sh
     }
   }
   return energy;
+}
+
+ShellInput shell_input(const ShellMesh& mesh, const Topology& topology, const State& state,
+                       int triangle) {
+  ShellInput input;
+  for (int n = 0; n < 6; ++n) input.x.col(n) = state.x.col(mesh.triangles[triangle].node[n]);
+  for (int e = 0; e < 6; ++e) {
+    const EdgeUse& use = topology.edge_uses[triangle][e / 2];
+    input.director.col(e) = state.director.col(use.director[e % 2]);
+    input.sign[e] = use.sign;
+    input.rest_angle[e] = use.rest_angle[e % 2];
+  }
+  return input;
 }
 
 }  // namespace totebench::solver

@@ -2,21 +2,19 @@
 //
 // Membrane. Green strain of the quadratic map, interpolated in the linear Regge space so that soft
 // cloth does not lock: its tangential-tangential part at the two Gauss points of each edge and its
-// mean over the triangle are kept. (Neunteufel and Schoeberl, Avoiding membrane locking with Regge
-// interpolation, CMAME 373 (2021); cited from memory.)
+// mean over the triangle are kept [NeunteufelSchoeberl2021].
 //
 // Bending. Hybridised Hellan-Herrmann-Johnson, next to lowest order: the curvature inside,
 // -n . x,ab, plus the turn theta from the triangle's normal to the edge's director at each edge
 // Gauss point, lifted to linear moments whose nodes are the three interior points q:
 //   k(q) = -n.x,ab + (1/w_q) sum_g (L_g/2) phi_q(g) theta_g mu mu^T - k_rest
-// (Neunteufel and Schoeberl, The Hellan-Herrmann-Johnson method for nonlinear shells, Computers &
-// Structures 225 (2019); cited from memory.)
+// [NeunteufelSchoeberl2019].
 //
 // Energy  W = sum_q w_q (1/2 E:A:E + E:B:k + 1/2 k:D:k)        [J]
 //
 // Local unknowns (24): x of the six nodes (18), then the turn of the director at the two Gauss
 // points of edges 0, 1, 2, in the triangle's own direction (6). Derivatives are those of the energy
-// along the retraction of state.hpp.
+// along the retraction of solver/state/retraction.hpp.
 #pragma once
 
 #include <Eigen/Core>
@@ -24,7 +22,7 @@
 
 #include "solver/mesh/topology.hpp"
 #include "totebench/solver/mesh.hpp"
-#include "totebench/solver/model.hpp"
+#include "totebench/solver/state.hpp"
 
 namespace totebench::solver {
 
@@ -60,22 +58,26 @@ struct ShellInput {
   std::array<double, 6> rest_angle;      // rad
 };
 
+// The triangle's view of a state.
+[[nodiscard]] ShellInput shell_input(const ShellMesh& mesh, const Topology& topology,
+                                     const State& state, int triangle);
+
 [[nodiscard]] ShellStrain shell_strain(const ShellRest& rest, const ShellInput& input);
 [[nodiscard]] double shell_energy(const ShellRest& rest, const Section& section,
                                   const ShellInput& input);
 
-// How the Hessian is made.
-enum class Curving {
-  kFull,   // exact
-  kConvex  // positive part: compression dropped from the geometric stiffness of the membrane, and
-           // the second derivative of curvature left out
+// How much of the Hessian is made.
+enum class HessianPart {
+  kExact,
+  kPositive  // positive semidefinite: compression dropped from the geometric stiffness of the
+             // membrane, and the second derivative of curvature left out
 };
 
 // Overwrites `gradient`, and `hessian` unless it is null. Returns the energy. With `predicted`, the
 // geometric stiffness uses the stresses of those strains instead of the present ones, as if stress
 // were an unknown of its own (mixed Newton step: Magisano, Leonetti and Garcea, from memory).
 double shell_derivatives(const ShellRest& rest, const Section& section, const ShellInput& input,
-                         Curving curving, Vector24d& gradient, Matrix24d* hessian,
+                         HessianPart part, Vector24d& gradient, Matrix24d* hessian,
                          const ShellStrain* predicted = nullptr);
 
 // Derivative of the strains by the local unknowns, 9 x 24 each (rows as in ShellStrain).

@@ -6,7 +6,7 @@
 
 #include "solver/mesh/quadrature.hpp"
 #include "solver/shell/normal_form.hpp"
-#include "solver/terms/energy_term.hpp"
+#include "solver/terms/make_terms.hpp"
 #include "solver/terms/soft_onset.hpp"
 
 namespace totebench::solver {
@@ -82,6 +82,7 @@ class StitchTerm final : public EnergyTerm {
       }
     }
   }
+  [[nodiscard]] std::string_view name() const override { return "stitches"; }
   [[nodiscard]] int n_blocks() const override { return static_cast<int>(blocks_.size()); }
   [[nodiscard]] std::span<const int> unknowns(int block) const override {
     return blocks_[block].unknowns;
@@ -89,7 +90,7 @@ class StitchTerm final : public EnergyTerm {
   [[nodiscard]] double energy(const State& state, int block) const override {
     return energy_and_pull(state, blocks_[block], nullptr);
   }
-  double derivatives(const State& state, int block, Curving /*curving*/, double* gradient,
+  double derivatives(const State& state, int block, HessianPart /*part*/, double* gradient,
                      double* hessian) const override {
     const Block& b = blocks_[block];
     const auto n = static_cast<Eigen::Index>(b.nodes.size());
@@ -137,6 +138,7 @@ class NormalTieTerm final : public EnergyTerm {
   NormalTieTerm(const ShellMesh& mesh, const std::vector<NormalTie>& ties) : ties_(ties) {
     for (const NormalTie& tie : ties) pairs_.emplace_back(mesh, tie.slave, tie.master);
   }
+  [[nodiscard]] std::string_view name() const override { return "normal ties"; }
   [[nodiscard]] int n_blocks() const override { return static_cast<int>(pairs_.size()); }
   [[nodiscard]] std::span<const int> unknowns(int block) const override {
     return pairs_[block].unknowns;
@@ -146,7 +148,7 @@ class NormalTieTerm final : public EnergyTerm {
         normal(state, block).n.dot(pairs_[block].difference(state)) - ties_[block].gap_m;
     return 0.5 * ties_[block].stiffness_N_per_m * gap * gap;
   }
-  double derivatives(const State& state, int block, Curving curving, double* gradient,
+  double derivatives(const State& state, int block, HessianPart part, double* gradient,
                      double* hessian) const override {
     const PointPair& pair = pairs_[block];
     const NormalForm form = normal(state, block);
@@ -160,7 +162,8 @@ class NormalTieTerm final : public EnergyTerm {
     if (hessian != nullptr) {
       Eigen::Map<Eigen::MatrixXd> h(hessian, 3 * n, 3 * n);
       h = stiffness * g * g.transpose();
-      if (curving == Curving::kFull) add_curving(pair, stiffness * gap * form.hessian(d), h);
+      if (part == HessianPart::kExact)
+        add_second_derivative(pair, stiffness * gap * form.hessian(d), h);
     }
     g *= stiffness * gap;
     return 0.5 * stiffness * gap * gap;
@@ -172,8 +175,8 @@ class NormalTieTerm final : public EnergyTerm {
     const auto k = static_cast<std::size_t>(i);
     return {pair.b1[k], pair.b2[k], pair.a[k] - pair.b[k]};
   }
-  static void add_curving(const PointPair& pair, const Eigen::Matrix<double, 9, 9>& k,
-                          Eigen::Map<Eigen::MatrixXd>& h) {
+  static void add_second_derivative(const PointPair& pair, const Eigen::Matrix<double, 9, 9>& k,
+                                    Eigen::Map<Eigen::MatrixXd>& h) {
     const auto n = static_cast<Eigen::Index>(pair.nodes.size());
     for (Eigen::Index j = 0; j < n; ++j) {
       const Vector3d cj = coefficients(pair, j);
@@ -205,6 +208,7 @@ class TetherTerm final : public EnergyTerm {
   TetherTerm(const ShellMesh& mesh, const std::vector<Tether>& tethers) : tethers_(tethers) {
     for (const Tether& tether : tethers) pairs_.emplace_back(mesh, tether.a, tether.b);
   }
+  [[nodiscard]] std::string_view name() const override { return "tethers"; }
   [[nodiscard]] int n_blocks() const override { return static_cast<int>(pairs_.size()); }
   [[nodiscard]] std::span<const int> unknowns(int block) const override {
     return pairs_[block].unknowns;
@@ -212,7 +216,7 @@ class TetherTerm final : public EnergyTerm {
   [[nodiscard]] double energy(const State& state, int block) const override {
     return pull(tethers_[block], pairs_[block].difference(state).norm()).energy;
   }
-  double derivatives(const State& state, int block, Curving /*curving*/, double* gradient,
+  double derivatives(const State& state, int block, HessianPart /*part*/, double* gradient,
                      double* hessian) const override {
     const PointPair& pair = pairs_[block];
     const auto n = static_cast<Eigen::Index>(pair.nodes.size());

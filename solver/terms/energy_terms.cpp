@@ -1,9 +1,11 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "solver/mesh/quadrature.hpp"
-#include "solver/terms/energy_term.hpp"
+#include "solver/state/dof_map.hpp"
+#include "solver/terms/make_terms.hpp"
 
 namespace totebench::solver {
 namespace {
@@ -16,35 +18,38 @@ class ShellTerm final : public EnergyTerm {
  public:
   ShellTerm(const Model& model, const Topology& topology) : model_(model), topology_(topology) {
     const ShellMesh& mesh = model.mesh;
+    const DofMap dofs = dof_map(topology, model.bodies.size());
     rest_.reserve(mesh.triangles.size());
     unknowns_.resize(mesh.triangles.size());
     for (int t = 0; t < mesh.n_triangles(); ++t) {
       rest_.push_back(make_shell_rest(mesh.rest[t], mesh.warp[t]));
       for (int n = 0; n < 6; ++n) {
-        for (int c = 0; c < 3; ++c) unknowns_[t][3 * n + c] = 3 * mesh.triangles[t].node[n] + c;
+        for (int c = 0; c < 3; ++c)
+          unknowns_[t][3 * n + c] = dofs.node(mesh.triangles[t].node[n]) + c;
       }
       for (int e = 0; e < 6; ++e) {
-        unknowns_[t][18 + e] = 3 * mesh.n_nodes() + topology.edge_uses[t][e / 2].director[e % 2];
+        unknowns_[t][18 + e] = dofs.director(topology.edge_uses[t][e / 2].director[e % 2]);
       }
     }
   }
+  [[nodiscard]] std::string_view name() const override { return "shell"; }
   [[nodiscard]] int n_blocks() const override { return model_.mesh.n_triangles(); }
   [[nodiscard]] std::span<const int> unknowns(int block) const override { return unknowns_[block]; }
   [[nodiscard]] double energy(const State& state, int block) const override {
     return shell_energy(rest_[block], section(block), input(state, block));
   }
-  double derivatives(const State& state, int block, Curving curving, double* gradient,
+  double derivatives(const State& state, int block, HessianPart part, double* gradient,
                      double* hessian) const override {
     Vector24d g;
     if (hessian == nullptr) {
       const double energy =
-          shell_derivatives(rest_[block], section(block), input(state, block), curving, g, nullptr);
+          shell_derivatives(rest_[block], section(block), input(state, block), part, g, nullptr);
       Eigen::Map<Vector24d>{gradient} = g;
       return energy;
     }
     Matrix24d h;
     const double energy =
-        shell_derivatives(rest_[block], section(block), input(state, block), curving, g, &h,
+        shell_derivatives(rest_[block], section(block), input(state, block), part, g, &h,
                           predicted_.empty() ? nullptr : &predicted_[block]);
     Eigen::Map<Vector24d>{gradient} = g;
     Eigen::Map<Matrix24d>{hessian} = h;
@@ -87,18 +92,19 @@ class ShellTerm final : public EnergyTerm {
 class HingeTerm final : public EnergyTerm {
  public:
   explicit HingeTerm(const Topology& topology) : topology_(topology) {
+    const DofMap dofs = dof_map(topology, 0);
     for (const HingePair& hinge : topology.hinges) {
-      unknowns_.push_back(
-          {3 * topology.n_nodes + hinge.first, 3 * topology.n_nodes + hinge.second});
+      unknowns_.push_back({dofs.director(hinge.first), dofs.director(hinge.second)});
     }
   }
+  [[nodiscard]] std::string_view name() const override { return "hinges"; }
   [[nodiscard]] int n_blocks() const override { return static_cast<int>(unknowns_.size()); }
   [[nodiscard]] std::span<const int> unknowns(int block) const override { return unknowns_[block]; }
   [[nodiscard]] double energy(const State& state, int block) const override {
     const double a = angle(state, block);
     return 0.5 * topology_.hinges[block].stiffness_N_m * a * a;
   }
-  double derivatives(const State& state, int block, Curving /*curving*/, double* gradient,
+  double derivatives(const State& state, int block, HessianPart /*part*/, double* gradient,
                      double* hessian) const override {
     const double k = topology_.hinges[block].stiffness_N_m;
     const double a = angle(state, block);
@@ -118,26 +124,13 @@ class HingeTerm final : public EnergyTerm {
     return std::remainder(
         angle_about(axis, state.director.col(hinge.first), state.director.col(hinge.second)) -
             hinge.rest_angle,
-        2 * M_PI);
+        2 * std::numbers::pi);
   }
   const Topology& topology_;
   std::vector<std::array<int, 2>> unknowns_;
 };
 
 }  // namespace
-
-ShellInput shell_input(const ShellMesh& mesh, const Topology& topology, const State& state,
-                       int triangle) {
-  ShellInput input;
-  for (int n = 0; n < 6; ++n) input.x.col(n) = state.x.col(mesh.triangles[triangle].node[n]);
-  for (int e = 0; e < 6; ++e) {
-    const EdgeUse& use = topology.edge_uses[triangle][e / 2];
-    input.director.col(e) = state.director.col(use.director[e % 2]);
-    input.sign[e] = use.sign;
-    input.rest_angle[e] = use.rest_angle[e % 2];
-  }
-  return input;
-}
 
 std::unique_ptr<EnergyTerm> make_shell_term(const Model& model, const Topology& topology) {
   return std::make_unique<ShellTerm>(model, topology);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
 
 #include "solver/terms/surface_integral.hpp"
 
@@ -56,12 +57,18 @@ Matrix36d FillTerm::positions(const State& state, int block) const {
   return x;
 }
 
-void FillTerm::renew_cap(const State& state) {
+void FillTerm::renew_lagged(const State& state) {
   cap_ = -std::numeric_limits<double>::infinity();
   for (int b = 0; b < n_blocks(); ++b) cap_ = std::max(cap_, positions(state, b).row(2).maxCoeff());
+  prepare(state);
+  if (is_heap()) heap_ = heap_forces(state);
 }
 
-void FillTerm::find_level(const State& state) {
+void FillTerm::add_lagged_force(Eigen::VectorXd& force) const {
+  force.head(heap_.size()) += Eigen::Map<const Eigen::VectorXd>(heap_.data(), heap_.size());
+}
+
+void FillTerm::prepare(const State& state) {
   std::vector<HeightSample> samples;
   samples.reserve(static_cast<std::size_t>(12) * unknowns_.size());
   double low = std::numeric_limits<double>::infinity();
@@ -94,7 +101,7 @@ void FillTerm::find_level(const State& state) {
   surface_area_ = below(samples, level_).area;
 }
 
-double FillTerm::level_energy() const {
+double FillTerm::whole_energy() const {
   return fill_.lateral_ratio_K * gamma() * level_ * target_volume();
 }
 
@@ -115,11 +122,11 @@ double FillTerm::energy(const State& state, int block) const {
                           fill_function(fill_.lateral_ratio_K * gamma(), level_), nullptr, nullptr);
 }
 
-double FillTerm::derivatives(const State& state, int block, Curving curving, double* gradient,
+double FillTerm::derivatives(const State& state, int block, HessianPart part, double* gradient,
                              double* hessian) const {
   Vector18d g = Vector18d::Zero();
   Matrix18d h = Matrix18d::Zero();
-  const bool full = hessian != nullptr && curving == Curving::kFull;
+  const bool full = hessian != nullptr && part == HessianPart::kExact;
   const double energy = surface_integral(positions(state, block),
                                          fill_function(fill_.lateral_ratio_K * gamma(), level_), &g,
                                          full ? &h : nullptr);
@@ -128,9 +135,9 @@ double FillTerm::derivatives(const State& state, int block, Curving curving, dou
   return energy;
 }
 
-bool FillTerm::level_coupling(const State& state, Eigen::VectorXd& v, double& factor) const {
-  if (surface_area_ <= 0) return false;
-  v.setZero();
+void FillTerm::add_low_rank(const State& state, int n_unknowns, std::vector<RankOne>& parts) const {
+  if (surface_area_ <= 0) return;
+  Eigen::VectorXd v = Eigen::VectorXd::Zero(n_unknowns);
   const double scale = gamma();
   const double level = level_;
   for (int b = 0; b < n_blocks(); ++b) {
@@ -145,8 +152,8 @@ bool FillTerm::level_coupling(const State& state, Eigen::VectorXd& v, double& fa
         &g, nullptr);
     for (int i = 0; i < 18; ++i) v[unknowns_[b][i]] += g[i];
   }
-  factor = fill_.lateral_ratio_K / (gamma() * surface_area_);
-  return true;
+  const double factor = fill_.lateral_ratio_K / (gamma() * surface_area_);
+  if (factor > 0) parts.push_back({factor, std::move(v)});
 }
 
 Eigen::Matrix3Xd FillTerm::heap_forces(const State& state) const {

@@ -21,32 +21,38 @@ class FillTerm final : public EnergyTerm {
  public:
   FillTerm(const ShellMesh& mesh, const Fill& fill, double gravity);
 
+  [[nodiscard]] std::string_view name() const override { return "contents"; }
   [[nodiscard]] int n_blocks() const override;
   [[nodiscard]] std::span<const int> unknowns(int block) const override;
   [[nodiscard]] double energy(const State& state, int block) const override;
-  double derivatives(const State& state, int block, Curving curving, double* gradient,
+  double derivatives(const State& state, int block, HessianPart part, double* gradient,
                      double* hessian) const override;
   void set_load_factor(double factor) override;
+  [[nodiscard]] bool is_outer() const override { return true; }
+  [[nodiscard]] double load_scale() const override { return factor_ * fill_.mass_kg * gravity_; }
 
-  // Finds the level for these positions. Call before energy() and derivatives().
-  void find_level(const State& state);
+  // Finds the level for these positions.
+  void prepare(const State& state) override;
   [[nodiscard]] double level() const { return level_; }
   // gamma level V0 part of the energy (times K), J.
-  [[nodiscard]] double level_energy() const;
+  [[nodiscard]] double whole_energy() const override;
+  // Second derivative through the level.
+  void add_low_rank(const State& state, int n_unknowns, std::vector<RankOne>& parts) const override;
+
   // Contents do not fit under the highest point of the surface; the level was capped there.
   [[nodiscard]] bool overflows() const { return overflows_; }
-  void renew_cap(const State& state);
-
-  // Second derivative through the level: coupling * v v^T, v (all unknowns) sparse. False when
-  // none.
-  [[nodiscard]] bool level_coupling(const State& state, Eigen::VectorXd& v, double& factor) const;
-
-  // Dead vertical forces of a heap, at the present level; 3 x n_nodes.
-  [[nodiscard]] Eigen::Matrix3Xd heap_forces(const State& state) const;
-  [[nodiscard]] bool is_heap() const { return fill_.lateral_ratio_K < 1; }
-  [[nodiscard]] double weight_N() const { return factor_ * fill_.mass_kg * gravity_; }
+  [[nodiscard]] SolveFailure obstacle() const override {
+    return overflows_ ? SolveFailure::kContentsOverflow : SolveFailure::kNone;
+  }
+  // The cap, and the vertical forces of a heap.
+  [[nodiscard]] bool is_lagged() const override { return is_heap() || overflows_; }
+  void renew_lagged(const State& state) override;
+  void add_lagged_force(Eigen::VectorXd& force) const override;
 
  private:
+  [[nodiscard]] bool is_heap() const { return fill_.lateral_ratio_K < 1; }
+  // At the present level; 3 x n_nodes, N.
+  [[nodiscard]] Eigen::Matrix3Xd heap_forces(const State& state) const;
   [[nodiscard]] Matrix36d positions(const State& state, int block) const;
   [[nodiscard]] double gamma() const { return fill_.bulk_density_kg_per_m3 * gravity_; }
   [[nodiscard]] double target_volume() const {
@@ -60,6 +66,7 @@ class FillTerm final : public EnergyTerm {
   double cap_ = 0;
   bool overflows_ = false;
   double surface_area_ = 0;  // of the free surface, m2
+  Eigen::Matrix3Xd heap_;    // lagged vertical forces, N; empty = none
   std::vector<std::array<int, 18>> unknowns_;
 };
 

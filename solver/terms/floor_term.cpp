@@ -29,7 +29,7 @@ double FloorTerm::energy(const State& state, int block) const {
   return energy;
 }
 
-double FloorTerm::derivatives(const State& state, int block, Curving /*curving*/, double* gradient,
+double FloorTerm::derivatives(const State& state, int block, HessianPart /*part*/, double* gradient,
                               double* hessian) const {
   using Vector6d = Eigen::Matrix<double, 6, 1>;
   Eigen::Map<Vector6d> g(gradient);

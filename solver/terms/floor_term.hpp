@@ -16,10 +16,12 @@ class FloorTerm final : public EnergyTerm {
  public:
   FloorTerm(const ShellMesh& mesh, const Floor& floor);
 
+  [[nodiscard]] std::string_view name() const override { return "floor"; }
+  [[nodiscard]] bool is_outer() const override { return true; }
   [[nodiscard]] int n_blocks() const override { return static_cast<int>(floor_.triangles.size()); }
   [[nodiscard]] std::span<const int> unknowns(int block) const override { return unknowns_[block]; }
   [[nodiscard]] double energy(const State& state, int block) const override;
-  double derivatives(const State& state, int block, Curving curving, double* gradient,
+  double derivatives(const State& state, int block, HessianPart part, double* gradient,
                      double* hessian) const override;
 
   void move_to(double height_m) { height_m_ = height_m; }

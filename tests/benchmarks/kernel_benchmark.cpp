@@ -33,7 +33,7 @@ void describe(benchmark::State& run, const Workpiece& work) {
 void assembly(benchmark::State& run) {
   Workpiece work(static_cast<int>(run.range(0)));
   for (auto _ : run) {
-    benchmark::DoNotOptimize(work.potential->assemble(work.state, solver::Curving::kConvex));
+    benchmark::DoNotOptimize(work.potential->assemble(work.state, solver::HessianPart::kPositive));
   }
   describe(run, work);
   run.counters["per_triangle"] = benchmark::Counter(
@@ -44,7 +44,7 @@ BENCHMARK(assembly)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond)->UseRealTime(
 
 void factorisation(benchmark::State& run) {
   Workpiece work(static_cast<int>(run.range(0)));
-  work.potential->assemble(work.state, solver::Curving::kConvex);
+  work.potential->assemble(work.state, solver::HessianPart::kPositive);
   // A shift makes the matrix definite whatever the state; the work is the same.
   Eigen::SparseMatrix<double> matrix = work.potential->hessian();
   const double shift = 1e-6 * matrix.diagonal().maxCoeff();

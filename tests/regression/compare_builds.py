@@ -60,7 +60,7 @@ def main():
     parser.add_argument("scenes", nargs="*", type=pathlib.Path)
     parser.add_argument("--tolerance", type=float, default=1e-9)
     parser.add_argument("--command", default="hang", help='with its options, such as "rate --samples 8"')
-    asked = parser.parse_args()
+    asked = parser.parse_intermixed_args()
     apart = 0
     for scene in asked.scenes or sorted(EXAMPLES.glob("*.json")):
         found = [run(program, asked.command, scene) for program in asked.program]

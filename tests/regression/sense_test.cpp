@@ -26,7 +26,7 @@ Hung hang(const scenes::Scene& scene, const materials::MaterialLibrary& library)
   solver::SolveReport loaded;
   for (const double share : {0.25, 0.5, 0.75, 1.0}) {
     loaded = solver::find_equilibrium(hung.tote.model, share, hung.loaded);
-    EXPECT_EQ(loaded.status, solver::SolveStatus::kConverged) << loaded.advice;
+    EXPECT_EQ(loaded.status, solver::SolveStatus::kConverged) << static_cast<int>(loaded.failure);
   }
   hung.findings = scenes::make_findings(scene, hung.tote, hung.empty, empty, hung.loaded, loaded);
   return hung;
@@ -71,7 +71,7 @@ double girth(const Hung& hung) {
   double front = -1e9;
   double back = 1e9;
   for (const solver::Triangle& t : hung.tote.model.mesh.triangles) {
-    if (t.region != kRegionUpper && t.region != kRegionLower) continue;
+    if (t.region != scenes::kRegionUpper && t.region != scenes::kRegionLower) continue;
     for (const int node : t.node) {
       front = std::max(front, hung.loaded.x(1, node));
       back = std::min(back, hung.loaded.x(1, node));

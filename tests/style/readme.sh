@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# Checks that what README.md says is so: its scene passes `totebench check`, its commands exist, its
-# result keys are in the schema, its exit codes hold. Usage: readme.sh PATH_OF_TOTEBENCH
+# Checks that what README.md and scenes/guide.md say is so: the scene passes `totebench check`, the
+# commands and the files they name exist, result keys are in the schema, exit codes hold, and the
+# README stays short. Usage: readme.sh PATH_OF_TOTEBENCH
 set -euo pipefail
 program="$1"
 cd -- "$(dirname -- "${BASH_SOURCE[0]}")/../.."
@@ -25,13 +26,17 @@ if grep -q warning: "$work/said"; then
 fi
 
 "$program" --help >"$work/help"
-commands="$(grep -oE '`totebench [a-z]+' README.md | cut -d' ' -f2 | sort -u)"
+commands="$(grep -ohE '(`|^ +)totebench [a-z]+' README.md scenes/guide.md | awk '{print $NF}' | sort -u)"
 [[ -n "$commands" ]] || fail "names no command"
 for command in $commands; do
   grep -qE "^ +$command( |$)" "$work/help" || fail "totebench has no command \"$command\""
 done
+for named in $(grep -ohE 'scenes/[a-z/]+[a-z0-9/*-]+\.json' README.md scenes/guide.md | sort -u); do
+  compgen -G "$named" >/dev/null || fail "there is no $named"
+done
+(($(wc -l <README.md) <= 150)) || fail "is longer than 150 lines"
 
-keys="$(awk '/^\| key \|/ {inside = 1; next} !/^\|/ {inside = 0} inside' README.md |
+keys="$(awk '/^\| key \|/ {inside = 1; next} !/^\|/ {inside = 0} inside' scenes/guide.md |
   cut -d'|' -f2,3 | grep -oE '`[a-zA-Z_.]+(\[\])?`' | tr -d '`[]' | tr '.' '\n' | sort -u)"
 [[ -n "$keys" ]] || fail "names no result key"
 for key in $keys; do

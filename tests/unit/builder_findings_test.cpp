@@ -64,7 +64,7 @@ TEST_F(Boxed, DishedBase_SagsByItsDepth) {
   const double depth = 0.020;
   std::set<int> base;
   for (const solver::Triangle& t : tote.model.mesh.triangles) {
-    if (t.region == kRegionBase) base.insert(t.node.begin(), t.node.end());
+    if (t.region == scenes::kRegionBase) base.insert(t.node.begin(), t.node.end());
   }
   double deepest = 0;
   for (const int n : base) {

@@ -80,13 +80,13 @@ TEST(RandomTotes, AreBuiltWholeOrRefusedWithASentence) {
     double strain = 0;
     for (int i = 0; i < mesh.n_triangles(); ++i) {
       const solver::Triangle& t = mesh.triangles[i];
-      const bool panel = t.region <= kRegionHem;
+      const bool panel = t.region <= scenes::kRegionHem;
       for (int k = 0; k < 3; ++k) {
         const int next = (k + 1) % 3;
         if (panel) users[std::minmax(t.node[k], t.node[next])] += 1;
         const Vector3d u = mesh.rest[i].col(next) - mesh.rest[i].col(k);
         const Vector3d v = mesh.rest[i].col((k + 2) % 3) - mesh.rest[i].col(k);
-        if (t.region != kRegionStrapHeld) {
+        if (t.region != scenes::kRegionStrapHeld) {
           smallest = std::min(smallest, std::atan2(u.cross(v).norm(), u.dot(v)) * 180 / 3.14159265);
         }
         const Vector3d a = mesh.position.col(t.node[k]);

@@ -50,7 +50,7 @@ TEST_P(EveryTote, PanelsHaveNoCracks) {
     }
     std::set<std::pair<int, int>> opening;
     for (const solver::LabelledEdge& edge : mesh.labelled_edges) {
-      if (edge.label == kEdgeOpening) opening.insert(std::minmax(edge.a, edge.b));
+      if (edge.label == scenes::kEdgeOpening) opening.insert(std::minmax(edge.a, edge.b));
     }
     ASSERT_FALSE(opening.empty());
     for (const auto& [ends, n] : users) {
@@ -70,7 +70,7 @@ TEST_P(EveryTote, TrianglesAreWellShapedAndStartNearlyUnstrained) {
       const Vector3d u = mesh.rest[i].col((k + 1) % 3) - mesh.rest[i].col(k);
       const Vector3d v = mesh.rest[i].col((k + 2) % 3) - mesh.rest[i].col(k);
       // The held part of a strap cannot move: its triangles may be long.
-      if (mesh.triangles[i].region != kRegionStrapHeld) {
+      if (mesh.triangles[i].region != scenes::kRegionStrapHeld) {
         smallest = std::min(smallest, std::atan2(u.cross(v).norm(), u.dot(v)));
       }
       const auto& node = mesh.triangles[i].node;
@@ -216,7 +216,7 @@ TEST_P(EveryTote, MeshMirrorsLeftToRight) {
   }
   int unmatched = 0;
   for (const solver::Triangle& t : mesh.triangles) {
-    if (t.region >= kRegionStrap && t.region != kRegionBaseSheet) continue;
+    if (t.region >= scenes::kRegionStrap && t.region != scenes::kRegionBaseSheet) continue;
     for (const int node : t.node) {
       const Eigen::Vector3d p = mesh.position.col(node);
       unmatched += places.count(key({-p.x(), p.y(), p.z()})) == 0 ? 1 : 0;
@@ -229,7 +229,7 @@ TEST_P(EveryTote, HeldStrapIsFixedAndNothingElse) {
   const scenes::Tote tote = scenes::build_tote(sample.scene, samples::library(), 1);
   std::set<std::pair<int, int>> wanted;
   for (const solver::Triangle& t : tote.model.mesh.triangles) {
-    if (t.region != kRegionStrapHeld) continue;
+    if (t.region != scenes::kRegionStrapHeld) continue;
     for (const int node : t.node) {
       for (int axis = 0; axis < 3; ++axis) wanted.emplace(node, axis);
     }
@@ -302,14 +302,14 @@ TEST(ToteRegions, HemUpperLowerAndBase_LieWhereTheSceneSays) {
     }
   }
   const double top = scene.bag.height_m;
-  EXPECT_NEAR(high[kRegionHem], top, 1e-9);
-  EXPECT_NEAR(low[kRegionHem], top - scene.bag.hem_m, 1e-9);
-  EXPECT_NEAR(high[kRegionUpper], top - scene.bag.hem_m, 1e-9);
-  EXPECT_NEAR(low[kRegionUpper], top - scene.bag.upper_height_m, 1e-9);
-  EXPECT_NEAR(high[kRegionLower], top - scene.bag.upper_height_m, 1e-9);
-  EXPECT_NEAR(low[kRegionLower], strip, 1e-9);
-  EXPECT_NEAR(high[kRegionBase], strip, 1e-9);
-  EXPECT_NEAR(low[kRegionBase], 0, 1e-9);
+  EXPECT_NEAR(high[scenes::kRegionHem], top, 1e-9);
+  EXPECT_NEAR(low[scenes::kRegionHem], top - scene.bag.hem_m, 1e-9);
+  EXPECT_NEAR(high[scenes::kRegionUpper], top - scene.bag.hem_m, 1e-9);
+  EXPECT_NEAR(low[scenes::kRegionUpper], top - scene.bag.upper_height_m, 1e-9);
+  EXPECT_NEAR(high[scenes::kRegionLower], top - scene.bag.upper_height_m, 1e-9);
+  EXPECT_NEAR(low[scenes::kRegionLower], strip, 1e-9);
+  EXPECT_NEAR(high[scenes::kRegionBase], strip, 1e-9);
+  EXPECT_NEAR(low[scenes::kRegionBase], 0, 1e-9);
 }
 
 TEST(TotePocket, TiesCoverTheSheetAndSitOnTheBaseBeneath) {
@@ -322,8 +322,8 @@ TEST(TotePocket, TiesCoverTheSheetAndSitOnTheBaseBeneath) {
     for (const solver::NormalTie& tie : tote.model.normal_ties) {
       ties[tie.slave.triangle] += 1;
       stiffness += tie.stiffness_N_per_m;
-      EXPECT_EQ(mesh.triangles[tie.slave.triangle].region, kRegionBaseSheet);
-      EXPECT_EQ(mesh.triangles[tie.master.triangle].region, kRegionBase);
+      EXPECT_EQ(mesh.triangles[tie.slave.triangle].region, scenes::kRegionBaseSheet);
+      EXPECT_EQ(mesh.triangles[tie.master.triangle].region, scenes::kRegionBase);
       const Vector3d apart = solver::position_of(mesh, mesh.position, tie.slave) -
                              solver::position_of(mesh, mesh.position, tie.master);
       EXPECT_LT(apart.head<2>().norm(), 1e-9);
@@ -332,7 +332,7 @@ TEST(TotePocket, TiesCoverTheSheetAndSitOnTheBaseBeneath) {
       EXPECT_LT(tie.gap_m, 0);
     }
     for (int i = 0; i < mesh.n_triangles(); ++i) {
-      if (mesh.triangles[i].region == kRegionBaseSheet) {
+      if (mesh.triangles[i].region == scenes::kRegionBaseSheet) {
         EXPECT_EQ(ties[i], 3);
       }
     }
@@ -359,11 +359,11 @@ TEST(ToteLayers, StiffenedPlacesAreStifferAndHeavier) {
   for (int i = 0; i < mesh.n_triangles(); ++i) {
     const solver::Section& section = tote.model.sections[mesh.triangles[i].section];
     const int region = mesh.triangles[i].region;
-    if (region == kRegionUpper) {
+    if (region == scenes::kRegionUpper) {
       plain = std::min(plain, section.D(0, 0));
       seam = std::max(seam, section.D(0, 0));
     }
-    if (region == kRegionHem) hem = std::max(hem, section.D(0, 0));
+    if (region == scenes::kRegionHem) hem = std::max(hem, section.D(0, 0));
   }
   EXPECT_GT(seam, 1.2 * plain);
   EXPECT_LT(seam, 2.0 * plain + 1e-12);  // at most one more ply of the same duck
@@ -379,8 +379,8 @@ TEST(ToteLayers, FullyCoveredBandsAddExactlyTheirPlies) {
   Eigen::Matrix3d hem = Eigen::Matrix3d::Zero();
   for (int i = 0; i < mesh.n_triangles(); ++i) {
     const solver::Section& section = tote.model.sections[mesh.triangles[i].section];
-    if (mesh.triangles[i].region == kRegionUpper) wall = section.A;
-    if (mesh.triangles[i].region == kRegionHem) hem = section.A;
+    if (mesh.triangles[i].region == scenes::kRegionUpper) wall = section.A;
+    if (mesh.triangles[i].region == scenes::kRegionHem) hem = section.A;
   }
   EXPECT_LT((hem - 2 * wall).norm(), 1e-12 * wall.norm());
 }

@@ -182,11 +182,11 @@ TEST(ChooseReader, LimitsOfTheLoadAreSharesOfStrength) {
   limits.carries_kg = 5;
   limits.bottom_sag_m = 0.01;
   const studies::Figures figures = studies::figure_limits(limits);
-  EXPECT_EQ(figures[kFigureDropsUse], 1);
-  EXPECT_EQ(figures[kFigureSpoilsUse], 1);
-  EXPECT_EQ(figures[kFigureSag], 0.01);
-  EXPECT_TRUE(std::isinf(figures[kFigureMass]));
-  EXPECT_TRUE(std::isinf(figures[kFigurePrice]));
+  EXPECT_EQ(figures[studies::kFigureDropsUse], 1);
+  EXPECT_EQ(figures[studies::kFigureSpoilsUse], 1);
+  EXPECT_EQ(figures[studies::kFigureSag], 0.01);
+  EXPECT_TRUE(std::isinf(figures[studies::kFigureMass]));
+  EXPECT_TRUE(std::isinf(figures[studies::kFigurePrice]));
 }
 
 TEST(ChooseSolves, AreReadBackToTheLastBitAndACutTextIsNot) {

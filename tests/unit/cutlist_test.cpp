@@ -56,7 +56,7 @@ double mesh_area_m2(const scenes::Tote& tote, const std::function<bool(int)>& of
   return area;
 }
 
-bool is_body(int region) { return region <= kRegionHem; }
+bool is_body(int region) { return region <= scenes::kRegionHem; }
 
 TEST(Cutlist, ABoxedPanelIsWhatHandArithmeticGives) {
   for (const double allowance : {0.25, 0.375, 0.625}) {
@@ -114,10 +114,10 @@ TEST(Cutlist, StrapsAndBaseSheetAreThoseOfTheMesh) {
   EXPECT_NEAR(sheet.width_m(), 16 * kInch - 6e-3, 1e-12);
   EXPECT_NEAR(sheet.height_m(), 6 * kInch - 6e-3, 1e-12);
   EXPECT_NEAR(scenes::outline_area_m2(sheet.cut_m),
-              mesh_area_m2(solved, [](int r) { return r == kRegionBaseSheet; }), 1e-6);
+              mesh_area_m2(solved, [](int r) { return r == scenes::kRegionBaseSheet; }), 1e-6);
   const scenes::CutPiece strap = piece(pieces, "strap");
-  const double ribbons =
-      mesh_area_m2(solved, [](int r) { return r == kRegionStrap || r == kRegionStrapHeld; });
+  const double ribbons = mesh_area_m2(
+      solved, [](int r) { return r == scenes::kRegionStrap || r == scenes::kRegionStrapHeld; });
   EXPECT_NEAR(strap.width_m(), ribbons / strap.count / scene.straps.front().width_m, kTenth_mm);
 }
 
@@ -138,7 +138,7 @@ TEST(Cutlist, ThePocketIsTheBaseItHoldsTheSheetOn) {
   EXPECT_NEAR(pocket.height_m(), (6 + 2 * 0.375) * kInch, 1e-12);
   const scenes::Tote solved = scenes::build_tote(scene, test::library(), 0);
   EXPECT_NEAR(scenes::outline_area_m2(pocket.sewn_m),
-              mesh_area_m2(solved, [](int r) { return r == kRegionBase; }), 1e-6);
+              mesh_area_m2(solved, [](int r) { return r == scenes::kRegionBase; }), 1e-6);
   // The tethers of base_pocket.cpp let the sheet slide by its clearance up to this border.
   const scenes::CutPiece sheet = piece(pieces, "base sheet");
   EXPECT_NEAR(sheet.width_m() + 2 * scene.base.clearance_m, 16 * kInch, 1e-12);

@@ -14,7 +14,7 @@
 namespace totebench {
 namespace {
 
-constexpr std::size_t kSag = kHeadlineSag;
+constexpr std::size_t kSag = studies::kHeadlineSag;
 
 studies::HangResult hung_by_hand(double sag_before_m, double sag_m) {
   studies::HangResult hung;
@@ -136,19 +136,19 @@ TEST(DataScatter, ANumberThatReachesFarToOneSideIsFollowedThere) {
 
 TEST(LikelyRange, OfTheHardestStitchIsItsBandWithTheMeshOnTop) {
   studies::HangResult hung = hung_by_hand(0.05, 0.05);
-  EXPECT_FALSE(studies::likely_range(hung, kHeadlineStitch));
+  EXPECT_FALSE(studies::likely_range(hung, studies::kHeadlineStitch));
   scenes::StrapSeamFinding seam;
   seam.peak_stitch_N = 3;
   hung.findings.strap_seams = {seam};
   hung.stitch_band = studies::StitchBand{2.5, 3.5};
-  EXPECT_FALSE(
-      studies::mesh_change(hung, kHeadlineStitch));  // the coarse mesh is not refined at seams
-  EXPECT_NEAR(studies::likely_range(hung, kHeadlineStitch)->low, 2.5, 1e-12);
+  EXPECT_FALSE(studies::mesh_change(
+      hung, studies::kHeadlineStitch));  // the coarse mesh is not refined at seams
+  EXPECT_NEAR(studies::likely_range(hung, studies::kHeadlineStitch)->low, 2.5, 1e-12);
   seam.peak_stitch_N = 3.2;
   hung.coarser = scenes::Findings();
   hung.coarser->strap_seams = {seam};
-  EXPECT_NEAR(studies::likely_range(hung, kHeadlineStitch)->low, 2.3, 1e-12);
-  EXPECT_NEAR(studies::likely_range(hung, kHeadlineStitch)->high, 3.7, 1e-12);
+  EXPECT_NEAR(studies::likely_range(hung, studies::kHeadlineStitch)->low, 2.3, 1e-12);
+  EXPECT_NEAR(studies::likely_range(hung, studies::kHeadlineStitch)->high, 3.7, 1e-12);
 }
 
 // The mesh compared with is like the finest one, on longer edges.
@@ -162,7 +162,7 @@ TEST(CoarserMesh, HasEdgesTwiceAsLongAndCarriesTheSameLoad) {
   EXPECT_LT(coarser->triangles, hung.findings.triangles);
   EXPECT_GT(coarser->triangles, hung.coarse_findings->triangles);
   EXPECT_NEAR(coarser->loaded.reaction_N.z(), coarser->weight_N, 1e-5 * coarser->weight_N);
-  const auto peak = studies::kHeadlines[kHeadlineStitch].value;
+  const auto peak = studies::kHeadlines[studies::kHeadlineStitch].value;
   EXPECT_NEAR(peak(*coarser), peak(hung.findings), 0.1 * peak(hung.findings));
   EXPECT_GT(peak(*hung.coarse_findings), 1.3 * peak(hung.findings));
 }

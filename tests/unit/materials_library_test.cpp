@@ -29,7 +29,7 @@ void for_each_number(Check check) {
   for (const auto& [name, q] : library().rules()) check(name, q);
 }
 
-TEST(materials::MaterialLibrary, HoldsWhatAToteIsMadeOf) {
+TEST(MaterialLibrary, HoldsWhatAToteIsMadeOf) {
   for (const char* id : {"quilting_cotton",
                          "cotton_duck_7oz",
                          "cotton_duck_10oz",
@@ -73,7 +73,7 @@ TEST(materials::MaterialLibrary, HoldsWhatAToteIsMadeOf) {
   EXPECT_EQ(library().find("no such cloth"), nullptr);
 }
 
-TEST(materials::MaterialLibrary, EveryNumberHasSourceGradeAndOrderedBand) {
+TEST(MaterialLibrary, EveryNumberHasSourceGradeAndOrderedBand) {
   const std::set<std::string> grades = {materials::kGradeSeen, materials::kGradeMemory,
                                         materials::kGradeEstimate};
   int numbers = 0;
@@ -97,13 +97,13 @@ TEST(materials::MaterialLibrary, EveryNumberHasSourceGradeAndOrderedBand) {
   EXPECT_GT(numbers, 450);
 }
 
-TEST(materials::MaterialLibrary, EstimatesCarryTheirReasoning) {
+TEST(MaterialLibrary, EstimatesCarryTheirReasoning) {
   for_each_number([&](const std::string& name, const materials::Quantity& q) {
     EXPECT_FALSE(q.grade == materials::kGradeEstimate && q.note.empty()) << name;
   });
 }
 
-TEST(materials::MaterialLibrary, TradeChartsStayAnonymous) {
+TEST(MaterialLibrary, TradeChartsStayAnonymous) {
   int charts = 0;
   for (const auto& [id, source] : library().sources()) {
     if (source.kind != "trade chart") continue;
@@ -114,7 +114,7 @@ TEST(materials::MaterialLibrary, TradeChartsStayAnonymous) {
   EXPECT_GT(charts, 5);
 }
 
-TEST(materials::MaterialLibrary, EverySourceIsUsed) {
+TEST(MaterialLibrary, EverySourceIsUsed) {
   std::set<std::string> used;
   const auto scan = [&](const std::string& text) {
     std::string word;
@@ -133,7 +133,7 @@ TEST(materials::MaterialLibrary, EverySourceIsUsed) {
   for (const auto& [id, source] : library().sources()) EXPECT_EQ(used.count(id), 1u) << id;
 }
 
-TEST(materials::MaterialLibrary, ValuesAreSi) {
+TEST(MaterialLibrary, ValuesAreSi) {
   const materials::Material& cotton = *library().find("quilting_cotton");
   EXPECT_DOUBLE_EQ(cotton.get("areal_mass").value, 0.140);
   EXPECT_DOUBLE_EQ(cotton.get("thickness").value, 0.3e-3);
@@ -144,7 +144,7 @@ TEST(materials::MaterialLibrary, ValuesAreSi) {
 
 // KES-F readings of a soft denim (J. Textiles 2016, art. 4614168, table 5) in the instrument's
 // units: B 0.172 gf cm2/cm, G 2.18 gf/(cm deg).
-TEST(materials::MaterialLibrary, ConvertsKawabataUnits) {
+TEST(MaterialLibrary, ConvertsKawabataUnits) {
   const materials::SiUnit* bending = materials::find_unit("gf.cm2/cm");
   const materials::SiUnit* shear = materials::find_unit("gf/(cm.deg)");
   ASSERT_NE(bending, nullptr);
@@ -157,7 +157,7 @@ TEST(materials::MaterialLibrary, ConvertsKawabataUnits) {
 }
 
 // Numbered duck weighs 19 - number ounces per 36 x 22 in piece (encyclopedia entry).
-TEST(materials::MaterialLibrary, NumberedDuckFollowsItsMassRule) {
+TEST(MaterialLibrary, NumberedDuckFollowsItsMassRule) {
   EXPECT_NEAR(materials::numbered_duck_areal_mass(8), 0.610, 0.001);
   EXPECT_NEAR(materials::numbered_duck_areal_mass(12), 0.388, 0.001);
   EXPECT_NEAR(materials::numbered_duck_areal_mass(1), 0.999, 0.001);
@@ -167,7 +167,7 @@ TEST(materials::MaterialLibrary, NumberedDuckFollowsItsMassRule) {
   EXPECT_THROW((void)materials::numbered_duck_areal_mass(13), std::invalid_argument);
 }
 
-TEST(materials::MaterialLibrary, NamesTheNearestKnownId) {
+TEST(MaterialLibrary, NamesTheNearestKnownId) {
   EXPECT_EQ(library().closest("quilting coton"), "quilting_cotton");
   EXPECT_EQ(library().closest("HDPE"), "hdpe_sheet");
   EXPECT_EQ(library().closest("stabiliser_nonwoven_1mm"), "stabilizer_nonwoven_1mm");
@@ -176,7 +176,7 @@ TEST(materials::MaterialLibrary, NamesTheNearestKnownId) {
   EXPECT_EQ(materials::MaterialLibrary().closest("anything"), "");
 }
 
-TEST(materials::MaterialLibrary, TakesEntriesOfAScene) {
+TEST(MaterialLibrary, TakesEntriesOfAScene) {
   materials::MaterialLibrary own = library();
   const std::size_t before = own.materials().size();
   materials::Material mine = *own.find("quilting_cotton");
@@ -189,7 +189,7 @@ TEST(materials::MaterialLibrary, TakesEntriesOfAScene) {
   EXPECT_DOUBLE_EQ(own.find("my_cotton")->get("areal_mass").value, 0.2);
 }
 
-TEST(materials::MaterialLibrary, MissingPropertyNamesMaterialAndProperty) {
+TEST(MaterialLibrary, MissingPropertyNamesMaterialAndProperty) {
   try {
     (void)library().find("hdpe_sheet")->get("bending_rigidity");
     FAIL() << "nothing was thrown";
@@ -201,9 +201,10 @@ TEST(materials::MaterialLibrary, MissingPropertyNamesMaterialAndProperty) {
   EXPECT_THROW((void)library().rule("no such rule"), std::invalid_argument);
 }
 
-TEST(materials::MaterialLibrary, WeakerGradeAndMergedSources) {
-  EXPECT_EQ(weaker_grade(materials::kGradeSeen, materials::kGradeMemory), materials::kGradeMemory);
-  EXPECT_EQ(weaker_grade(materials::kGradeEstimate, materials::kGradeSeen),
+TEST(MaterialLibrary, WeakerGradeAndMergedSources) {
+  EXPECT_EQ(materials::weaker_grade(materials::kGradeSeen, materials::kGradeMemory),
+            materials::kGradeMemory);
+  EXPECT_EQ(materials::weaker_grade(materials::kGradeEstimate, materials::kGradeSeen),
             materials::kGradeEstimate);
   EXPECT_EQ(materials::merged_sources("S2, S7", "S7, S22"), "S2, S7, S22");
   EXPECT_EQ(materials::merged_sources("", "M"), "M");

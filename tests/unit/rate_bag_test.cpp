@@ -144,7 +144,7 @@ TEST(LoadPath, AnotherBagStartedFromItFailsAtItsOwnLoad) {
   const scenes::Scene scene = small_bag();
   studies::Climb typical = hung(scene);
   studies::LoadPath path;
-  path.steps = studies::follow_load(typical, 60);
+  path.steps = studies::path_of(typical, 60);
   ASSERT_GT(path.steps.size(), 3u);
   EXPECT_EQ(path.below(0.9), nullptr);
   EXPECT_EQ(path.below(1.1 * studies::kPathStep), &path.steps[1]);

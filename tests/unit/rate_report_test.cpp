@@ -79,7 +79,7 @@ TEST(RateReport, CautionsAreInTheUnitsOfTheReport) {
   }
   EXPECT_EQ(report.find(" kg"), std::string::npos) << report;
   EXPECT_EQ(report.find(" kPa"), std::string::npos) << report;
-  EXPECT_NE(rate_report(scenes::Scene(), result, "cm", {}, "out").find("(20.0 kg) is above"),
+  EXPECT_NE(app::rate_report(scenes::Scene(), result, "cm", {}, "out").find("(20.0 kg) is above"),
             std::string::npos);
 }
 
@@ -88,7 +88,7 @@ TEST(RateReport, StoppedGivesNoRating) {
   result.interrupted = true;
   const std::string report = app::rate_report(scenes::Scene(), result, "in", {}, "out");
   EXPECT_EQ(first_line(report).find("Stopped on request: no rating"), 0u);
-  EXPECT_NE(rating_json(scenes::Scene(), result).find(R"("rated_mass_kg": null)"),
+  EXPECT_NE(app::rating_json(scenes::Scene(), result).find(R"("rated_mass_kg": null)"),
             std::string::npos);
 }
 

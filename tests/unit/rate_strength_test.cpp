@@ -106,15 +106,15 @@ TEST(ClothForce, LeavesOutTheStitchedInSheet) {
                                     fields.membrane_strain.back());
   }
   const Vector3d expected =
-      materials::stack_section(library(),
-                               scenes::plies_of(scenes::layers_of(scene, kRegionBase), library()))
+      materials::stack_section(
+          library(), scenes::plies_of(scenes::layers_of(scene, scenes::kRegionBase), library()))
           .A *
       strain;
   const Eigen::Matrix3Xd cloth = scenes::cloth_force(tote, fields);
   int wholly = 0;
   for (std::size_t i = 0; i < tote.sheet_share.size(); ++i) {
     const solver::Triangle& t = tote.model.mesh.triangles[i];
-    if (t.region != kRegionBase) {
+    if (t.region != scenes::kRegionBase) {
       EXPECT_EQ(tote.sheet_share[i], 0);
       continue;
     }

@@ -86,7 +86,7 @@ INSTANTIATE_TEST_SUITE_P(Shapes, EveryChart,
                                          scenes::SheetShape::kCylinder,
                                          scenes::SheetShape::kSphere));
 
-TEST(scenes::SheetChart, OnASlit_ThePointOfTheToSideIsMeant) {
+TEST(SheetChart, OnASlit_ThePointOfTheToSideIsMeant) {
   scenes::SheetGeometry g = chart_geometry(scenes::SheetShape::kAnnulus);
   g.from_angle_rad = 0;
   g.to_angle_rad = 2 * M_PI;
@@ -96,13 +96,13 @@ TEST(scenes::SheetChart, OnASlit_ThePointOfTheToSideIsMeant) {
   EXPECT_EQ(chart.side_names()[chart.nearest_side(*uv + Eigen::Vector2d(-0.01, 0)).side], "to");
 }
 
-TEST(scenes::SheetChart, CylinderHasItsTopAtAngleZeroAndItsAxisAlongX) {
+TEST(SheetChart, CylinderHasItsTopAtAngleZeroAndItsAxisAlongX) {
   const scenes::SheetChart chart(chart_geometry(scenes::SheetShape::kCylinder));
   EXPECT_LT((chart.place({0.1, 0}) - Eigen::Vector3d(0.1, 0, 0.25)).norm(), 1e-15);
   EXPECT_LT((chart.normal({0.1, 0}) - Eigen::Vector3d::UnitZ()).norm(), 1e-15);
 }
 
-TEST(scenes::SheetChart, ImpossibleSizes_AreRefused) {
+TEST(SheetChart, ImpossibleSizes_AreRefused) {
   scenes::SheetGeometry g = chart_geometry(scenes::SheetShape::kAnnulus);
   g.inner_radius_m = 0.3;  // larger than the outer radius
   EXPECT_THROW(scenes::SheetChart{g}, std::invalid_argument);

@@ -7,6 +7,7 @@
 #include <random>
 
 #include "solver/assembly/potential.hpp"
+#include "solver/terms/floor_term.hpp"
 
 namespace totebench {
 namespace {
@@ -56,12 +57,11 @@ void expect_derivatives(const solver::Model& model, double deformation) {
   const solver::Topology& topology = potential.topology();
   const int np = 3 * topology.n_nodes;
   state = solver::retract(topology, state, random_step(np, topology.n_directors(), deformation, 7));
-  if (potential.fill() != nullptr) potential.fill()->renew_cap(state);
-  if (potential.floor() != nullptr) potential.floor()->move_to(state.x.row(2).mean());
+  potential.renew_lagged(state);
+  if (auto* floor = potential.find<solver::FloorTerm>()) floor->move_to(state.x.row(2).mean());
   potential.prepare(state);
-  const Eigen::VectorXd gradient = potential.assemble(state, solver::Curving::kFull);
-  Eigen::VectorXd v_level(potential.n_free());
-  const double coupling = potential.level_coupling(state, v_level);
+  const Eigen::VectorXd gradient = potential.assemble(state, solver::HessianPart::kExact);
+  const std::vector<solver::RankOne> low_rank = potential.low_rank(state);
 
   for (unsigned seed = 1; seed <= 4; ++seed) {
     const Eigen::VectorXd v = potential.expand(
@@ -82,7 +82,7 @@ void expect_derivatives(const solver::Model& model, double deformation) {
     // Second derivative along the retraction's straight lines.
     const Eigen::VectorXd f = potential.restrict_to_free(v);
     double curve = f.dot(potential.hessian().selfadjointView<Eigen::Lower>() * f);
-    if (coupling > 0) curve += coupling * std::pow(v_level.dot(f), 2);
+    for (const auto& [factor, along] : low_rank) curve += factor * std::pow(along.dot(f), 2);
     const double k = 2e-5;
     const solver::State far_plus = at(k);
     const double ek = potential.energy(far_plus);
@@ -165,9 +165,8 @@ TEST(LiquidDerivatives, VerticalForcesSumToTheWeight) {
   const solver::Model model = bowl_model(1.0);
   solver::Potential potential(model);
   solver::State state = solver::start_state(model);
-  potential.fill()->renew_cap(state);
-  potential.prepare(state);
-  ASSERT_FALSE(potential.fill()->overflows());
+  potential.renew_lagged(state);
+  ASSERT_EQ(potential.obstacle(), solver::SolveFailure::kNone);
   const Eigen::Vector3d total = potential.applied_force(state);
   EXPECT_NEAR(total.z(), -0.02 * 9.80665, 1e-9);
 }
@@ -176,9 +175,7 @@ TEST(HeapForces, HoldTheWholeWeightTogetherWithTheirLiquidPart) {
   const solver::Model model = bowl_model(0.5);
   solver::Potential potential(model);
   solver::State state = solver::start_state(model);
-  potential.fill()->renew_cap(state);
-  potential.prepare(state);
-  potential.set_heap_forces(potential.fill()->heap_forces(state));
+  potential.renew_lagged(state);
   EXPECT_NEAR(potential.applied_force(state).z(), -0.02 * 9.80665, 1e-9);
 }
 
@@ -213,7 +210,7 @@ TEST(ConvexHessian, HasNoNegativeCurvature) {
   const solver::State state = solver::retract(
       potential.topology(), solver::start_state(model),
       random_step(3 * potential.topology().n_nodes, potential.topology().n_directors(), 5e-3, 3));
-  potential.assemble(state, solver::Curving::kConvex);
+  potential.assemble(state, solver::HessianPart::kPositive);
   const Eigen::MatrixXd h =
       Eigen::MatrixXd(potential.hessian().selfadjointView<Eigen::Lower>() *
                       Eigen::MatrixXd::Identity(potential.n_free(), potential.n_free()));
@@ -256,7 +253,7 @@ TEST(Assembly, IsTheSameHessianAsBlockByBlock) {
   const solver::State state = solver::retract(
       potential.topology(), solver::start_state(model),
       random_step(3 * potential.topology().n_nodes, potential.topology().n_directors(), 1e-3, 5));
-  potential.assemble(state, solver::Curving::kFull);
+  potential.assemble(state, solver::HessianPart::kExact);
   const Eigen::VectorXd x = Eigen::VectorXd::LinSpaced(potential.n_free(), -1, 1);
   const Eigen::VectorXd by_matrix = potential.hessian().selfadjointView<Eigen::Lower>() * x;
   const double h = 1e-7;

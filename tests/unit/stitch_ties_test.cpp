@@ -5,7 +5,7 @@
 #include <cmath>
 #include <map>
 
-#include "solver/terms/energy_term.hpp"
+#include "solver/terms/make_terms.hpp"
 #include "totebench/scenes/stitch_rows.hpp"
 #include "totebench/solver/refine.hpp"
 
@@ -57,7 +57,7 @@ void expect_exact_derivatives(const solver::EnergyTerm& term, const solver::Stat
     Eigen::VectorXd gradient(n);
     Eigen::MatrixXd hessian(n, n);
     const double energy =
-        term.derivatives(state, b, solver::Curving::kFull, gradient.data(), hessian.data());
+        term.derivatives(state, b, solver::HessianPart::kExact, gradient.data(), hessian.data());
     EXPECT_NEAR(energy, term.energy(state, b), 1e-12 * std::abs(energy) + 1e-15);
     const double scale = gradient.cwiseAbs().maxCoeff() + 1e-9;
     const double stiffness = hessian.cwiseAbs().maxCoeff() + 1e-6;
@@ -70,8 +70,8 @@ void expect_exact_derivatives(const solver::EnergyTerm& term, const solver::Stat
                   2e-5 * scale);
       Eigen::VectorXd gp(n);
       Eigen::VectorXd gm(n);
-      term.derivatives(plus, b, solver::Curving::kFull, gp.data(), nullptr);
-      term.derivatives(minus, b, solver::Curving::kFull, gm.data(), nullptr);
+      term.derivatives(plus, b, solver::HessianPart::kExact, gp.data(), nullptr);
+      term.derivatives(minus, b, solver::HessianPart::kExact, gm.data(), nullptr);
       EXPECT_LT(((gp - gm) / (2 * h) - hessian.col(i)).cwiseAbs().maxCoeff(), 1e-5 * stiffness);
     }
   }
@@ -132,7 +132,7 @@ TEST(Tether, DerivativesAreExact_FreeWithinItsSlack_SmoothAtBothEndsOfItsSoftPar
     const double beyond = std::max(0.0, 0.1 - slack);
     const double force = beyond < soft ? k * beyond * beyond / (2 * soft) : k * (beyond - soft / 2);
     std::vector<double> gradient(term->unknowns(0).size());
-    term->derivatives(solver::start_state(model), 0, solver::Curving::kFull, gradient.data(),
+    term->derivatives(solver::start_state(model), 0, solver::HessianPart::kExact, gradient.data(),
                       nullptr);
     double pull = 0;
     for (std::size_t i = 2; i < gradient.size() / 2; i += 3) pull += gradient[i];

@@ -39,11 +39,11 @@ TEST(ContentsPressure, AnEvenLoadIsItsWeightOverTheBase) {
   const scenes::Tote tote = box_with(scenes::ContentsKind::kEven, 0);
   const solver::State state = solver::start_state(tote.model);
   const double even = 8 * kGravity / kBaseArea_m2;  // 1267 Pa
-  EXPECT_NEAR(largest(tote, scenes::contents_pressure(tote, state, 1), kRegionBase), even,
+  EXPECT_NEAR(largest(tote, scenes::contents_pressure(tote, state, 1), scenes::kRegionBase), even,
               1e-3 * even);
-  EXPECT_NEAR(largest(tote, scenes::contents_pressure(tote, state, 0.5), kRegionBase), even / 2,
-              1e-3 * even);
-  EXPECT_EQ(largest(tote, scenes::contents_pressure(tote, state, 1), kRegionUpper), 0);
+  EXPECT_NEAR(largest(tote, scenes::contents_pressure(tote, state, 0.5), scenes::kRegionBase),
+              even / 2, 1e-3 * even);
+  EXPECT_EQ(largest(tote, scenes::contents_pressure(tote, state, 1), scenes::kRegionUpper), 0);
 }
 
 // Janssen's wall friction is not in the model: a heap's vertical stress is that of its depth, and
@@ -54,8 +54,9 @@ TEST(ContentsPressure, AHeapPressesOnTheBaseWithItsDepthAndOnTheWallsWithItsShar
     const solver::State state = solver::start_state(tote.model);
     const auto pressure = scenes::contents_pressure(tote, state, 1);
     const double base = 8 * kGravity / kBaseArea_m2;
-    EXPECT_NEAR(largest(tote, pressure, kRegionBase), base, 2e-3 * base);
-    EXPECT_NEAR(largest(tote, pressure, kRegionUpper), (1 - std::sin(phi)) * base, 2e-3 * base);
+    EXPECT_NEAR(largest(tote, pressure, scenes::kRegionBase), base, 2e-3 * base);
+    EXPECT_NEAR(largest(tote, pressure, scenes::kRegionUpper), (1 - std::sin(phi)) * base,
+                2e-3 * base);
     // 8 kg at 800 kg/m3 stand 0.161 m high: nothing above that.
     const solver::ShellMesh& mesh = tote.model.mesh;
     const double top = mesh.position.row(2).minCoeff() + 0.01 / kBaseArea_m2;
@@ -69,7 +70,7 @@ TEST(ContentsPressure, AHeapPressesOnTheBaseWithItsDepthAndOnTheWallsWithItsShar
   }
 }
 
-TEST(viz::BagField, IsInTheUnitsOfItsReader) {
+TEST(BagField, IsInTheUnitsOfItsReader) {
   sample::SampleTote s = sample::make_sample();
   // Bent about one axis to a radius of 50 mm everywhere.
   for (Eigen::Matrix3d& k : s.fields.curvature) k.row(0).setConstant(-20);
@@ -88,7 +89,7 @@ TEST(viz::BagField, IsInTheUnitsOfItsReader) {
   s.tote.strength_warp_N_per_m.assign(s.tote.part.size(), 0);
   EXPECT_FALSE(shown_field(viz::BagField::kStrength, s.tote, {}, s.fields, 1, "cm").known);
   for (const std::string& name : viz::bag_field_names()) {
-    EXPECT_EQ(bag_field_names()[static_cast<std::size_t>(viz::bag_field_named(name))], name);
+    EXPECT_EQ(viz::bag_field_names()[static_cast<std::size_t>(viz::bag_field_named(name))], name);
   }
   EXPECT_THROW((void)viz::bag_field_named("colour"), std::invalid_argument);
 }

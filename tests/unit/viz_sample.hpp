@@ -51,7 +51,7 @@ class SampleBuilder {
     // Up the walls and straps, along the width of the base.
     tote.model.mesh.warp.assign(n, Eigen::Vector3d::UnitZ());
     for (std::size_t t = 0; t < n; ++t) {
-      if (regions[t] == kRegionBase) tote.model.mesh.warp[t] = Eigen::Vector3d::UnitX();
+      if (regions[t] == scenes::kRegionBase) tote.model.mesh.warp[t] = Eigen::Vector3d::UnitX();
     }
     tote.thickness_m.assign(n, 0.8e-3);
     tote.strength_warp_N_per_m.assign(n, 20e3);
@@ -78,36 +78,38 @@ inline SampleTote make_sample() {
   SampleBuilder b;
   const double x0 = -w / 2, y0 = -d / 2;
   const int n = 16, m = 7, k = 16;
-  b.patch(n, k, kRegionUpper, "front",
+  b.patch(n, k, scenes::kRegionUpper, "front",
           [&](double s, double t) { return Eigen::Vector3d(x0 + s * w, y0, t * h); });
-  b.patch(n, k, kRegionUpper, "back",
+  b.patch(n, k, scenes::kRegionUpper, "back",
           [&](double s, double t) { return Eigen::Vector3d(-x0 - s * w, -y0, t * h); });
-  b.patch(m, k, kRegionUpper, "side right",
+  b.patch(m, k, scenes::kRegionUpper, "side right",
           [&](double s, double t) { return Eigen::Vector3d(-x0, y0 + s * d, t * h); });
-  b.patch(m, k, kRegionUpper, "side left",
+  b.patch(m, k, scenes::kRegionUpper, "side left",
           [&](double s, double t) { return Eigen::Vector3d(x0, -y0 - s * d, t * h); });
-  b.patch(n, m, kRegionBase, "base",
+  b.patch(n, m, scenes::kRegionBase, "base",
           [&](double s, double t) { return Eigen::Vector3d(x0 + s * w, -y0 - t * d, 0); });
   for (const double side : {-1.0, 1.0}) {
-    b.patch(40, 2, kRegionStrap, side < 0 ? "strap front" : "strap back", [&](double s, double t) {
-      // Straight up from the panel, a half circle-like arch, straight down again.
-      const double a = std::numbers::pi * (1 - s);
-      const double span = 0.15;
-      const double z =
-          s < 0.15 || s > 0.85
-              ? h - reach + reach * (s < 0.5 ? s : 1 - s) / 0.15
-              : h + drop * std::pow(std::sin(std::numbers::pi * (s - 0.15) / 0.7), 0.6);
-      const double across = (t - 0.5) * strap_w;
-      const double centre = span / 2 *
-                            (s < 0.15   ? -1
-                             : s > 0.85 ? 1
-                                        : -std::cos(std::numbers::pi * (s - 0.15) / 0.7));
-      const double lean = s < 0.15 || s > 0.85 ? 0 : (z - h) / drop;
-      const double top = s < 0.15 || s > 0.85 ? 0 : std::sin(std::numbers::pi * (s - 0.15) / 0.7);
-      (void)a;
-      return Eigen::Vector3d(centre + across * (1 - top) * (s < 0.5 ? 1 : -1),
-                             side * (-y0 + 1e-6) * (1 - 0.85 * lean), z + across * top);
-    });
+    b.patch(40, 2, scenes::kRegionStrap, side < 0 ? "strap front" : "strap back",
+            [&](double s, double t) {
+              // Straight up from the panel, a half circle-like arch, straight down again.
+              const double a = std::numbers::pi * (1 - s);
+              const double span = 0.15;
+              const double z =
+                  s < 0.15 || s > 0.85
+                      ? h - reach + reach * (s < 0.5 ? s : 1 - s) / 0.15
+                      : h + drop * std::pow(std::sin(std::numbers::pi * (s - 0.15) / 0.7), 0.6);
+              const double across = (t - 0.5) * strap_w;
+              const double centre = span / 2 *
+                                    (s < 0.15   ? -1
+                                     : s > 0.85 ? 1
+                                                : -std::cos(std::numbers::pi * (s - 0.15) / 0.7));
+              const double lean = s < 0.15 || s > 0.85 ? 0 : (z - h) / drop;
+              const double top =
+                  s < 0.15 || s > 0.85 ? 0 : std::sin(std::numbers::pi * (s - 0.15) / 0.7);
+              (void)a;
+              return Eigen::Vector3d(centre + across * (1 - top) * (s < 0.5 ? 1 : -1),
+                                     side * (-y0 + 1e-6) * (1 - 0.85 * lean), z + across * top);
+            });
   }
   b.finish();
   SampleTote sample;
@@ -115,7 +117,7 @@ inline SampleTote make_sample() {
   scenes::Tote& tote = sample.tote;
   solver::ShellMesh& mesh = tote.model.mesh;
   for (const solver::Triangle& t : mesh.triangles) {
-    if (t.region != kRegionBase) continue;
+    if (t.region != scenes::kRegionBase) continue;
     for (int e = 0; e < 3; ++e) {
       const int p = t.node[e], q = t.node[(e + 1) % 3];
       const auto on_border = [&](int i) {
@@ -125,7 +127,7 @@ inline SampleTote make_sample() {
       const bool along = std::abs(mesh.position(0, p) - mesh.position(0, q)) < 1e-9 ||
                          std::abs(mesh.position(1, p) - mesh.position(1, q)) < 1e-9;
       if (along && on_border(p) && on_border(q)) {
-        mesh.labelled_edges.push_back({p, q, kEdgeBaseOutline});
+        mesh.labelled_edges.push_back({p, q, scenes::kEdgeBaseOutline});
       }
     }
   }

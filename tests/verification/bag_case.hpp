@@ -36,7 +36,8 @@ struct Hung {
 inline void to_equilibrium(Hung& hung, double factor, const solver::SolveOptions& options = {}) {
   const solver::SolveReport report =
       solver::find_equilibrium(hung.tote.model, factor, hung.state, options);
-  ASSERT_EQ(report.status, solver::SolveStatus::kConverged) << factor << ": " << report.advice;
+  ASSERT_EQ(report.status, solver::SolveStatus::kConverged)
+      << factor << ": " << static_cast<int>(report.failure);
   EXPECT_LT(report.balance_relative, 1e-6);
 }
 
@@ -52,7 +53,7 @@ inline std::vector<Hung> hung_on_two_meshes(const scenes::Scene& scene) {
   hung.push_back({scenes::build_tote(scene, samples::library(), 1), {}});
   hung[1].state = solver::prolong(hung[0].tote.model, hung[0].state, hung[1].tote.model);
   solver::SolveOptions options;
-  options.bold = true;
+  options.full_steps = true;
   to_equilibrium(hung[1], 1, options);
   return hung;
 }

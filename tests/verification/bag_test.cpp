@@ -16,7 +16,7 @@ namespace {
 
 bool on_strap(const solver::Model& model, int t) {
   const int region = model.mesh.triangles[t].region;
-  return region == kRegionStrap || region == kRegionStrapHeld;
+  return region == scenes::kRegionStrap || region == scenes::kRegionStrapHeld;
 }
 
 // The work of the membrane forces of `with` triangles, as shell_fields reports them, in lifting by

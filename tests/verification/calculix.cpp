@@ -348,7 +348,7 @@ Answer by_us(const Problem& problem, solver::State& state) {
   state = solver::start_state(model);
   for (const double factor : {problem.first_share, 1.0}) {
     const solver::SolveReport report = solver::find_equilibrium(model, factor, state);
-    EXPECT_EQ(report.status, solver::SolveStatus::kConverged) << report.advice;
+    EXPECT_EQ(report.status, solver::SolveStatus::kConverged) << static_cast<int>(report.failure);
   }
   answer.displacement = state.x.col(problem.node) - model.mesh.position.col(problem.node);
   const Eigen::Matrix3Xd reaction = solver::support_reactions(model, state, 1);

@@ -113,7 +113,7 @@ void solve_on(Solved& solved, double load_factor, const Eigen::Vector3d& applied
   solved.report = solver::find_equilibrium(model, load_factor, solved.state);
   ASSERT_EQ(solved.report.status, solver::SolveStatus::kConverged)
       << "load factor " << load_factor << ", residual " << solved.report.residual_relative << ", "
-      << solved.report.advice;
+      << static_cast<int>(solved.report.failure);
   EXPECT_TRUE(solved.report.stable);
   solved.reaction_N = solver::support_reactions(model, solved.state, load_factor);
   const double scale = std::max(applied_N.norm(), scale_N);

@@ -115,7 +115,8 @@ solver::State draped(const solver::Model& model) {
   options.imperfection_m = 5e-4;
   for (const double share : {0.05, 0.1, 0.2, 0.4, 0.7, 1.0}) {
     const solver::SolveReport report = solver::find_equilibrium(model, share, state, options);
-    EXPECT_EQ(report.status, solver::SolveStatus::kConverged) << share << ": " << report.advice;
+    EXPECT_EQ(report.status, solver::SolveStatus::kConverged)
+        << share << ": " << static_cast<int>(report.failure);
     EXPECT_TRUE(report.stable);
     options.imperfection_m = 0;
   }

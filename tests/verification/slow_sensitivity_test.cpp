@@ -78,7 +78,8 @@ struct Bench {
 solver::SolveReport to_rest(const scenes::Tote& tote, double factor, solver::State& state,
                             solver::SolveOptions options) {
   const solver::SolveReport report = solver::find_equilibrium(tote.model, factor, state, options);
-  EXPECT_EQ(report.status, solver::SolveStatus::kConverged) << factor << ": " << report.advice;
+  EXPECT_EQ(report.status, solver::SolveStatus::kConverged)
+      << factor << ": " << static_cast<int>(report.failure);
   return report;
 }
 
@@ -88,8 +89,8 @@ Hung hang(scenes::Scene scene, const materials::MaterialLibrary& library, const 
   const int finest = scenes::finest_level(scene);
   solver::SolveOptions options;
   options.residual_tolerance = choice.tolerance;
-  solver::SolveOptions bold = options;
-  bold.bold = true;
+  solver::SolveOptions full_steps = options;
+  full_steps.full_steps = true;
   Hung hung;
   scenes::Tote tote;
   solver::State empty, loaded;
@@ -99,10 +100,10 @@ Hung hang(scenes::Scene scene, const materials::MaterialLibrary& library, const 
     solver::SolveReport of_empty, of_loaded;
     if (level == 0) {
       empty = solver::start_state(finer.model);
-      of_empty = to_rest(finer, 0, empty, bold);
+      of_empty = to_rest(finer, 0, empty, full_steps);
       loaded = empty;
       if (choice.start > 0) {
-        solver::SolveOptions shaken = bold;
+        solver::SolveOptions shaken = full_steps;
         shaken.imperfection_seed = choice.start;
         shaken.imperfection_m = 2e-3;
         loaded = solver::start_state(finer.model);
@@ -115,8 +116,8 @@ Hung hang(scenes::Scene scene, const materials::MaterialLibrary& library, const 
     } else {
       empty = solver::prolong(tote.model, empty, finer.model);
       loaded = solver::prolong(tote.model, loaded, finer.model);
-      of_empty = to_rest(finer, 0, empty, bold);
-      of_loaded = to_rest(finer, 1, loaded, bold);
+      of_empty = to_rest(finer, 0, empty, full_steps);
+      of_loaded = to_rest(finer, 1, loaded, full_steps);
     }
     const scenes::Findings found =
         scenes::make_findings(scene, finer, empty, of_empty, loaded, of_loaded);

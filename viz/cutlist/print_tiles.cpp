@@ -210,7 +210,7 @@ std::vector<double> ways_off_a_line(double low, double high, double tile) {
   return {line - kWordsMargin_mm - high, line + kWordsMargin_mm - low};
 }
 
-// Whether the segment from `a` to `b` meets the box (Liang and Barsky 1984, from memory).
+// Whether the segment from `a` to `b` meets the box [LiangBarsky1984].
 bool meets(const Mm& a, const Mm& b, const MmBox& box) {
   double from = 0, to = 1;
   const auto clip = [&](double start, double way, double low, double high) {

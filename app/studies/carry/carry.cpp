@@ -21,9 +21,8 @@ constexpr double kLongestStep_s = 8e-3;
 constexpr double kShortestStep_s = 5e-4;
 constexpr int kMostStepHalvings = 5;
 
-// Harmonics of walking: 0.4, 0.1, 0.1 of the weight (footbridge guideline of Setra, 2006, after
-// Bachmann). Stairs: about 1 and 0.2 going down fast (Kerr and Bishop, Engineering Structures 23
-// (2001) 37, from memory).
+// Harmonics of walking: 0.4, 0.1, 0.1 of the weight [Setra2006]. Stairs: about 1 and 0.2 going down
+// fast [KerrBishop2001].
 const std::vector<double> kWalkingHarmonics = {0.4, 0.1, 0.1};
 constexpr const char* kWalkingSource =
     "Setra footbridge guideline 2006: 0.4, 0.1, 0.1 of the weight";

@@ -18,7 +18,7 @@ std::optional<scenes::Findings> coarser_findings(const scenes::Scene& scene,
   std::array<solver::SolveReport, 2> reports;
   const auto solve = [&](std::size_t i) {
     solver::SolveOptions options;
-    options.bold = true;
+    options.full_steps = true;
     options.on_progress = [&](const solver::Progress& progress) {
       const std::lock_guard lock(reporting);
       return !on_progress ||

@@ -96,8 +96,8 @@ class ScatterStudy {
 
   // The bag with one number where this share lies below it, the others at their values.
   Bag bag_with(const ScatterInput& input, double chance) {
-    const scenes::Tote tote = scenes::build_tote(
-        scene_, with_values(library_, {input}, {triangle_quantile(input, chance)}), 0);
+    const scenes::Tote tote =
+        builder_.build(with_values(library_, {input}, {triangle_quantile(input, chance)}), 0);
     solver::SolveOptions options;
     options.residual_tolerance = kScatterResidual;
     options.on_progress = [this](const solver::Progress& progress) { return going(progress); };
@@ -124,6 +124,7 @@ class ScatterStudy {
   }
 
   const scenes::Scene& scene_;
+  scenes::ToteBuilder builder_{scene_};
   const materials::MaterialLibrary& library_;
   const HangResult& hung_;
   const OnHangProgress& on_progress_;

@@ -8,6 +8,7 @@
 #include <functional>
 #include <mutex>
 
+#include "totebench/solver/continuation.hpp"
 #include "totebench/studies/side_by_side.hpp"
 
 namespace totebench::studies {
@@ -17,7 +18,7 @@ constexpr double kOtherStartBump_m = 2e-3;  // amplitude of the shake of another
 // Another shape sags, or lengthens its strap drop, differently by this share and by this length.
 constexpr double kOtherShapeShare = 0.05;
 constexpr double kOtherShapeLeast_m = 1e-3;
-constexpr int kMostLoadHalvings = 6;  // of a load step, before giving up
+constexpr double kLeastLoadStep = 1.0 / 128;  // of the load steps asked for
 
 class Study {
  public:
@@ -42,31 +43,20 @@ class Study {
     return report;
   }
 
-  // The load rising from `state` at factor 0 to 1 in `n_steps` steps, halved where one fails. Every
-  // equilibrium is appended to `steps`. On failure `state` is the last one reached.
+  // The load rising from `state` at factor 0 to 1 in `n_steps` steps, shorter where one fails.
+  // Every equilibrium is appended to `steps`. On failure `state` is the last one reached.
   solver::SolveReport raise_load(solver::EquilibriumSearch& search, int n_steps,
                                  solver::State& state, std::vector<solver::LoadStep>& steps) {
     const double whole = 1.0 / std::max(1, n_steps);
-    double done = 0, step = whole;
-    while (true) {
-      const double next = std::min(1.0, done + step);
-      solver::State trial = state;
-      solver::SolveReport report =
-          solve(search, next, trial, fmt::format("load at {:.0f} %", 100 * next));
-      if (report.status == solver::SolveStatus::kConverged) {
-        state = trial;
-        done = next;
-        steps.push_back({done, state});
-        if (done >= 1) return report;
-        step = std::min(1.5 * step, whole);
-      } else if (report.status == solver::SolveStatus::kInterrupted ||
-                 step < whole / (1 << kMostLoadHalvings)) {
-        report.load_factor = done;
-        return report;
-      } else {
-        step *= 0.5;
-      }
-    }
+    const auto solve_at = [&](double load_factor, solver::State& at) {
+      return solve(search, load_factor, at, fmt::format("load at {:.0f} %", 100 * load_factor));
+    };
+    const auto keep = [&](double load_factor, const solver::State& at) {
+      steps.push_back({load_factor, at});
+    };
+    const solver::LoadStepping stepping = {
+        .first = whole, .largest = whole, .least = kLeastLoadStep * whole};
+    return solver::follow_load(solve_at, 0, 1, state, stepping, keep).report;
   }
 
  private:
@@ -90,7 +80,7 @@ Solved other_start(const scenes::Tote& tote, const scenes::Scene& scene, int sta
   solver::SolveOptions options;
   options.imperfection_seed = scene.solve.seed + static_cast<unsigned>(start);
   options.imperfection_m = kOtherStartBump_m;
-  options.bold = true;
+  options.full_steps = true;
   Solved solved{solver::start_state(tote.model), {}};
   solver::EquilibriumSearch search(tote.model);
   solved.report =
@@ -145,7 +135,7 @@ std::vector<Solved> onto_finer_meshes(const std::vector<scenes::Tote>& levels, S
   for (std::size_t l = 1; l < levels.size() && converged(chain.back().report); ++l) {
     Solved next{solver::prolong(levels[l - 1].model, chain.back().state, levels[l].model), {}};
     solver::SolveOptions options;
-    options.bold = true;
+    options.full_steps = true;
     solver::EquilibriumSearch search(levels[l].model);
     next.report = study.solve(search, load_factor, next.state,
                               fmt::format("{}, mesh {}", what, l + 1), options);
@@ -163,18 +153,19 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
   const int finest = level.value_or(scenes::finest_level(scene));
   std::vector<scenes::Tote> levels;  // coarse to fine; never moved, for searches refer to them
   levels.reserve(static_cast<std::size_t>(finest) + 1);
-  levels.push_back(scenes::build_tote(scene, library, 0));
+  const scenes::ToteBuilder builder(scene);
+  levels.push_back(builder.build(library, 0));
 
   Solved empty{solver::start_state(levels[0].model), {}};
   solver::SolveOptions options;
-  options.bold = true;
+  options.full_steps = true;
   solver::EquilibriumSearch coarse(levels[0].model);
   empty.report = study.solve(coarse, 0.0, empty.state, "empty, coarse mesh", options);
   result.steps.push_back({0.0, empty.state});
   std::vector<Solved> empties = {empty}, loadeds = {empty};
   scenes::Findings::OtherShape other_shape;
   if (converged(empty.report)) {
-    for (int l = 1; l <= finest; ++l) levels.push_back(scenes::build_tote(scene, library, l));
+    for (int l = 1; l <= finest; ++l) levels.push_back(builder.build(library, l));
     std::vector<Solved> others(std::max(0, scene.solve.shapes));
     std::vector<std::function<void()>> work = {
         [&] {

@@ -18,7 +18,7 @@ std::optional<StitchBand> stitch_band(const HangResult& hung, const OnHangProgre
     const double share = i == 0 ? 1 / kStitchDoubt : kStitchDoubt;
     for (solver::Stitch& stitch : model.stitches) stitch.stiffness_N_per_m *= share;
     solver::SolveOptions options;
-    options.bold = true;
+    options.full_steps = true;
     options.on_progress = [&](const solver::Progress& progress) {
       const std::lock_guard lock(reporting);
       return !on_progress ||

@@ -3,13 +3,14 @@
 #include <limits>
 
 #include "totebench/scenes/utilisation.hpp"
+#include "totebench/solver/continuation.hpp"
 #include "totebench/studies/rate_climb.hpp"
 
 namespace totebench::studies {
 namespace {
 
 constexpr double kLargestStep = 1.7;  // load over the last load
-constexpr int kMostHalvings = 3;      // of the way to a load that is not reached
+constexpr double kLeastStep = 0.1;    // of the way to a load: 1/2, 1/4 and 1/8 of it are tried
 constexpr int kMostSolves = 24;       // looking for one failure
 constexpr int kGuesses = 6;           // by slope, before halving
 constexpr double kClosest = 0.01;     // loads held and failed so near mark a jump between them
@@ -60,12 +61,12 @@ void Climb::restart(solver::State state, double at_factor) {
   used_known_ = false;
 }
 
-void Climb::let_go(int stitch) {
+void Climb::release_stitch(int stitch) {
   tote_.model.stitches[stitch].stiffness_N_per_m = 0;
   used_known_ = false;
 }
 
-bool Climb::solve(double load_factor, solver::State& state) {
+solver::SolveReport Climb::solve(double load_factor, solver::State& state) {
   if (tote_.model.fill.active() && load_factor > 1) {
     tote_.model.fill.bulk_density_kg_per_m3 = density_ * load_factor;
   } else {
@@ -78,39 +79,29 @@ bool Climb::solve(double load_factor, solver::State& state) {
   const solver::SolveReport report =
       solver::find_equilibrium(tote_.model, load_factor, state, options);
   if (report.status == solver::SolveStatus::kInterrupted) stopped_ = true;
-  if (report.status != solver::SolveStatus::kConverged) return false;
-  energy_J_ = report.energy_J;
-  return true;
+  if (report.status == solver::SolveStatus::kConverged) energy_J_ = report.energy_J;
+  return report;
 }
 
 const std::vector<scenes::Utilisation>* Climb::again() {
-  solver::State trial = state_;
-  if (!solve(factor_, trial)) return nullptr;
-  state_ = std::move(trial);
-  used_ = scenes::utilisations(scene_, tote_, state_);
-  used_known_ = true;
-  return &used_;
+  used_known_ = false;
+  return to(factor_);
 }
 
 const std::vector<scenes::Utilisation>* Climb::to(double load_factor) {
   if (load_factor == factor_ && used_known_) return &used_;
-  int halvings = 0;
-  double step = load_factor - factor_;
-  while (true) {
-    solver::State trial = state_;
-    const double next = std::abs(load_factor - factor_) <= std::abs(step) * (1 + 1e-12)
-                            ? load_factor
-                            : factor_ + step;
-    if (solve(next, trial)) {
-      state_ = std::move(trial);
-      factor_ = next;
-      used_known_ = false;
-      if (next == load_factor) break;
-      continue;
-    }
-    out_of_reach_ = next;
-    if (stopped_ || ++halvings > kMostHalvings) return nullptr;
-    step = 0.5 * (next - factor_);
+  const double whole = std::abs(load_factor - factor_);
+  const solver::Continuation way = solver::follow_load(
+      [this](double factor, solver::State& state) { return solve(factor, state); }, factor_,
+      load_factor, state_,
+      {.first = whole, .largest = whole, .least = kLeastStep * whole, .growth = 1},
+      [this](double factor, const solver::State&) {
+        factor_ = factor;
+        used_known_ = false;
+      });
+  if (way.report.status != solver::SolveStatus::kConverged) {
+    out_of_reach_ = way.out_of_reach.value_or(load_factor);
+    return nullptr;
   }
   used_ = scenes::utilisations(scene_, tote_, state_);
   used_known_ = true;

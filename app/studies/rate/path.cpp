@@ -50,7 +50,7 @@ std::function<Climb::Start(double)> starts_on(const LoadPath& path) {
   };
 }
 
-std::vector<LoadPath::Step> follow_load(Climb& climb, double limit) {
+std::vector<LoadPath::Step> path_of(Climb& climb, double limit) {
   std::vector<LoadPath::Step> steps;
   for (double load = climb.load_factor(); load <= limit; load *= kPathStep) {
     const std::vector<scenes::Utilisation>* used = climb.to(load);

@@ -27,7 +27,7 @@ struct LoadPath {
 
 // Equilibria of the climb's bag from where it is up to `limit`, each load kPathStep times the last;
 // ends where both kinds of failure are well passed or no equilibrium is found.
-[[nodiscard]] std::vector<LoadPath::Step> follow_load(Climb& climb, double limit);
+[[nodiscard]] std::vector<LoadPath::Step> path_of(Climb& climb, double limit);
 inline constexpr double kPathStep = 1.2;
 
 // Load factor at which the path's demands, corrected, would use up the strength of `tote` (a bag of

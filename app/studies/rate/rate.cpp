@@ -102,7 +102,7 @@ class RateStudy {
                     coarse.set_stop([this, tell = progress("raising the load, coarse mesh")] {
                       return tell() && !no_rating_;
                     });
-                    for (LoadPath::Step& step : follow_load(coarse, limit)) {
+                    for (LoadPath::Step& step : path_of(coarse, limit)) {
                       typical_.path.steps.push_back(std::move(step));
                     }
                   }});

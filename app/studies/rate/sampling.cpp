@@ -63,8 +63,7 @@ class Sampling {
   }
 
   Climb bag_with(const std::vector<double>& values) {
-    scenes::Tote tote =
-        scenes::build_tote(scene_, with_values(library_, rating_.inputs, values), 0);
+    scenes::Tote tote = builder_.build(with_values(library_, rating_.inputs, values), 0);
     if (tote.model.mesh.n_nodes() != typical_.coarse.model.mesh.n_nodes()) {
       throw std::logic_error("a sampled bag has another mesh");
     }
@@ -196,6 +195,7 @@ class Sampling {
   }
 
   const scenes::Scene& scene_;
+  scenes::ToteBuilder builder_{scene_};
   const materials::MaterialLibrary& library_;
   const RateOptions& options_;
   const TypicalBag& typical_;

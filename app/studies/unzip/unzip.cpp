@@ -108,7 +108,7 @@ class Unzip {
       if (!weakest) return;
       if (result_.breaks.empty()) forget_beyond(climb.load_factor());
       const double before_J = climb.energy_J();
-      let_go(*weakest, climb);
+      release_stitch(*weakest, climb);
       if (!result_.why_ended.empty()) return;
       Break& last = result_.breaks.back();
       if (result_.energy_known && climb.load_factor() == last.load_factor) {
@@ -190,7 +190,7 @@ class Unzip {
   }
 
   // The bag at rest without this fastening, at the same load where it finds rest there.
-  void let_go(const Weakest& weakest, Climb& climb) {
+  void release_stitch(const Weakest& weakest, Climb& climb) {
     Break now;
     now.stitch = weakest.stitch;
     now.site = result_.hang.tote.attachments[weakest.site].name;
@@ -200,7 +200,7 @@ class Unzip {
     now.force_N = weakest.force_N;
     now.sink_before_m = sink(climb.state());
     now.own_J = stored_in(result_.hang.tote.model.stitches[weakest.stitch], climb.state());
-    climb.let_go(weakest.stitch);
+    climb.release_stitch(weakest.stitch);
     if (climb.again() == nullptr) {
       if (climb.stopped()) {
         result_.why_ended = "stopped on request";

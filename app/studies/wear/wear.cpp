@@ -168,7 +168,7 @@ WearResult wear_tote(const scenes::Scene& scene, const materials::MaterialLibrar
                           solver::State& state) {
     const scenes::Tote tote = scenes::build_tote(once, later, scenes::finest_level(once));
     solver::SolveOptions search;
-    search.bold = true;
+    search.full_steps = true;
     search.on_progress = [&](const solver::Progress& progress) {
       return !on_progress || on_progress({stage, progress});
     };

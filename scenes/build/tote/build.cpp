@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <mutex>
+#include <optional>
 #include <stdexcept>
 
 #include "scenes/build/tote/base_pocket.hpp"
@@ -200,11 +201,13 @@ double coarse_size_of(const Scene& scene) {
   return mesh_size(scene) * std::pow(2.0, finest_level(scene));
 }
 
-ToteMesh coarse_mesh(const Scene& scene, const Plan& plan) {
+// The panels' mesh of a plan's pattern, unless it has been made already, and the whole tote's.
+ToteMesh coarse_mesh(const Scene& scene, const Plan& plan, std::optional<PatternMesh>& panels) {
   static std::mutex meshing;  // the mesh generator has statics
   const std::lock_guard<std::mutex> lock(meshing);
-  return coarse_tote_mesh(scene, plan.pattern, plan.ribbons, coarse_size_of(scene),
-                          plan.sheet_gap_m);
+  const double size_m = coarse_size_of(scene);
+  if (!panels) panels = mesh_pattern(plan.pattern, size_m);
+  return coarse_tote_mesh(scene, plan.pattern, *panels, plan.ribbons, size_m, plan.sheet_gap_m);
 }
 
 ToteMesh with_refined_seams(const Scene& scene, const ToteMesh& mesh, double size_m) {
@@ -277,22 +280,34 @@ int finest_level(const Scene& scene) {
   return size >= 0.009 ? 2 : 3;
 }
 
-Tote build_tote(const Scene& scene, const materials::MaterialLibrary& library, int level) {
+struct ToteBuilder::Panels {
+  std::optional<PatternMesh> mesh;  // none until the first tote is built
+};
+
+ToteBuilder::ToteBuilder(const Scene& scene) : scene_(scene), panels_(std::make_unique<Panels>()) {}
+ToteBuilder::~ToteBuilder() = default;
+
+Tote ToteBuilder::build(const materials::MaterialLibrary& library, int level) const {
   if (level < 0) throw std::invalid_argument("mesh levels count from 0");
-  const Plan plan = plan_tote(scene, library, coarse_size_of(scene));
-  ToteMesh mesh = coarse_mesh(scene, plan);
+  const Plan plan = plan_tote(scene_, library, coarse_size_of(scene_));
+  ToteMesh mesh = coarse_mesh(scene_, plan, panels_->mesh);
   for (int i = 0; i < level; ++i) mesh = carried_over(mesh, solver::split(mesh.mesh));
-  if (level > 0 && level == finest_level(scene)) {
-    mesh = with_refined_seams(scene, mesh, mesh_size(scene));
+  if (level > 0 && level == finest_level(scene_)) {
+    mesh = with_refined_seams(scene_, mesh, mesh_size(scene_));
   }
-  return tote_on(std::move(mesh), plan, scene, library);
+  return tote_on(std::move(mesh), plan, scene_, library);
+}
+
+Tote build_tote(const Scene& scene, const materials::MaterialLibrary& library, int level) {
+  return ToteBuilder(scene).build(library, level);
 }
 
 Tote build_coarse_with_refined_seams(const Scene& scene,
                                      const materials::MaterialLibrary& library) {
   const Plan plan = plan_tote(scene, library, coarse_size_of(scene));
-  return tote_on(with_refined_seams(scene, coarse_mesh(scene, plan), coarse_size_of(scene)), plan,
-                 scene, library);
+  std::optional<PatternMesh> panels;
+  return tote_on(with_refined_seams(scene, coarse_mesh(scene, plan, panels), coarse_size_of(scene)),
+                 plan, scene, library);
 }
 
 }  // namespace totebench::scenes

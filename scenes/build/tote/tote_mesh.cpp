@@ -403,11 +403,10 @@ std::optional<solver::SurfacePoint> ToteMesh::locate(ToteSurface::Kind kind, int
   return best;
 }
 
-ToteMesh coarse_tote_mesh(const Scene& scene, const Pattern& pattern,
+ToteMesh coarse_tote_mesh(const Scene& scene, const Pattern& pattern, const PatternMesh& panels,
                           const std::vector<Ribbon>& ribbons, double size_m,
                           double sheet_offset_m) {
   MeshCollector out;
-  const PatternMesh panels = mesh_pattern(pattern, size_m);
   add_panels(scene, pattern, panels, out);
   for (std::size_t r = 0; r < ribbons.size(); ++r) {
     const int surface = static_cast<int>(out.tote.surfaces.size());

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "scenes/build/mesh/pattern_mesh.hpp"
 #include "scenes/build/straps/straps.hpp"
 #include "scenes/patterns/pattern.hpp"
 #include "totebench/scenes/build.hpp"
@@ -64,9 +65,10 @@ struct ToteMesh {
                                                            double slack_m = 1e-9) const;
 };
 
-// The coarsest mesh, edges of about `size_m`. `sheet_offset_m`: how far above the base a loose
-// sheet starts.
+// The coarsest mesh: the pattern's own, `panels`, of edges of about `size_m`, and ribbons and a
+// loose sheet as fine. `sheet_offset_m`: how far above the base a loose sheet starts.
 [[nodiscard]] ToteMesh coarse_tote_mesh(const Scene& scene, const Pattern& pattern,
+                                        const PatternMesh& panels,
                                         const std::vector<Ribbon>& ribbons, double size_m,
                                         double sheet_offset_m);
 

@@ -5,7 +5,8 @@ set(steps
     "${CMAKE_COMMAND}|--install|${BUILD}|--prefix|${WORK}/prefix"
     "${CMAKE_COMMAND}|-G|Ninja|-S|${SOURCE}|-B|${WORK}/build|-DCMAKE_PREFIX_PATH=${WORK}/prefix|-DCMAKE_CXX_COMPILER=${COMPILER}|-DCMAKE_BUILD_TYPE=Release"
     "${CMAKE_COMMAND}|--build|${WORK}/build"
-    "${WORK}/build/consumer"
+    "${WORK}/build/strip"
+    "${WORK}/build/bag|${WORK}/prefix/share/totebench/materials"
     "${WORK}/prefix/bin/totebench|--version"
     "${WORK}/prefix/bin/totebench|check|${WORK}/prefix/share/totebench/examples/demo.json")
 foreach(step IN LISTS steps)

@@ -28,11 +28,11 @@
 //     has (plastic and board 1, so they are bonded fully; quilting cotton about 0.06). The
 //     bending rigidity it gives is within 30 % of the ratio rule's for the library's three
 //     fusibles on quilting cotton. That a fused cloth stays far below the bonded laminate, because
-//     cloth is softer in compression than in tension, is the finding of Kim, Inui and Takatera,
-//     Textile Research Journal 82(4), 2012;
+//     cloth is softer in compression than in tension, is the finding of
+//     [KimInuiTakatera2012];
 //   - quilted joint (estimate): sqrt(phi_a phi_b) / (1 + pitch / p0): composite action falls with
 //     the spacing of connectors as in the gamma method for mechanically joined beams
-//     (EN 1995-1-1, annex B); p0 is the rule "grid_slip_length" of the library.
+//     [EN1995]; p0 is the rule "grid_slip_length" of the library.
 //   A group that is only sewn in at its edges slides: its bending rigidity about its own neutral
 //   surface adds exactly, D - B A^-1 B being the sum of both; its A adds at the neutral surface of
 //   the outermost group (z_n = tr B / tr A over warp and weft), where it hinders no bending. A

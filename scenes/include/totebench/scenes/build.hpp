@@ -4,6 +4,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -90,6 +91,25 @@ struct Tote {
 [[nodiscard]] int finest_level(const Scene& scene);
 [[nodiscard]] Tote build_tote(const Scene& scene, const materials::MaterialLibrary& library,
                               int level);
+
+// The same for one scene, built again and again on other levels or of other materials: its panels
+// are meshed once, since their mesh depends on the scene alone. Several threads may build at once.
+class ToteBuilder {
+ public:
+  explicit ToteBuilder(const Scene& scene);  // which must outlive it
+  ~ToteBuilder();
+  ToteBuilder(const ToteBuilder&) = delete;
+  ToteBuilder& operator=(const ToteBuilder&) = delete;
+  ToteBuilder(ToteBuilder&&) = delete;
+  ToteBuilder& operator=(ToteBuilder&&) = delete;
+
+  [[nodiscard]] Tote build(const materials::MaterialLibrary& library, int level) const;
+
+ private:
+  struct Panels;
+  const Scene& scene_;
+  std::unique_ptr<Panels> panels_;
+};
 // The coarsest mesh with seams refined in proportion: every edge of the finest, 2^finest_level
 // times as long. Made from level 0's mesh.
 [[nodiscard]] Tote build_coarse_with_refined_seams(const Scene& scene,

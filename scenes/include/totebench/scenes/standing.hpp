@@ -2,9 +2,8 @@
 //
 // A wall counts as a free strip on the floor, fixed at its foot by the base: it buckles under its
 // own weight q (N/m2) alone at
-//   h = (7.837 D / q)^(1/3)     (Greenhill 1881; Timoshenko and Gere, Theory of Elastic Stability,
-//                                section 2.12: (q l)_cr = 7.837 EI / l^2; from memory, held against
-//                                the solver by a test)
+//   h = (7.837 D / q)^(1/3)     (Greenhill 1881; [TimoshenkoGere1961], section 2.12, from memory:
+//                                (q l)_cr = 7.837 EI / l^2; held against the solver by a test)
 // and under a load p (N/m) at its top edge alone at h = pi/2 sqrt(D / p). Both at once, on the
 // cautious side (Dunkerley):  q h^3 / (7.837 D) + p h^2 / (pi^2/4 D) = 1.
 // D is the wall's bending rigidity in its weaker direction with the membrane free to stretch, p the

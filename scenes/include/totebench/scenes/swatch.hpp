@@ -72,7 +72,7 @@ struct Swatch {
 [[nodiscard]] bool is_solid_sheet(const materials::Material& material);
 
 // Height of a heart loop too light to sag, over its length between grips: the elastica without
-// weight (Peirce 1930 has 0.1337, from memory).
+// weight ([Peirce1930] has 0.1337, from memory).
 inline constexpr double kWeightlessLoop = 0.13386;
 
 struct SwatchResult {

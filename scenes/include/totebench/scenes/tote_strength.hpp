@@ -18,10 +18,10 @@
 //   fused bond             a bond ends where the fusible ends. Energy released per area when it
 //                          opens there under a membrane force N of the bonded group,
 //                            G = N^2 / 2 (1 / A_cloth - 1 / A_bonded)
-//                          (delamination of layers in tension, Hutchinson and Suo 1992, from
-//                          memory), against the peel strength P (force per width = energy per
-//                          area of a bond peeled at right angles; twice that at 180 degrees).
-//                          N follows from the panel's force by the share A_bonded / A_panel.
+//                          (delamination of layers in tension [HutchinsonSuo1992]), against the
+//                          peel strength P (force per width = energy per area of a bond peeled at
+//                          right angles; twice that at 180 degrees). N follows from the panel's
+//                          force by the share A_bonded / A_panel.
 //   foot                   cloth of the base over the rim of its washer times
 //                          "pull_through_share".
 #pragma once

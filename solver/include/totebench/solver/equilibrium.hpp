@@ -4,32 +4,12 @@
 #include <Eigen/Core>
 #include <functional>
 #include <memory>
-#include <string>
 #include <vector>
 
 #include "totebench/solver/model.hpp"
+#include "totebench/solver/state.hpp"
 
 namespace totebench::solver {
-
-// Where everything is: node positions and, at the two Gauss points of each edge, the unit director
-// (the shell's normal shared by the sheets that meet there).
-struct State {
-  Eigen::Matrix3Xd x;         // 3 x n_nodes, m
-  Eigen::Matrix3Xd director;  // 3 x n_directors
-  Eigen::VectorXd turn;       // n_directors, rad: how far each director has turned about its edge
-};
-
-// An equilibrium on the way to the full load.
-struct LoadStep {
-  double load_factor = 0;
-  State state;
-};
-
-[[nodiscard]] State start_state(const Model& model);
-
-// Carries a state of `coarse` over to `fine`, whose mesh must have been made from coarse.mesh
-// (ShellMesh::child_of).
-[[nodiscard]] State prolong(const Model& coarse, const State& state, const Model& fine);
 
 struct Progress {
   int iteration = 0;
@@ -42,30 +22,41 @@ struct Progress {
 struct SolveOptions {
   double residual_tolerance = 1e-6;  // free residual over applied load
   double load_scale_N = 0;           // that load; 0 = the one applied
-  int max_iterations = 400;          // per load step
-  int first_load_steps = 1;          // from zero payload to full; halved on failure
-  bool bold = false;                 // hurry: where the way to the equilibrium does not matter
-  unsigned imperfection_seed = 1;    // seed of the small starting imperfection
-  double imperfection_m = 0.0;       // its amplitude; 0 = none
+  int max_iterations = 400;
+  // Full Newton steps from the outset instead of a line search on the energy while that falls
+  // steeply: fewer steps, for where it does not matter which of several equilibria is found.
+  bool full_steps = false;
+  unsigned imperfection_seed = 1;                    // seed of the small starting imperfection
+  double imperfection_m = 0.0;                       // its amplitude; 0 = none
   std::function<bool(const Progress&)> on_progress;  // return false to stop
 };
 
 enum class SolveStatus { kConverged, kNotConverged, kInterrupted };
 
+// Why no equilibrium was found.
+enum class SolveFailure {
+  kNone,               // one was, or none was looked for
+  kTooManyIterations,  // still moving after SolveOptions::max_iterations
+  kStalled,            // no step lowers the energy, or renewed loads do not come to rest
+  kContentsOverflow,   // the contents' volume does not fit under the highest point of the surface
+  kInterrupted         // SolveOptions::on_progress said so
+};
+
 struct SolveReport {
   SolveStatus status = SolveStatus::kNotConverged;
+  SolveFailure failure = SolveFailure::kNone;
   int newton_iterations = 0;
   int factorisations = 0;
   double residual_relative = 0;
   double energy_J = 0;
   bool stable = false;     // the full Hessian at the end is positive definite
   double load_factor = 0;  // of the state returned
+  double wanted_load_factor = 0;
   double seconds = 0;
   Eigen::Vector3d applied_N = Eigen::Vector3d::Zero();   // total of all applied loads
   Eigen::Vector3d reaction_N = Eigen::Vector3d::Zero();  // total of the reactions at fixed dofs
   double balance_relative = 0;                           // |applied + reaction| / |applied|
   int degrees_of_freedom = 0;
-  std::string advice;  // what to do when not converged
 };
 
 // Searches equilibria of one model, which must outlive it: what depends on the mesh alone (pattern
@@ -79,7 +70,7 @@ class EquilibriumSearch {
   EquilibriumSearch(EquilibriumSearch&&) noexcept;
   EquilibriumSearch& operator=(EquilibriumSearch&&) noexcept;
 
-  // Brings `state` to equilibrium at `load_factor`. On failure `state` is the last good one.
+  // Brings `state` to equilibrium at `load_factor`. On failure `state` is the best reached.
   [[nodiscard]] SolveReport find(double load_factor, State& state,
                                  const SolveOptions& options = {});
 

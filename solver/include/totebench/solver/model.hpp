@@ -3,6 +3,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <Eigen/Geometry>
 #include <array>
 #include <limits>
 #include <vector>
@@ -128,8 +129,19 @@ struct FixedDof {
   int axis = 0;  // 0 x, 1 y, 2 z
 };
 
+// Where a rigid body is: its own point 0 lies at `position`, its own axes are those of `rotation`.
+struct BodyPose {
+  Eigen::Vector3d position = Eigen::Vector3d::Zero();            // m
+  Eigen::Quaterniond rotation = Eigen::Quaterniond::Identity();  // unit, body to space
+  Eigen::Vector3d turn = Eigen::Vector3d::Zero();  // rad: sum of the rotation vectors applied
+  [[nodiscard]] Eigen::Vector3d at(const Eigen::Vector3d& body_point) const {
+    return position + rotation * body_point;
+  }
+};
+
 struct Model {
   ShellMesh mesh;
+  std::vector<BodyPose> bodies;  // rigid, free to move: where each starts
   std::vector<Section> sections;
   std::vector<EdgeRule> edge_rules;
   std::vector<Stitch> stitches;

@@ -3,8 +3,8 @@
 //   M (a + a_s) + C v + dE/dy = 0,   C = damping_s * K(start)
 //
 // y are the free coordinates relative to the support, a_s the support's own acceleration. Implicit
-// by the average-acceleration rule (Newmark, J. Eng. Mech. Div. ASCE 85 (1959) 67, beta = 1/4,
-// gamma = 1/2): second order, without numerical damping. Each step is itself a minimum of energy,
+// by the average-acceleration rule ([Newmark1959], beta = 1/4, gamma = 1/2): second order, without
+// numerical damping. Each step is itself a minimum of energy,
 //   E(y) + 2/h2 |y - y_n - h v_n - h2/4 (a_n - a_s)|^2_M + 1/h |y - y_n - h/2 v_n|^2_C,
 // found by the same Newton search as an equilibrium.
 #pragma once

@@ -9,8 +9,8 @@ namespace totebench::solver {
 
 // Splits flagged triangles (`too_large`: one entry a triangle) in four, and neighbours in two,
 // three or four so that the mesh stays conforming: a triangle with a split edge has its longest
-// edge split too, which keeps repeated refinement from sharpening angles without end (Rivara, 1984;
-// from memory). Of equally long edges the higher counts as longer, then the one further out, then
+// edge split too, which keeps repeated refinement from sharpening angles without end
+// [Rivara1984]. Of equally long edges the higher counts as longer, then the one further out, then
 // the one at larger y, so that a mesh that mirrors about the plane x = 0 keeps doing so.
 // Sections, regions, labels, warp and shapes are inherited as by split(); nodes keep their indices.
 // ShellMesh::child_of refers to `mesh`.

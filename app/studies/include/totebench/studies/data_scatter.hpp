@@ -6,7 +6,7 @@
 // the coarse mesh, going on from the typical bag's shapes. A number that at its further end moves
 // no length by 0.5 % is taken to move them as far at its other end. What the numbers move a length
 // up is added in squares, and so is what they move it down: the law of propagation of uncertainty
-// for independent numbers (JCGM 100:2008, 5.1.2), with these moves in place of standard deviations.
+// for independent numbers ([JCGM100], 5.1.2), with these moves in place of standard deviations.
 // Nine in ten bags that settle in this shape lie between, as far as the effect of one number does
 // not hinge on another's.
 #pragma once

@@ -84,12 +84,12 @@ class Climb {
   // Solves again at the load it stands at, for a bag restarted from another's state.
   const std::vector<scenes::Utilisation>* again();
   // From here on without one of the model's stitches: it holds nothing any more.
-  void let_go(int stitch);
+  void release_stitch(int stitch);
   // Go on from another equilibrium of the same model.
   void restart(solver::State state, double at_factor);
 
  private:
-  bool solve(double load_factor, solver::State& state);
+  solver::SolveReport solve(double load_factor, solver::State& state);
 
   const scenes::Scene& scene_;
   scenes::Tote tote_;
@@ -106,7 +106,7 @@ class Climb {
   std::string why_limited_ = "nothing failed below 400 times the set load";
   double residual_tolerance_ = solver::SolveOptions().residual_tolerance;
   int max_iterations_ = 200;  // a smaller step of the load is cheaper than more of them
-  double out_of_reach_ = 0;   // load of the last step that did not succeed
+  double out_of_reach_ = 0;   // the nearest load not reached, by the last step that failed
 };
 
 }  // namespace totebench::studies

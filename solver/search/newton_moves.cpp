@@ -1,0 +1,137 @@
+// How Newton moves a state: along a step, searching the line or not, and off a saddle.
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+#include <utility>
+
+#include "solver/search/newton.hpp"
+
+namespace totebench::solver {
+namespace {
+
+constexpr double kSufficientDecrease = 1e-4;
+constexpr int kMaxHalvings = 30;
+constexpr double kEnergyNoise = 1e-13;  // share of the energy lost to round-off
+constexpr double kLongestShare = 16;    // of a step with a matrix that is too stiff
+constexpr double kLargestTurn = 1.0;    // rad an edge may turn in one step
+// Leaving a saddle: along the softest mode, first by this share of an edge length.
+constexpr double kSaddleShift = 5e-4;
+constexpr int kModeRounds = 12;  // of inverse iteration
+
+}  // namespace
+
+double Newton::largest_step(const State& state, const Eigen::VectorXd& step) const {
+  return std::min(turn_limit(state, step), potential_.largest_step(state, step));
+}
+
+double Newton::turn_limit(const State& state, const Eigen::VectorXd& step) const {
+  const double turn = largest_turn(potential_.topology(), state, step);
+  return turn > kLargestTurn ? kLargestTurn / turn : 1.0;
+}
+
+Newton::Move Newton::line_search(const State& state, double energy, const Step& step) {
+  // A step that the terms cut short says nothing about the matrix, one that turns edges too far
+  // does.
+  const double whole = potential_.largest_step(state, step.direction);
+  const double longest = turn_limit(state, step.direction);
+  Move move;
+  move.share = std::min(longest, whole);
+  const auto attempt = [&](double share) {
+    State moved = retract(potential_.topology(), state, share * step.direction);
+    potential_.prepare(moved);
+    return std::pair(potential_.energy(moved), std::move(moved));
+  };
+  for (int h = 0; h < kMaxHalvings; ++h) {
+    std::tie(move.energy, move.state) = attempt(move.share);
+    // Below the energy's own round-off a decrease cannot be seen; the gradient decides then.
+    const double noise = kEnergyNoise * std::abs(energy);
+    if (move.energy <= energy + kSufficientDecrease * move.share * step.slope ||
+        (-step.slope < 1e3 * noise && move.energy <= energy + noise)) {
+      move.accepted = true;
+      break;
+    }
+    // Minimum of the parabola through both energies and the slope, kept within [0.1, 0.5].
+    const double rise = move.energy - energy - move.share * step.slope;
+    const double best = std::isfinite(rise) && rise > 0
+                            ? -0.5 * step.slope * move.share * move.share / rise
+                            : 0.5 * move.share;
+    move.share = std::clamp(best, 0.1 * move.share, 0.5 * move.share);
+  }
+  // A matrix that is stiffer than the truth takes short steps: lengthen them while it pays.
+  if (move.accepted && !step.positive_definite) {
+    while (2 * move.share <= kLongestShare * longest &&
+           largest_step(state, 2 * move.share * step.direction) >= 1) {
+      auto [longer_energy, longer] = attempt(2 * move.share);
+      if (!(longer_energy < move.energy)) break;
+      move.energy = longer_energy;
+      move.state = std::move(longer);
+      move.share *= 2;
+    }
+    potential_.prepare(move.state);
+  }
+  if (move.accepted && move.share >= whole) {
+    blend_ *= 0.25;
+  } else if (move.share < 0.3 * whole) {
+    blend_ = std::min(1.0, std::max(4 * blend_, step.positive_definite ? 0.0 : kSmallestBlend));
+  }
+  return move;
+}
+
+Newton::Move Newton::full_step(const State& state, const Step& step) {
+  Move move;
+  move.share = largest_step(state, step.direction);
+  move.state = retract(potential_.topology(), state, move.share * step.direction);
+  potential_.prepare(move.state);
+  move.energy = potential_.energy(move.state);
+  move.accepted = std::isfinite(move.energy);
+  blend_ *= 0.25;
+  if (move.accepted) potential_.predict(state, move.share * step.direction);
+  return move;
+}
+
+Newton::Move Newton::leave_saddle(const State& state, double energy) {
+  // The softest mode by inverse iteration on the exact Hessian, shifted until it is definite.
+  exact_values_ = Eigen::Map<const Eigen::VectorXd>(potential_.hessian().valuePtr(),
+                                                    potential_.hessian().nonZeros());
+  Eigen::Map<Eigen::VectorXd> shifted(blended_.valuePtr(), blended_.nonZeros());
+  double shift = kShift;
+  do {
+    shift *= 4;
+    shifted = exact_values_;
+    for (Eigen::Index c = 0; c < blended_.cols(); ++c) {
+      blended_.valuePtr()[blended_.outerIndexPtr()[c]] += shift * metric_[c];
+    }
+    ++result_.factorisations;
+  } while (!cholesky_->factorise(blended_));
+  Eigen::VectorXd mode = Eigen::VectorXd::Zero(metric_.size());
+  for (int i = 0; i < potential_.n_free(); ++i) mode[i] = 1 + 0.5 * std::sin(1.0 + 7.0 * i);
+  for (int round = 0; round < kModeRounds; ++round) {
+    mode = cholesky_->solve(metric_.cwiseProduct(mode));
+    mode /= std::sqrt(mode.dot(metric_.cwiseProduct(mode)));
+  }
+  double curvature = mode.dot(potential_.hessian().selfadjointView<Eigen::Lower>() * mode);
+  for (const auto& [factor, v] : potential_.low_rank(state)) {
+    curvature += factor * v.dot(mode) * v.dot(mode);
+  }
+  Move move;
+  if (!(curvature < 0)) return move;
+
+  const Eigen::VectorXd step =
+      potential_.expand(mode / mode.cwiseProduct(unit_.cwiseInverse()).lpNorm<Eigen::Infinity>());
+  // Downhill on either side: take the lower one, and go on while it pays.
+  move.energy = energy;
+  for (const double side : {1.0, -1.0}) {
+    for (double share = side * kSaddleShift * length_; largest_step(state, share * step) >= 1;
+         share *= 2) {
+      State moved = retract(potential_.topology(), state, share * step);
+      potential_.prepare(moved);
+      const double moved_energy = potential_.energy(moved);
+      if (!(moved_energy < move.energy)) break;
+      move = {std::move(moved), moved_energy, share, true};
+    }
+  }
+  potential_.prepare(move.accepted ? move.state : state);
+  return move;
+}
+
+}  // namespace totebench::solver
