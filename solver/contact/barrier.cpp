@@ -103,7 +103,7 @@ double barrier_energy(PairKind kind, const PairPoints& points, const Barrier& ba
 }
 
 double barrier_derivatives(PairKind kind, const PairPoints& points, const Barrier& barrier,
-                           Curving curving, Vector12d& gradient, Matrix12d* hessian) {
+                           HessianPart part, Vector12d& gradient, Matrix12d* hessian) {
   gradient.setZero();
   if (hessian != nullptr) hessian->setZero();
   const ClosestPoints closest = closest_points(kind, points);
@@ -121,14 +121,14 @@ double barrier_derivatives(PairKind kind, const PairPoints& points, const Barrie
   gradient = k * m.value * by_d * d.gradient;
   if (hessian != nullptr) {
     hessian->noalias() = k * m.value * by_dd * d.gradient * d.gradient.transpose();
-    if (curving == Curving::kFull) *hessian += k * m.value * by_d * d.hessian;
+    if (part == HessianPart::kExact) *hessian += k * m.value * by_d * d.hessian;
   }
   if (!whole) {
     Vector12d c_gradient;
     Matrix12d c_hessian;
     parallelism_derivatives(points, c_gradient, c_hessian);
     gradient += k * m.first * p.value * c_gradient;
-    if (hessian != nullptr && curving == Curving::kFull) {
+    if (hessian != nullptr && part == HessianPart::kExact) {
       const Matrix12d mixed = c_gradient * d.gradient.transpose();
       *hessian +=
           k * (p.value * (m.second * c_gradient * c_gradient.transpose() + m.first * c_hessian) +

@@ -50,9 +50,9 @@ struct Barrier {
 [[nodiscard]] double barrier_energy(PairKind kind, const PairPoints& points,
                                     const Barrier& barrier);
 
-// Overwrites the gradient and, unless null, the Hessian: with Curving::kConvex its positive part,
-// that of moving straight apart. The points must be apart.
+// Overwrites the gradient and, unless null, the Hessian: with HessianPart::kPositive its positive
+// part, that of moving straight apart. The points must be apart.
 double barrier_derivatives(PairKind kind, const PairPoints& points, const Barrier& barrier,
-                           Curving curving, Vector12d& gradient, Matrix12d* hessian);
+                           HessianPart part, Vector12d& gradient, Matrix12d* hessian);
 
 }  // namespace totebench::solver

@@ -22,21 +22,21 @@ struct PointAndEdge {
 constexpr std::array<PointAndEdge, 3> kTriangleBorder{{{0, 1, 2}, {0, 2, 3}, {0, 3, 1}}};
 constexpr std::array<PointAndEdge, 4> kEdgesBorder{{{0, 2, 3}, {1, 2, 3}, {2, 0, 1}, {3, 0, 1}}};
 
-ClosestPoints on_edge(const PairPoints& points, const PointAndEdge& pair) {
+// Nearest place of the edge: a share of the way from a to b, an end where it is 0 or 1.
+double nearest_share(const PairPoints& points, const PointAndEdge& pair) {
   const Vector3d edge = points.col(pair.b) - points.col(pair.a);
-  const Vector3d to_point = points.col(pair.point) - points.col(pair.a);
-  const double along = to_point.dot(edge);
+  const double along = (points.col(pair.point) - points.col(pair.a)).dot(edge);
   const double length_sq = edge.squaredNorm();
+  if (along <= 0) return 0;
+  return along < length_sq ? along / length_sq : 1;
+}
+
+ClosestPoints on_edge(const PointAndEdge& pair, double share) {
   ClosestPoints closest;
   closest.c[pair.point] = 1;
-  if (along <= 0) {
-    closest.c[pair.a] = -1;
-  } else if (along >= length_sq) {
-    closest.c[pair.b] = -1;
-  } else {
-    const double share = along / length_sq;
-    closest.c[pair.a] = share - 1;
-    closest.c[pair.b] = -share;
+  closest.c[pair.a] = share - 1;
+  closest.c[pair.b] = -share;
+  if (share > 0 && share < 1) {
     closest.n_interior = 1;
     closest.slope(pair.a, 0) = 1;
     closest.slope(pair.b, 0) = -1;
@@ -80,16 +80,20 @@ bool inside_edges(const PairPoints& points, ClosestPoints& closest) {
 }
 
 ClosestPoints nearest(const PairPoints& points, std::span<const PointAndEdge> border) {
-  ClosestPoints best;
+  const PointAndEdge* best = nullptr;
+  double best_share = 0;
   double best_sq = 0;
-  for (std::size_t i = 0; i < border.size(); ++i) {
-    const ClosestPoints closest = on_edge(points, border[i]);
-    const double distance_sq = (points * closest.c).squaredNorm();
-    if (i > 0 && !(distance_sq < best_sq)) continue;
-    best = closest;
+  for (const PointAndEdge& pair : border) {
+    const double share = nearest_share(points, pair);
+    const double distance_sq =
+        (points.col(pair.point) - (1 - share) * points.col(pair.a) - share * points.col(pair.b))
+            .squaredNorm();
+    if (best != nullptr && !(distance_sq < best_sq)) continue;
+    best = &pair;
+    best_share = share;
     best_sq = distance_sq;
   }
-  return best;
+  return on_edge(*best, best_share);
 }
 
 }  // namespace

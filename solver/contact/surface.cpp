@@ -52,9 +52,9 @@ bool disjoint(const A& a, const B& b) {
 
 }  // namespace
 
-PairPoints points_of(const ContactPair& pair, const Eigen::Matrix3Xd& x) {
+PairPoints points_of(const std::array<int, 4>& node, const Eigen::Ref<const Eigen::Matrix3Xd>& x) {
   PairPoints points;
-  for (int k = 0; k < 4; ++k) points.col(k) = x.col(pair.node[k]);
+  for (int k = 0; k < 4; ++k) points.col(k) = x.col(node[k]);
   return points;
 }
 
@@ -76,6 +76,7 @@ ContactSurface::ContactSurface(const Model& model) : model_(model) {
       const Eigen::Vector3d u = rest.col(local[1]) - rest.col(local[0]);
       const Eigen::Vector3d v = rest.col(local[2]) - rest.col(local[0]);
       part.area_m2 = 0.5 * u.cross(v).norm();
+      part.triangle = t;
       part.thickness_m = rule.thickness_m[t];
       part.groups = std::uint32_t{1} << (rule.group.empty() ? 0 : rule.group[t]);
       for (int k = 0; k < 3; ++k) {
@@ -85,6 +86,7 @@ ContactSurface::ContactSurface(const Model& model) : model_(model) {
         add(point, part);
         const std::pair<int, int> ends = std::minmax(part.node[k], part.node[next]);
         ContactEdge& edge = edges[ends];
+        edge.triangle = t;
         edge.node = {ends.first, ends.second};
         edge.length_sq = (rest.col(local[next]) - rest.col(local[k])).squaredNorm();
         add(edge, part);
@@ -115,17 +117,33 @@ bool ContactSurface::edges_may_touch(int a, int b) const {
          groups_may_touch(edges_[a].groups, edges_[b].groups);
 }
 
+bool ContactSurface::edge_may_cross(int edge, int part) const {
+  return disjoint(edges_[edge].node, parts_[part].node) &&
+         groups_may_touch(edges_[edge].groups, parts_[part].groups);
+}
+
 void ContactSurface::set_gap(ContactPair& pair, double weight_m2, double mean_thickness_m) const {
-  const double gap = std::max(mean_thickness_m, model_.contact.least_gap_m);
-  const double start = pair_distance(pair.kind, points_of(pair, model_.mesh.position));
-  pair.barrier.gap_m = start < gap ? 0.5 * start : gap;
+  const double start = pair_distance(pair.kind, points_of(pair.node, model_.mesh.position));
+  pair.barrier.gap_m =
+      std::min(std::max(mean_thickness_m, model_.contact.least_gap_m), 0.5 * start);
   pair.barrier.stiffness_J = weight_m2 * model_.contact.stiffness_Pa * pair.barrier.gap_m;
+}
+
+std::array<int, 4> ContactSurface::point_nodes(int point, int part) const {
+  const std::array<int, 3>& t = parts_[part].node;
+  return {points_[point].node, t[0], t[1], t[2]};
+}
+
+std::array<int, 4> ContactSurface::edge_nodes(int a, int b) const {
+  const std::array<int, 2>& e = edges_[a].node;
+  const std::array<int, 2>& f = edges_[b].node;
+  return {e[0], e[1], f[0], f[1]};
 }
 
 ContactPair ContactSurface::point_pair(int point, int part) const {
   const ContactPoint& p = points_[point];
   const ContactPart& t = parts_[part];
-  ContactPair pair{PairKind::kPointTriangle, {p.node, t.node[0], t.node[1], t.node[2]}, {}};
+  ContactPair pair{PairKind::kPointTriangle, point_nodes(point, part), {}};
   set_gap(pair, p.area_m2 / 2, (p.thickness_m + t.thickness_m) / 2);
   return pair;
 }
@@ -133,7 +151,7 @@ ContactPair ContactSurface::point_pair(int point, int part) const {
 ContactPair ContactSurface::edge_pair(int a, int b) const {
   const ContactEdge& e = edges_[a];
   const ContactEdge& f = edges_[b];
-  ContactPair pair{PairKind::kEdgeEdge, {e.node[0], e.node[1], f.node[0], f.node[1]}, {}};
+  ContactPair pair{PairKind::kEdgeEdge, edge_nodes(a, b), {}};
   pair.barrier.parallel_m4 = parallel_limit(e.length_sq, f.length_sq);
   set_gap(pair, (e.area_m2 + f.area_m2) / 8, (e.thickness_m + f.thickness_m) / 2);
   return pair;

@@ -24,9 +24,11 @@ struct ContactPoint : ContactFeature {
 struct ContactEdge : ContactFeature {
   std::array<int, 2> node{};
   double length_sq = 0;  // at rest, m2
+  int triangle = 0;      // one that it belongs to
 };
 struct ContactPart : ContactFeature {
   std::array<int, 3> node{};
+  int triangle = 0;
 };
 
 // A point and a part, or two edges, that may touch. Nodes in the order of PairPoints.
@@ -35,7 +37,9 @@ struct ContactPair {
   std::array<int, 4> node{};
   Barrier barrier;
 };
-[[nodiscard]] PairPoints points_of(const ContactPair& pair, const Eigen::Matrix3Xd& x);
+// Columns of x (3 x n_nodes) at the nodes of a pair.
+[[nodiscard]] PairPoints points_of(const std::array<int, 4>& node,
+                                   const Eigen::Ref<const Eigen::Matrix3Xd>& x);
 
 class ContactSurface {
  public:
@@ -49,10 +53,14 @@ class ContactSurface {
   // Do they share no node, and are they not held together?
   [[nodiscard]] bool point_may_touch(int point, int part) const;
   [[nodiscard]] bool edges_may_touch(int a, int b) const;
+  [[nodiscard]] bool edge_may_cross(int edge, int part) const;
 
+  [[nodiscard]] std::array<int, 4> point_nodes(int point, int part) const;
+  [[nodiscard]] std::array<int, 4> edge_nodes(int a, int b) const;
   // With the barrier of the pair: weight * stiffness * gap, the weight being half the area of the
-  // point, or a quarter of the mean of the edges. The gap is the mean thickness; of a pair nearer
-  // than that at the start (neighbours within a fine sheet) half its distance there.
+  // point, or a quarter of the mean of the edges. The gap is the mean thickness, but no more than
+  // half the pair's distance at the start: neighbours within a fine sheet start without force, and
+  // get some only where it folds.
   [[nodiscard]] ContactPair point_pair(int point, int part) const;
   [[nodiscard]] ContactPair edge_pair(int a, int b) const;
   [[nodiscard]] double largest_gap_m() const { return largest_gap_m_; }

@@ -100,6 +100,7 @@ TEST(RandomTotes, AreBuiltWholeOrRefusedWithASentence) {
     EXPECT_GE(smallest, 10.0);
     EXPECT_LT(strain, 0.15);
     EXPECT_LT(mesh.n_triangles(), 4000);
+    EXPECT_NO_THROW(solver::EquilibriumSearch(tote.model)) << "starts in itself";
   }
   EXPECT_GE(built, 150) << refused << " refused";
 }

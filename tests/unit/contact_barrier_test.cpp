@@ -12,7 +12,7 @@ namespace totebench {
 namespace {
 
 using solver::Barrier;
-using solver::Curving;
+using solver::HessianPart;
 using solver::Matrix12d;
 using solver::PairKind;
 using solver::PairPoints;
@@ -35,10 +35,10 @@ struct Derivatives {
   Matrix12d hessian;
 };
 Derivatives derivatives(const PairCase& c, const PairPoints& points,
-                        Curving curving = Curving::kFull) {
+                        HessianPart part = HessianPart::kExact) {
   Derivatives d;
-  d.energy = solver::barrier_derivatives(c.kind, points, barrier_of(c.kind), curving, d.gradient,
-                                         &d.hessian);
+  d.energy =
+      solver::barrier_derivatives(c.kind, points, barrier_of(c.kind), part, d.gradient, &d.hessian);
   return d;
 }
 
@@ -109,7 +109,7 @@ TEST(ContactBarrier, DerivativesAreThoseOfDifferences) {
 
 TEST(ContactBarrier, PositivePartIsThatOfMovingStraightApart) {
   for (const PairCase& c : test::closest_feature_cases()) {
-    const Derivatives convex = derivatives(c, c.points, Curving::kConvex);
+    const Derivatives convex = derivatives(c, c.points, HessianPart::kPositive);
     const Eigen::SelfAdjointEigenSolver<Matrix12d> eigen(convex.hessian);
     const Vector12d values = eigen.eigenvalues();
     EXPECT_GT(values[11], 0) << c.name;
@@ -157,7 +157,7 @@ TEST(ContactBarrier, SetsInSmoothlyAtTheGap) {
   Vector12d gradient;
   Matrix12d hessian;
   const auto at = [&](double gap) {
-    return solver::barrier_derivatives(face.kind, face.points, {1, gap, 0}, Curving::kFull,
+    return solver::barrier_derivatives(face.kind, face.points, {1, gap, 0}, HessianPart::kExact,
                                        gradient, &hessian);
   };
   EXPECT_EQ(at(d), 0);
@@ -198,7 +198,7 @@ void expect_no_jump(PairKind kind, const Barrier& barrier,
   for (int i = 0; i <= kSteps; ++i) {
     const PairPoints points = path(static_cast<double>(i) / kSteps);
     const double next =
-        solver::barrier_derivatives(kind, points, barrier, Curving::kFull, gradient, nullptr);
+        solver::barrier_derivatives(kind, points, barrier, HessianPart::kExact, gradient, nullptr);
     if (i > 0) {
       const PairPoints step = points - path(static_cast<double>(i - 1) / kSteps);
       const double mean = 0.5 * (before + gradient).dot(Eigen::Map<const Vector12d>(step.data()));
@@ -261,7 +261,7 @@ TEST(ContactBarrier, EdgesTurnThroughParallelWithoutAJump) {
 TEST(ContactBarrier, DegenerateInputGivesNumbers) {
   const auto finite = [](PairKind kind, const PairPoints& points, const std::string& name) {
     Derivatives d;
-    d.energy = solver::barrier_derivatives(kind, points, barrier_of(kind), Curving::kFull,
+    d.energy = solver::barrier_derivatives(kind, points, barrier_of(kind), HessianPart::kExact,
                                            d.gradient, &d.hessian);
     EXPECT_TRUE(std::isfinite(d.energy) && d.gradient.allFinite() && d.hessian.allFinite()) << name;
     return d;
