@@ -253,11 +253,10 @@ Pattern flat(const Scene& scene, double radius, double size_m) {
   sides[outline.size() - 2] = {kEdgeOpening, false};
   const bool shoulder =
       !scene.straps.empty() && scene.straps.front().style == StrapStyle::kShoulderStrap;
-  const double opening_bulge = kOpeningBulge * std::min(bag.width_m, h) + kHandlesApart_m;
   for (const bool front : {true, false}) {
     const FlatOutline shape{w, h, radius};
     auto place = shoulder ? opened_face(shape, kShoulderOpeningRatio, front)
-                          : bulged_face(shape, opening_bulge, front);
+                          : bulged_face(shape, kOpeningBulge * std::min(bag.width_m, h), front);
     PatternFace& face = maker.add(front ? "front" : "back", true, outline, sides, place);
     maker.add_wall_lines(face, true);
     face.lines.push_back({{-w, strip}, {w, strip}});

@@ -69,9 +69,6 @@ inline constexpr double kSameLineShare = 0.12;
 //   amplitude (1 - (u / half width at v)^2) sin(pi v / (2 height)),
 // front towards +y, back towards -y, zero at the seams; strains stay of the order of its square.
 inline constexpr double kOpeningBulge = 0.03;
-// And this much further, whatever the size: two handles turn on their way from faces to hand, and
-// would start in each other.
-inline constexpr double kHandlesApart_m = 0.01;
 // A shoulder strap straddles the side seams, where faces that lie on each other would fold it in
 // two: the opening then starts as an ellipse of this ratio of axes, flattening to the bottom.
 inline constexpr double kShoulderOpeningRatio = 0.32;

@@ -102,11 +102,19 @@ Vector3d Ribbon::place(const Vector2d& st) const {
   const bool first = s < held_from_m;
   const RibbonFrame frame =
       legs_[first ? 0 : 1].at(first ? s - overlap_m : length_m - overlap_m - s);
-  return frame.centre + st.y() * frame.axes.col(1);
+  Vector3d x = frame.centre + st.y() * frame.axes.col(1);
+  // Two handles turn on their way from faces to hand: each keeps to its own side of the bag, or
+  // they would start in each other.
+  if (side_ != 0) {
+    const double low = side_ * frame.centre.y() - 0.5 * width_m * std::abs(frame.axes(1, 1));
+    x.y() += side_ * std::max(0.0, kHandleGap_m / 2 - low);
+  }
+  return x;
 }
 
 void Ribbon::lay(const Pattern& pattern, const Support& support, double hold_y_m,
                  double thickness_m) {
+  side_ = hold_y_m > 0 ? 1 : (hold_y_m < 0 ? -1 : 0);
   const RibbonFrame start = frame_at_opening(pattern, *this, ends[0]);
   const RibbonFrame finish = frame_at_opening(pattern, *this, ends[1]);
   along_ = Vector3d(finish.centre.x() > start.centre.x() ? 1 : -1, 0, 0);

@@ -62,6 +62,7 @@ class Ribbon {
   std::vector<StrapCurve> legs_;                      // first, last (counted from its end)
   Eigen::Vector3d along_ = Eigen::Vector3d::UnitX();  // direction of s at the middle of the hold
   Eigen::Vector3d hold_ = Eigen::Vector3d::Zero();    // middle of the grip, or axis of the peg
+  int side_ = 0;                                      // +1 front, -1 back handle, 0 the only strap
   double peg_radius_m_ = 0;                           // of the strap's mid-surface; 0 = a hand
 };
 
