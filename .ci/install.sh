@@ -24,6 +24,10 @@ packages=(
 if [[ "${CI:-}" == true ]] && grep -qs '^ID=debian' /etc/os-release; then
   packages+=(chromium python3)
 fi
+# Results are held against their schemas where there is a validator.
+if [[ "${CI:-}" == true ]]; then
+  packages+=(python3 python3-jsonschema)
+fi
 # The test that bundles the page's script anew is skipped where there is no npm.
 if [[ "${CI:-}" == true ]] && ! command -v npm >/dev/null; then
   packages+=(nodejs npm)

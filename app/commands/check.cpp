@@ -9,6 +9,7 @@
 #include "app/commands/common.hpp"
 #include "totebench/scenes/explain.hpp"
 #include "totebench/scenes/reader.hpp"
+#include "totebench/viz/surface_file.hpp"
 
 namespace totebench::app {
 namespace {
@@ -52,7 +53,7 @@ int run_check(const std::vector<std::string>& files, const Common& common) {
   int exit_code = kExitDone;
   Json all = Json::array();
   for (const std::string& file : files) {
-    const scenes::ReadResult read = scenes::read_scene(file, library);
+    const scenes::ReadResult read = scenes::read_scene(file, library, viz::read_surface_file);
     if (!read.scene) exit_code = kExitBadInput;
     if (common.json) {
       all.push_back(as_json(file, read, library, common));

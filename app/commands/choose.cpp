@@ -20,7 +20,7 @@ viz::Written write_files(const SceneJob& job, const studies::ChooseResult& resul
                          const std::string& json) {
   std::vector<std::pair<std::string, std::string>> texts = {{"choose.json", json}};
   if (result.shown() >= 0) {
-    const viz::Page page = choose_page(job.scene, result, job.library, job.units, json, job.folder);
+    const viz::Page page = choose_page(job.scene, result, job.library, job.units, json);
     texts.insert(texts.begin(), {{"report.html", viz::page_html(page)},
                                  {"choose.svg", choose_chart_svg(result, job.units)}});
   }

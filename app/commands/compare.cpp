@@ -87,14 +87,11 @@ viz::Written write_files(const studies::Comparison& comparison,
                          const std::string& units, const fs::path& folder) {
   std::vector<solver::ShellFields> fields;
   for (const studies::ComparedBag& bag : comparison.bags) {
-    fields.push_back(bag.impossible.empty()
-                         ? solver::shell_fields(bag.result.tote.model, bag.result.loaded)
-                         : solver::ShellFields{});
+    fields.push_back(solver::shell_fields(bag.result.tote.model, bag.result.loaded));
   }
   std::vector<viz::ComparedView> views;
   for (std::size_t i = 0; i < comparison.bags.size(); ++i) {
     const studies::ComparedBag& bag = comparison.bags[i];
-    if (!bag.impossible.empty()) continue;
     const std::string label = fmt::format("{}  {}", static_cast<char>('A' + i), bag.scene.name);
     views.push_back({label, bag.result.tote, bag.result.empty.x, bag.result.loaded.x, fields[i],
                      bag.result.findings.bottom_sag_m, bag.result.findings.overall_lengthening_m,
@@ -104,7 +101,7 @@ viz::Written write_files(const studies::Comparison& comparison,
       {{"comparison.json", json},
        {"compare.svg", viz::bar_chart_svg(comparison_chart(comparison, units))}},
       views, units, folder);
-  const viz::Page page = comparison_page(comparison, library, units, json, folder);
+  const viz::Page page = comparison_page(comparison, library, units, json, written.picture_png);
   add(written, write_texts(folder, {{"report.html", viz::page_html(page)}}));
   return written;
 }
@@ -114,8 +111,9 @@ void write_handout(const studies::Comparison& comparison, const materials::Mater
   const auto base = base_alone(comparison, library, [](const studies::HangProgress&) {
     return !InterruptGuard::asked_to_stop();
   });
-  add(written, write_texts(folder, {{"handout.html", viz::page_html(lesson_page(comparison, base,
-                                                                                units, folder))}}));
+  add(written,
+      write_texts(folder, {{"handout.html", viz::page_html(lesson_page(comparison, base, units,
+                                                                       written.picture_png))}}));
 }
 
 int compare(const std::vector<std::string>& files, bool handout, const Common& common) {
@@ -138,27 +136,11 @@ int compare(const std::vector<std::string>& files, bool handout, const Common& c
       watched(common, [&](const studies::OnHangProgress& on_progress) {
         return studies::compare_totes(bags, *library, units, on_progress);
       });
-  const bool all_impossible =
-      std::all_of(comparison.bags.begin(), comparison.bags.end(),
-                  [](const studies::ComparedBag& bag) { return !bag.impossible.empty(); });
-  for (const studies::ComparedBag& bag : comparison.bags) {
-    if (!bag.impossible.empty()) {
-      complain(fmt::format("{}: error: {}", bag.scene.name, bag.impossible));
-    }
-  }
-  if (all_impossible) {
-    complain("Nothing was solved.");
-    return kExitBadInput;
-  }
   const std::string json = comparison_json(comparison);
   viz::Written written = write_files(comparison, *library, json, units, folder);
   if (handout) write_handout(comparison, *library, units, folder, written);
   const std::string report = comparison_report(comparison, units, written, folder.string());
   tell(common, json, report);
-  const bool any_impossible =
-      std::any_of(comparison.bags.begin(), comparison.bags.end(),
-                  [](const studies::ComparedBag& bag) { return !bag.impossible.empty(); });
-  if (any_impossible) return kExitBadInput;
   const bool done = comparison.all_converged() && comparison.bags.size() == bags.size();
   return exit_code(written, folder, done ? kExitDone : kExitNotConverged);
 }

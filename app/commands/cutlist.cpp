@@ -5,11 +5,10 @@
 
 #include <CLI/CLI.hpp>
 #include <memory>
-#include <nlohmann/json.hpp>
-#include <stdexcept>
 
 #include "app/commands/common.hpp"
 #include "app/commands/scene_job.hpp"
+#include "app/present/cutlist_json.hpp"
 #include "app/present/text_table.hpp"
 #include "totebench/viz/atomic_file.hpp"
 #include "totebench/viz/cutlist_drawing.hpp"
@@ -17,34 +16,6 @@
 
 namespace totebench::app {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json outline_json(const std::vector<Eigen::Vector2d>& outline) {
-  Json list = Json::array();
-  for (const Eigen::Vector2d& p : outline) list.push_back({p.x(), p.y()});
-  return list;
-}
-
-std::string cutlist_json(const scenes::Scene& scene, const std::vector<scenes::CutPiece>& pieces) {
-  Json json = {{"schema_version", 1}, {"kind", "cutlist"}, {"name", scene.name}};
-  json["seam_allowance_m"] = scene.bag.seam_allowance_m;
-  json["hem_m"] = scene.bag.hem_m;
-  json["pieces"] = Json::array();
-  for (const scenes::CutPiece& piece : pieces) {
-    json["pieces"].push_back({{"name", piece.name},
-                              {"material", piece.material},
-                              {"count", piece.count},
-                              {"width_m", piece.width_m()},
-                              {"height_m", piece.height_m()},
-                              {"area_m2", scenes::outline_area_m2(piece.cut_m)},
-                              {"warp_angle_rad", piece.grain_rad},
-                              {"note", piece.note},
-                              {"cut_m", outline_json(piece.cut_m)},
-                              {"sewn_m", outline_json(piece.sewn_m)}});
-  }
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
-}
 
 std::string cutlist_text(const scenes::Scene& scene, const std::vector<scenes::CutPiece>& pieces,
                          const materials::MaterialLibrary& library, const std::string& units) {
@@ -95,13 +66,11 @@ void write_pdf(const SceneJob& job, const viz::FlatDrawing& drawing, const std::
 int cutlist(const std::string& file, const Common& common, const std::string& paper_wanted) {
   const std::optional<SceneJob> job = open_scene(file, common);
   if (!job) return kExitBadInput;
-  std::vector<scenes::CutPiece> pieces;
-  try {
-    pieces = scenes::cut_pieces(job->scene, job->library);
-  } catch (const std::invalid_argument& error) {
-    complain(file + ": error: " + error.what());
+  if (job->scene.kind != scenes::SceneKind::kTote) {
+    complain(file + ": error: only a tote has pieces to cut; this is a sheet.");
     return kExitBadInput;
   }
+  const std::vector<scenes::CutPiece> pieces = scenes::cut_pieces(job->scene, job->library);
   const std::string json = cutlist_json(job->scene, pieces);
   std::string told = cutlist_text(job->scene, pieces, job->library, job->units);
   const viz::FlatDrawing drawing = viz::cutlist_drawing(pieces, job->library, job->units);

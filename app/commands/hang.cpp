@@ -7,7 +7,6 @@
 #include <CLI/CLI.hpp>
 #include <chrono>
 #include <optional>
-#include <stdexcept>
 
 #include "app/commands/common.hpp"
 #include "app/commands/scene_job.hpp"
@@ -33,7 +32,7 @@ int finish(const SceneJob& job, bool converged, const Result& result, const viz:
   const std::string told = hang_report(job.scene, result, job.units, {}, folder);
   const std::string sentence = told.substr(0, told.find('\n'));
   const viz::Page page =
-      hang_page(job.scene, result, job.library, job.units, sentence, json, job.folder);
+      hang_page(job.scene, result, job.library, job.units, sentence, json, drawn.picture_png);
   viz::Written written =
       write_texts(job.folder, {{"report.html", viz::page_html(page)}, {"findings.json", json}});
   add(written, drawn);
@@ -86,14 +85,8 @@ int hang(const std::string& file, const std::string& colour, const Common& commo
     complain(file + ": error: --colour is for totes; the picture of a sheet has no colours");
     return kExitBadInput;
   }
-  try {
-    return tote ? hang_tote_job(
-                      *job, colour.empty() ? viz::BagField::kForce : viz::bag_field_named(colour))
-                : hang_sheet_job(*job);
-  } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
-    complain(file + ": error: " + error.what() + "\nNothing was solved.");
-    return kExitBadInput;
-  }
+  if (!tote) return hang_sheet_job(*job);
+  return hang_tote_job(*job, colour.empty() ? viz::BagField::kForce : viz::bag_field_named(colour));
 }
 
 }  // namespace

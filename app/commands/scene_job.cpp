@@ -110,7 +110,7 @@ std::optional<SceneJob> open_scene(const std::string& file, const Common& common
   const std::optional<materials::MaterialLibrary> loaded = load_library();
   if (!loaded) return std::nullopt;
   const materials::MaterialLibrary& library = *loaded;
-  const scenes::ReadResult read = scenes::read_scene(file, library);
+  const scenes::ReadResult read = scenes::read_scene(file, library, viz::read_surface_file);
   if (!common.quiet || scenes::has_errors(read.diagnostics)) {
     std::fputs(scenes::to_text(read.diagnostics).c_str(), stderr);
   }
@@ -125,9 +125,7 @@ std::optional<SceneJob> open_scene(const std::string& file, const Common& common
                result_folder(common, default_folder, read.scene->name, file),
                common};
   job.scene.units = job.units;  // so that findings speak in them too
-  for (const std::string& problem :
-       {viz::read_surface_file(job.scene), viz::check_writable(job.folder)}) {
-    if (problem.empty()) continue;
+  if (const std::string problem = viz::check_writable(job.folder); !problem.empty()) {
     complain(problem + ". Nothing was solved.");
     return std::nullopt;
   }
@@ -142,12 +140,7 @@ int work_on_tote(const std::string& file, const Common& common, const std::strin
     complain(file + ": error: " + refusal + " Nothing was solved.");
     return kExitBadInput;
   }
-  try {
-    return work(*job);
-  } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
-    complain(file + ": error: " + error.what() + "\nNothing was solved.");
-    return kExitBadInput;
-  }
+  return work(*job);
 }
 
 }  // namespace totebench::app

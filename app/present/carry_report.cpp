@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <nlohmann/json.hpp>
-
 #include "app/present/hang_report.hpp"
 #include "app/present/report_page.hpp"
 #include "totebench/scenes/unit_text.hpp"
@@ -107,41 +105,6 @@ std::vector<std::string> carry_cautions(const studies::CarryResult& result,
   cautions.insert(cautions.end(), general.begin(), general.end());
   std::erase(cautions, scenes::kSteadyLoad);
   return cautions;
-}
-
-std::string carry_json(const scenes::Scene& scene, const studies::CarryResult& result,
-                       const studies::CarryOptions& options) {
-  using Json = nlohmann::ordered_json;
-  Json json = {{"schema_version", 1},
-               {"kind", "carry"},
-               {"name", scene.name},
-               {"cadence_Hz", options.cadence_Hz},
-               {"damping_ratio", options.damping_ratio},
-               {"weight_N", result.still.findings.weight_N},
-               {"bounce_Hz", result.bounce_Hz},
-               {"bounce_mass_share", result.bounce_mass_share},
-               {"time_step_s", result.time_step_s},
-               {"still_peak_stitch_N", result.still_stitch_N},
-               {"still_bottom_sag_m", result.still.findings.bottom_sag_m}};
-  json["modes"] = Json::array();
-  for (const solver::Mode& mode : result.modes) {
-    json["modes"].push_back(
-        {{"frequency_Hz", mode.frequency_Hz},
-         {"mass_share", {mode.mass_share.x(), mode.mass_share.y(), mode.mass_share.z()}}});
-  }
-  json["events"] = Json::array();
-  for (const studies::CarryEventResult& event : result.events) {
-    json["events"].push_back({{"name", event.name},
-                              {"source", event.source},
-                              {"complete", event.complete},
-                              {"dynamic_factor", event.dynamic_factor},
-                              {"floor_factor", event.floor_factor},
-                              {"peak_stitch_N", event.peak_stitch_N},
-                              {"stitch_factor", event.stitch_factor},
-                              {"bottom_sag_m", event.bottom_sag_m}});
-  }
-  json["cautions"] = carry_cautions(result, scene.units);
-  return json.dump(2) + "\n";
 }
 
 std::string carry_csv(const studies::CarryResult& result) {

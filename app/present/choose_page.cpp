@@ -17,7 +17,7 @@ constexpr std::size_t kLongestName = 80;  // of a scene
 
 // Within all limits but that of the sag.
 bool within_others(const studies::FoundBuild& found, const studies::Figures& limits) {
-  for (std::size_t f = 0; f < studies::kFigures; ++f) {
+  for (std::size_t f = 0; f < studies::kChooseFigures.size(); ++f) {
     if (f != studies::kFigureSag && std::isfinite(limits[f]) && !(found.figures[f] <= limits[f])) {
       return false;
     }
@@ -42,9 +42,10 @@ std::string choose_chart_svg(const studies::ChooseResult& r, const std::string& 
   const scenes::ShownUnit length = scenes::length_unit(units);
   const studies::Figures limits = studies::figure_limits(r.spec.limits);
   viz::FrontChart chart;
-  chart.title = by_mass ? "Mass against bottom sag" : "Price against bottom sag";
+  const std::string drawn = studies::kChooseFigures[studies::kFigureSag].name;
+  chart.title = (by_mass ? "Mass against " : "Price against ") + drawn;
   chart.x_title = by_mass ? "mass of the empty bag, " + mass.name : "price of what is chosen";
-  chart.y_title = "bottom sag, " + length.name;
+  chart.y_title = drawn + ", " + length.name;
   chart.misses_text = "beyond another limit";
   chart.y_limit = std::nan("");
   if (std::isfinite(limits[studies::kFigureSag])) {
@@ -83,10 +84,10 @@ scenes::Scene chosen_scene(const scenes::Scene& scene, const studies::ChooseResu
 
 viz::Page choose_page(const scenes::Scene& scene, const studies::ChooseResult& r,
                       const materials::MaterialLibrary& library, const std::string& units,
-                      const std::string& json, const std::filesystem::path& folder) {
+                      const std::string& json) {
   const scenes::Scene shown = chosen_scene(scene, r);
   const std::string sentence = choose_sentence(r, units);
-  viz::Page page = hang_page(shown, r.hang, library, units, sentence, json, folder);
+  viz::Page page = hang_page(shown, r.hang, library, units, sentence, json, "");
   page.title = scene.name;
   page.under = scene.note;
   if (r.search.chosen < 0) {

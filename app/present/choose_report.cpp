@@ -18,7 +18,7 @@ namespace {
 // `of` says which builds, "6 lighter builds". Empty where no limit is known to be missed.
 std::string missed_text(const studies::ChooseResult& r, const std::string& of) {
   std::vector<std::size_t> order;
-  for (std::size_t f = 0; f < studies::kFigures; ++f) {
+  for (std::size_t f = 0; f < studies::kChooseFigures.size(); ++f) {
     if (r.search.missed[f] > 0) order.push_back(f);
   }
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
@@ -27,8 +27,9 @@ std::string missed_text(const studies::ChooseResult& r, const std::string& of) {
   std::string text;
   for (const std::size_t f : order) {
     text += text.empty()
-                ? fmt::format("{} (missed by {} of {}", figure_name(f), r.search.missed[f], of)
-                : fmt::format("; {} by {}", figure_name(f), r.search.missed[f]);
+                ? fmt::format("{} (missed by {} of {}", studies::kChooseFigures[f].name,
+                              r.search.missed[f], of)
+                : fmt::format("; {} by {}", studies::kChooseFigures[f].name, r.search.missed[f]);
   }
   return text.empty() ? text : text + ")";
 }
@@ -47,14 +48,13 @@ std::string binding_text(const studies::ChooseResult& r) {
 std::string misses_of(const studies::ChooseResult& r, int i, const std::string& units) {
   const studies::Figures limits = studies::figure_limits(r.spec.limits);
   std::string text;
-  for (std::size_t f = 0; f < studies::kFigures; ++f) {
+  for (std::size_t f = 0; f < studies::kChooseFigures.size(); ++f) {
     const double value = found_of(r, i).figures[f];
     if (!(value > limits[f])) continue;
-    const bool use = f == studies::kFigureDropsUse || f == studies::kFigureSpoilsUse ||
-                     f == studies::kFigureStands;
-    text += fmt::format("{}{} {}{} instead of {}", text.empty() ? "" : ", ", figure_name(f),
-                        use ? "used to " : "", figure_text(f, value, units),
-                        figure_text(f, limits[f], units));
+    const bool use = studies::kChooseFigures[f].share != nullptr;
+    text += fmt::format("{}{} {}{} instead of {}", text.empty() ? "" : ", ",
+                        studies::kChooseFigures[f].name, use ? "used to " : "",
+                        figure_text(f, value, units), figure_text(f, limits[f], units));
   }
   return text;
 }

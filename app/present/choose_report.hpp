@@ -47,7 +47,6 @@ namespace totebench::app {
 // report.html: the choice, then the shown build as `hang` reports one. The result must outlive it.
 [[nodiscard]] viz::Page choose_page(const scenes::Scene& scene, const studies::ChooseResult& result,
                                     const materials::MaterialLibrary& library,
-                                    const std::string& units, const std::string& json,
-                                    const std::filesystem::path& folder);
+                                    const std::string& units, const std::string& json);
 
 }  // namespace totebench::app

@@ -26,9 +26,9 @@ std::vector<std::size_t> shown_figures(const studies::ChooseResult& r) {
        {studies::kFigureMass, studies::kFigurePrice, studies::kFigureSag,
         studies::kFigureLengthening, studies::kFigureDrop, studies::kFigureDropsUse,
         studies::kFigureSpoilsUse, studies::kFigureStands}) {
-    const bool use = f == studies::kFigureDropsUse || f == studies::kFigureSpoilsUse;
-    if ((f == studies::kFigurePrice && !priced) || (use && !(r.load.carries_kg > 0))) continue;
-    if (f == studies::kFigureStands && std::isnan(r.spec.limits.standing_height_m)) continue;
+    const studies::ChooseFigure& figure = studies::kChooseFigures[f];
+    if (f == studies::kFigurePrice && !priced) continue;
+    if (figure.share != nullptr && std::isnan(r.spec.limits.*figure.limit)) continue;
     shown.push_back(f);
   }
   return shown;
@@ -42,10 +42,8 @@ std::vector<std::vector<std::string>> choose_rows(const studies::ChooseResult& r
   for (const scenes::Option& option : r.spec.options) head.push_back(option.name);
   const std::vector<std::size_t> shown = shown_figures(r);
   for (const std::size_t f : shown) {
-    head.push_back(f == studies::kFigureDropsUse    ? "used, drops"
-                   : f == studies::kFigureSpoilsUse ? "used, spoils"
-                   : f == studies::kFigureStands    ? "used, standing"
-                                                    : figure_name(f));
+    const studies::ChooseFigure& figure = studies::kChooseFigures[f];
+    head.emplace_back(figure.share != nullptr ? figure.share : figure.name);
   }
   head.emplace_back("solved on");
   std::vector<int> listed = r.search.front;
@@ -85,9 +83,9 @@ std::vector<std::vector<std::string>> limit_rows(const studies::ChooseResult& r,
   const studies::BuildSolve& full = r.full[static_cast<std::size_t>(r.shown())];
   const studies::BuildSolve& solve =
       full.figures.empty() ? r.coarse[static_cast<std::size_t>(r.shown())] : full;
-  for (std::size_t f = 0; f < studies::kFigures; ++f) {
+  for (std::size_t f = 0; f < studies::kChooseFigures.size(); ++f) {
     if (!std::isfinite(limits[f])) continue;
-    std::string name = figure_name(f);
+    std::string name = studies::kChooseFigures[f].name;
     std::string value = figure_text(f, found.figures[f], units);
     if (f == studies::kFigureDropsUse || f == studies::kFigureSpoilsUse) {
       const bool drops = f == studies::kFigureDropsUse;

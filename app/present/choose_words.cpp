@@ -8,42 +8,13 @@
 
 namespace totebench::app {
 
-std::string figure_name(std::size_t figure) {
-  switch (figure) {
-    case studies::kFigureSag:
-      return "bottom sag";
-    case studies::kFigureLengthening:
-      return "overall lengthening";
-    case studies::kFigureDrop:
-      return "strap drop";
-    case studies::kFigureDropsUse:
-      return "strength against dropping the load";
-    case studies::kFigureSpoilsUse:
-      return "strength against being spoilt";
-    case studies::kFigureMass:
-      return "mass";
-    case studies::kFigureStands:
-      return "standing by itself";
-    default:
-      return "price";
-  }
-}
-
 std::string figure_text(std::size_t figure, double value, const std::string& units) {
+  const studies::ChooseFigure& of = studies::kChooseFigures[figure];
   if (!std::isfinite(value)) return "-";
   if (figure == studies::kFigureSpoilsUse && value == 0) return "none known";
-  switch (figure) {
-    case studies::kFigureDropsUse:
-    case studies::kFigureSpoilsUse:
-    case studies::kFigureStands:
-      return fmt::format("{:.0f} %", 100 * value);
-    case studies::kFigureMass:
-      return scenes::mass_text(value, units);
-    case studies::kFigurePrice:
-      return fmt::format("{:.2f}", value);
-    default:
-      return scenes::length_text(value, units);
-  }
+  if (of.share != nullptr) return fmt::format("{:.0f} %", 100 * value);
+  if (of.dimension == scenes::Dimension::kNone) return fmt::format("{:.2f}", value);  // a price
+  return scenes::shown_text(value, of.dimension, units);
 }
 
 int n_less(const studies::ChooseResult& r) {

@@ -7,9 +7,8 @@
 
 namespace totebench::app {
 
-// "bottom sag", and its value in the units of the person who reads; "-" where it is not known,
-// "none known" for a strength against being spoilt that no part of a build has.
-[[nodiscard]] std::string figure_name(std::size_t figure);
+// The value of a line of kChooseFigures in the units of the person who reads; "-" where it is not
+// known, "none known" for a strength against being spoilt that no part of a build has.
 [[nodiscard]] std::string figure_text(std::size_t figure, double value, const std::string& units);
 
 [[nodiscard]] inline bool lightest(const studies::ChooseResult& r) {

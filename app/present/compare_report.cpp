@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <functional>
 #include <map>
@@ -11,29 +10,16 @@
 #include "app/commands/scene_job.hpp"
 #include "app/present/advice.hpp"
 #include "app/present/text_table.hpp"
+#include "totebench/scenes/figure.hpp"
 #include "totebench/scenes/unit_text.hpp"
-#include "totebench/studies/headline.hpp"
 
 namespace totebench::app {
 namespace {
 
+constexpr const char* kNoRest = "no equilibrium was found";
 constexpr std::size_t kToldOneByOne = 4;  // more bags than this make no readable sentence
 
-bool good(const studies::ComparedBag& bag) {
-  return bag.impossible.empty() && bag.result.findings.converged();
-}
-
-double peak_stitch_N(const scenes::Findings& found) {
-  const scenes::StrapSeamFinding* seam = scenes::hardest_pulled(found);
-  return seam == nullptr ? std::nan("") : seam->peak_stitch_N;
-}
-
-double peak_line_force(const scenes::Findings& found) {
-  double peak = std::nan("");
-  for (const scenes::StrapSeamFinding& seam : found.strap_seams)
-    peak = std::fmax(peak, seam.peak_N_per_m);
-  return peak;
-}
+bool good(const studies::ComparedBag& bag) { return bag.result.findings.converged(); }
 
 struct ShownQuantity {
   std::string what;
@@ -42,28 +28,19 @@ struct ShownQuantity {
 };
 
 std::vector<ShownQuantity> quantities(const std::string& units) {
-  const auto headline = [&](studies::HeadlinePlace place) -> ShownQuantity {
-    const studies::Headline& one = studies::kHeadlines[place];
-    return {one.name, one.unit(units), one.value};
-  };
-  return {headline(studies::kHeadlineSag),
-          headline(studies::kHeadlineLengthening),
-          headline(studies::kHeadlineDropEmpty),
-          headline(studies::kHeadlineDropLoaded),
-          {"hardest pulled stitch", scenes::force_unit(units), peak_stitch_N},
-          {"peak along a strap seam", scenes::line_force_unit(units), peak_line_force},
-          headline(studies::kHeadlinePanelForce),
-          {"bending stress in base sheet", scenes::stress_unit(units),
-           [](const scenes::Findings& f) {
-             return f.base_sheet_stress_Pa > 0 ? f.base_sheet_stress_Pa : std::nan("");
-           }},
-          {"most used up",
-           {100, "%"},
-           [](const scenes::Findings& f) {
-             return f.utilisation.empty() ? std::nan("") : f.utilisation.front().ratio;
-           }},
-          {"mass of the bag", scenes::mass_unit(units),
-           [](const scenes::Findings& f) { return f.bag_mass_kg; }}};
+  std::vector<ShownQuantity> list;
+  for (const scenes::Figure& figure : scenes::kFigures) {
+    if (!figure.headline() && !figure.is_told(scenes::kToldCompared)) continue;
+    const auto value = [&figure](const scenes::Findings& found) {
+      const double its = figure.value(found);
+      return its == 0 && figure.is_told(scenes::kToldWhereThere) ? std::nan("") : its;
+    };
+    list.push_back({figure.name, scenes::shown_unit(figure.dimension, units), value});
+  }
+  list.push_back({"most used up", {100, "%"}, [](const scenes::Findings& f) {
+                    return f.utilisation.empty() ? std::nan("") : f.utilisation.front().ratio;
+                  }});
+  return list;
 }
 
 std::string cell(double value, double first, const scenes::ShownUnit& unit, bool is_first) {
@@ -73,15 +50,6 @@ std::string cell(double value, double first, const scenes::ShownUnit& unit, bool
   const double apart = (value - first) * unit.per_SI;
   const std::string sign = apart < 0 ? "-" : "+";
   return fmt::format("{} ({}{})", text, sign, scenes::number_text(std::abs(apart)));
-}
-
-std::string capital(std::string text) {
-  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text;
-}
-
-std::string failure_text(const studies::ComparedBag& bag) {
-  return bag.impossible.empty() ? "no equilibrium was found" : "it cannot be built";
 }
 
 // What bag i adds, told from the bag before it where that one only adds less.
@@ -129,7 +97,7 @@ std::string comparison_sentence(const studies::Comparison& comparison, const std
   };
   if (!good(bags.front())) {
     return fmt::format("{}, with which the others are compared: {}.", capital(bags[0].scene.name),
-                       failure_text(bags[0]));
+                       kNoRest);
   }
   if (bags.size() > kToldOneByOne) {
     const studies::ComparedBag *least = nullptr, *most = nullptr;
@@ -148,7 +116,7 @@ std::string comparison_sentence(const studies::Comparison& comparison, const std
     const std::string subject =
         change.empty() ? fmt::format("\"{}\", which is the same bag,", bags[i].scene.name) : change;
     if (!good(bags[i])) {
-      text += fmt::format("{}{}: {}", i == 1 ? "" : "; ", subject, failure_text(bags[i]));
+      text += fmt::format("{}{}: {}", i == 1 ? "" : "; ", subject, kNoRest);
     } else if (i == 1) {
       text +=
           fmt::format("{} takes the bottom sag from {} to {}", subject, sag(bags[0]), sag(bags[i]));
@@ -164,7 +132,6 @@ std::vector<std::string> comparison_cautions(const studies::Comparison& comparis
   std::map<std::string, std::vector<std::string>> whose;
   std::vector<std::string> out;
   for (const studies::ComparedBag& bag : comparison.bags) {
-    if (!bag.impossible.empty()) out.push_back(bag.scene.name + ": " + bag.impossible);
     for (const std::string& caution : bag.result.findings.cautions) {
       if (whose[caution].empty()) order.push_back(caution);
       whose[caution].push_back(bag.scene.name);
@@ -202,7 +169,7 @@ std::string comparison_report(const studies::Comparison& comparison, const std::
   for (const studies::ComparedBag& bag : comparison.bags) {
     if (good(bag)) continue;
     const std::string advice = advice_for(bag.result.findings.loaded);
-    text += fmt::format("{}: {}{}\n", bag.scene.name, failure_text(bag),
+    text += fmt::format("{}: {}{}\n", bag.scene.name, kNoRest,
                         advice.empty() ? "" : "; what to try: " + advice);
   }
   text += results_text(written, folder);
@@ -211,14 +178,17 @@ std::string comparison_report(const studies::Comparison& comparison, const std::
 
 viz::BarChart comparison_chart(const studies::Comparison& comparison, const std::string& units) {
   const scenes::ShownUnit unit = scenes::length_unit(units);
-  viz::BarChart chart{
-      "Bottom sag and strap drop", unit.name, {"bottom sag", "strap drop, loaded"}, {}};
+  const std::array<scenes::Figure, 2> shown = {
+      scenes::figure_of<&scenes::Findings::bottom_sag_m>(),
+      scenes::figure_of<&scenes::Findings::strap_drop_loaded_m>()};
+  viz::BarChart chart{"Bottom sag and strap drop", unit.name, {}, {}};
+  for (const scenes::Figure& figure : shown) chart.series.emplace_back(figure.name);
   for (const studies::ComparedBag& bag : comparison.bags) {
-    const scenes::Findings& found = bag.result.findings;
-    const double none = std::nan("");
-    chart.groups.push_back({bag.scene.name,
-                            {good(bag) ? found.bottom_sag_m * unit.per_SI : none,
-                             good(bag) ? found.strap_drop_loaded_m * unit.per_SI : none}});
+    chart.groups.push_back({bag.scene.name, {}});
+    for (const scenes::Figure& figure : shown) {
+      chart.groups.back().values.push_back(
+          good(bag) ? figure.value(bag.result.findings) * unit.per_SI : std::nan(""));
+    }
   }
   return chart;
 }

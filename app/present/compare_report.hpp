@@ -38,7 +38,7 @@ struct ComparisonTable {
                                              const std::string& units);
 
 // comparison.json, SI: "bags" holds name, what is different from the first, its findings (keys of
-// scenes/findings.schema.json) and the differences of the chief numbers from the first.
+// scenes/findings.schema.json) and the differences of the headlines from the first.
 [[nodiscard]] std::string comparison_json(const studies::Comparison& comparison);
 
 }  // namespace totebench::app

@@ -13,6 +13,8 @@
 namespace totebench::app {
 namespace {
 
+constexpr const scenes::Figure& kSag = scenes::figure_of<&scenes::Findings::bottom_sag_m>();
+
 std::string no_equilibrium_text(const solver::SolveReport& report, const std::string& of) {
   if (report.status == solver::SolveStatus::kInterrupted) {
     return fmt::format("Stopped on request before {} was in equilibrium.\n", of);
@@ -55,30 +57,30 @@ std::string range_text(const studies::Range& range, const scenes::ShownUnit& uni
 }  // namespace
 
 TextTable headline_rows(const studies::HangResult& result, const std::string& units) {
-  const bool two_meshes = studies::mesh_change(result, studies::kHeadlineSag).has_value();
+  const bool two_meshes = studies::mesh_before(result) != nullptr;
   const bool ranges = result.data_scatter || result.stitch_band;
   TextTable rows = {{"", "found"}};
   if (ranges) rows.front().emplace_back("likely range");
   if (two_meshes) rows.front().emplace_back("coarser mesh");
-  for (std::size_t k = 0; k < studies::kHeadlines.size(); ++k) {
-    const scenes::ShownUnit unit = studies::kHeadlines[k].unit(units);
+  for (const scenes::Figure& figure : scenes::kFigures) {
+    if (!figure.headline()) continue;
     const auto text = [&](double value) {
-      return scenes::number_text(value * unit.per_SI) + " " + unit.name;
+      return scenes::shown_text(value, figure.dimension, units);
     };
-    std::vector<std::string> row = {studies::kHeadlines[k].name,
-                                    text(studies::kHeadlines[k].value(result.findings))};
+    std::vector<std::string> row = {figure.name, text(figure.value(result.findings))};
+    if (figure.where != nullptr && !(result.findings.*figure.where).empty()) {
+      row.front() += " (" + result.findings.*figure.where + ")";
+    }
     if (ranges) {
-      const std::optional<studies::Range> range = studies::likely_range(result, k);
-      row.push_back(range ? range_text(*range, unit) : "-");
+      const std::optional<studies::Range> range = studies::likely_range(result, figure);
+      row.push_back(range ? range_text(*range, scenes::shown_unit(figure.dimension, units)) : "-");
     }
     if (two_meshes) {
-      const std::optional<double> change = studies::mesh_change(result, k);
+      const std::optional<double> change = studies::mesh_change(result, figure);
       row.push_back(change ? "+- " + text(*change) : "-");
     }
     rows.push_back(std::move(row));
   }
-  const std::string& where = result.findings.peak_panel_where;
-  if (!where.empty()) rows.back().front() += " (" + where + ")";
   return rows;
 }
 
@@ -92,8 +94,7 @@ std::vector<std::string> how_well_known(const studies::HangResult& result) {
         "Likely range of a length: about nine in ten such bags lie there if they settle in this "
         "shape, since materials differ as the library says (worked out on the coarse mesh){}.",
         mesh));
-    const std::string from =
-        studies::drivers_text(studies::drivers(scatter, studies::kHeadlineSag));
+    const std::string from = studies::drivers_text(studies::drivers(scatter, kSag));
     if (!from.empty()) {
       text.back() += " For the sag it is mostly: " + from + ". Measure yours, and it narrows.";
     }
@@ -161,7 +162,7 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
         "Stopped on request before the finest mesh was done: the numbers are those of a coarser "
         "one.\n";
   }
-  const std::optional<studies::Range> sag = studies::likely_range(result, studies::kHeadlineSag);
+  const std::optional<studies::Range> sag = studies::likely_range(result, kSag);
   const std::string likely_sag =
       sag ? fmt::format(", likely {},", range_text(*sag, scenes::length_unit(units))) : "";
   text += fmt::format("{} {}: the bottom sags {}{} and the bag hangs {} lower overall",
@@ -187,15 +188,16 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
   }
   TextTable rows;
   if (found.base_sheet_stress_Pa > 0) {
-    rows.push_back({"bending stress in the base sheet",
+    rows.push_back({scenes::figure_of<&scenes::Findings::base_sheet_stress_Pa>().name,
                     scenes::stress_text(found.base_sheet_stress_Pa, units)});
   }
   if (found.hook_friction_needed >= 0.005) {  // less is 0.00
-    rows.push_back({"friction the strap needs on the hook",
+    rows.push_back({scenes::figure_of<&scenes::Findings::hook_friction_needed>().name,
                     fmt::format("{:.2f}", found.hook_friction_needed)});
   }
   if (found.fill_level_m > 0)
-    rows.push_back({"filled to", scenes::length_text(found.fill_level_m, units)});
+    rows.push_back({scenes::figure_of<&scenes::Findings::fill_level_m>().name,
+                    scenes::length_text(found.fill_level_m, units)});
   if (!found.utilisation.empty()) {
     const scenes::Utilisation& used = found.utilisation.front();
     rows.push_back({"most used up", fmt::format("{:.0f} %", 100 * used.ratio), used.what});

@@ -66,8 +66,7 @@ std::optional<BaseAlone> base_alone(const studies::Comparison& comparison,
                                     const materials::MaterialLibrary& library,
                                     const studies::OnHangProgress& on_progress) {
   for (const studies::ComparedBag& bag : comparison.bags) {
-    if (bag.scene.base.kind == scenes::BaseKind::kNone || !bag.impossible.empty() ||
-        !bag.result.findings.converged()) {
+    if (bag.scene.base.kind == scenes::BaseKind::kNone || !bag.result.findings.converged()) {
       continue;
     }
     BaseAlone base;
@@ -122,16 +121,16 @@ viz::PageSection asking(const studies::Comparison& comparison, const std::string
 }
 
 viz::PageSection showing(const studies::Comparison& comparison, const std::string& units,
-                         const std::filesystem::path& folder) {
+                         const std::string& picture_png) {
   viz::PageSection section;
   section.title = "Look";
   section.new_page = true;  // or the answers would lie beside the guesses
-  section.picture_png = viz::file_content(folder / "compare.png");
+  section.picture_png = picture_png;
   section.picture_text = "The bags loaded, side by side at one scale, and cut along their width";
   viz::PageTable table;
-  table.head = {"bag", "bottom sag"};
+  table.head = {"bag", scenes::figure_of<&scenes::Findings::bottom_sag_m>().name};
   for (const studies::ComparedBag& bag : comparison.bags) {
-    const bool known = bag.impossible.empty() && bag.result.findings.converged();
+    const bool known = bag.result.findings.converged();
     table.rows.push_back(
         {bag.scene.name, known ? scenes::length_text(bag.result.findings.bottom_sag_m, units)
                                : "no rest was found"});
@@ -192,11 +191,11 @@ viz::PageSection explaining(const BaseAlone& base, const std::string& units) {
 }  // namespace
 
 viz::Page lesson_page(const studies::Comparison& comparison, const std::optional<BaseAlone>& base,
-                      const std::string& units, const std::filesystem::path& folder) {
+                      const std::string& units, const std::string& picture_png) {
   viz::Page page;
   page.title = "Why does the bottom of a bag need a stiffener?";
   page.sentence = "Guess, look, and find out why.";
-  page.sections = {asking(comparison, units), showing(comparison, units, folder)};
+  page.sections = {asking(comparison, units), showing(comparison, units, picture_png)};
   page.sections.push_back(base ? explaining(*base, units) : explaining(comparison));
   viz::PageSection try_it;
   try_it.title = "Try it";

@@ -39,10 +39,9 @@ struct BaseAlone {
                                                   const materials::MaterialLibrary& library,
                                                   const studies::OnHangProgress& on_progress);
 
-// Printed, the guesses stand on a page of their own. compare.png is read from `folder` when it is
-// there.
+// Printed, the guesses stand on a page of their own. `picture_png` shows the bags, "" = none.
 [[nodiscard]] viz::Page lesson_page(const studies::Comparison& comparison,
                                     const std::optional<BaseAlone>& base, const std::string& units,
-                                    const std::filesystem::path& folder);
+                                    const std::string& picture_png);
 
 }  // namespace totebench::app

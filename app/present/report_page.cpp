@@ -26,8 +26,9 @@ viz::PageTable headline_table(const studies::HangResult& result, const std::stri
   table.head.emplace_back("");
   table.words.resize(table.head.size(), false);
   table.words.back() = true;
-  for (std::size_t k = 0; k < studies::kHeadlines.size(); ++k) {
-    table.rows[k].emplace_back(studies::kHeadlines[k].meaning);
+  auto row = table.rows.begin();
+  for (const scenes::Figure& figure : scenes::kFigures) {
+    if (figure.headline()) (row++)->emplace_back(figure.meaning);
   }
   return table;
 }
@@ -35,15 +36,16 @@ viz::PageTable headline_table(const studies::HangResult& result, const std::stri
 viz::PageTable other_numbers_table(const scenes::Findings& found, const std::string& units) {
   viz::PageTable table{"", {}, {}, {true, false, true}};
   auto& rows = table.rows;
-  if (found.base_sheet_stress_Pa > 0) {
-    rows.push_back({"bending stress in the base sheet",
-                    scenes::stress_text(found.base_sheet_stress_Pa, units), ""});
-  }
-  if (found.fill_level_m > 0) {
-    rows.push_back({"filled to", scenes::length_text(found.fill_level_m, units), ""});
-  }
+  const auto add = [&](const scenes::Figure& figure) {
+    const double value = figure.value(found);
+    if (value == 0 && figure.is_told(scenes::kToldWhereThere)) return;
+    rows.push_back(
+        {figure.name, scenes::shown_text(value, figure.dimension, units), figure.meaning});
+  };
+  add(scenes::figure_of<&scenes::Findings::base_sheet_stress_Pa>());
+  add(scenes::figure_of<&scenes::Findings::fill_level_m>());
   rows.push_back({"weight hung", scenes::force_text(found.weight_N, units), "bag and contents"});
-  rows.push_back({"mass of the bag", scenes::mass_text(found.bag_mass_kg, units), ""});
+  add(scenes::figure_of<&scenes::Findings::bag_mass_kg>());
   return table;
 }
 
@@ -155,7 +157,8 @@ viz::LineChart load_chart(const viz::PageModel& model, const scenes::Scene& scen
                           const std::string& units) {
   const scenes::ShownUnit length = scenes::length_unit(units), mass = scenes::mass_unit(units);
   viz::LineChart chart{"As the load rises", "contents, " + mass.name, length.name, {}};
-  viz::Line sag{"bottom sag", {}, {}}, longer{"strap drop, longer by", {}, {}};
+  viz::Line sag{scenes::figure_of<&scenes::Findings::bottom_sag_m>().name, {}, {}};
+  viz::Line longer{scenes::figure_of<&scenes::Findings::strap_drop_lengthening_m>().name, {}, {}};
   for (const viz::PageStep& step : model.steps) {
     const double load = step.load_factor * scene.contents.mass_kg * mass.per_SI;
     sag.x.push_back(load);
@@ -214,11 +217,11 @@ void add_background(viz::Page& page, const scenes::Scene& scene,
 viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& result,
                     const materials::MaterialLibrary& library, const std::string& units,
                     const std::string& sentence, const std::string& json,
-                    const std::filesystem::path& folder) {
+                    const std::string& picture_png) {
   const scenes::Findings& found = result.findings;
   viz::Page page = bag_page(scene, result, units, sentence);
   if (!found.converged()) page.alarm = kAlarm;
-  page.picture_png = viz::file_content(folder / "tote.png");
+  page.picture_png = picture_png;
   page.picture_text = sentence +
                       " The bag empty and loaded side by side at one scale, and two "
                       "cuts through both.";
@@ -248,7 +251,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& resul
 viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& result,
                     const materials::MaterialLibrary& library, const std::string& units,
                     const std::string& sentence, const std::string& json,
-                    const std::filesystem::path& folder) {
+                    const std::string& picture_png) {
   const bool done = result.report.status == solver::SolveStatus::kConverged;
   const solver::ShellMesh& mesh = result.sheet.model.mesh;
   const scenes::ShownUnit unit = scenes::length_unit(units);
@@ -257,7 +260,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& 
   page.sentence = sentence;
   page.under = scene.note;
   if (!done) page.alarm = kAlarm;
-  page.picture_png = viz::file_content(folder / "sheet.png");
+  page.picture_png = picture_png;
   page.picture_text = sentence + " The sheet as it started, dashed, and as it came to rest.";
   page.data_id = "findings";
   page.data_json = json;
@@ -322,7 +325,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& 
 
 viz::Page comparison_page(const studies::Comparison& comparison,
                           const materials::MaterialLibrary& library, const std::string& units,
-                          const std::string& json, const std::filesystem::path& folder) {
+                          const std::string& json, const std::string& picture_png) {
   viz::Page page;
   page.title = fmt::format("{} bags compared", comparison.bags.size());
   page.sentence = comparison_sentence(comparison, units);
@@ -331,7 +334,7 @@ viz::Page comparison_page(const studies::Comparison& comparison,
     page.alarm =
         "Not every bag came to an equilibrium; numbers of those that did not are left out.";
   }
-  page.picture_png = viz::file_content(folder / "compare.png");
+  page.picture_png = picture_png;
   page.picture_text = page.sentence + " All bags loaded, at one scale and one colour scale.";
   page.cautions = comparison_cautions(comparison);
   page.data_id = "comparison";
@@ -356,7 +359,6 @@ viz::Page comparison_page(const studies::Comparison& comparison,
     changes.rows.push_back({bag.scene.name, scenes.size() == 1 ? "the first, to compare with"
                                             : change.empty()   ? "nothing"
                                                                : change});
-    if (!bag.impossible.empty()) continue;
     page.models.push_back(tote_page_model(bag.scene.name, bag.result, units));
     if (!bag.result.findings.converged()) continue;
     auto text = trust_paragraphs(bag.result, units);

@@ -13,21 +13,21 @@
 
 namespace totebench::app {
 
-// `sentence` is the first line of the terminal report, `json` the content of findings.json; the
-// picture is read from `folder` when it is there. The result must outlive the page.
+// `sentence` is the first line of the terminal report, `json` the content of findings.json,
+// `picture_png` the picture, "" where there is none. The result must outlive the page.
 [[nodiscard]] viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& result,
                                   const materials::MaterialLibrary& library,
                                   const std::string& units, const std::string& sentence,
-                                  const std::string& json, const std::filesystem::path& folder);
+                                  const std::string& json, const std::string& picture_png);
 [[nodiscard]] viz::Page hang_page(const scenes::Scene& scene,
                                   const studies::SheetHangResult& result,
                                   const materials::MaterialLibrary& library,
                                   const std::string& units, const std::string& sentence,
-                                  const std::string& json, const std::filesystem::path& folder);
+                                  const std::string& json, const std::string& picture_png);
 [[nodiscard]] viz::Page comparison_page(const studies::Comparison& comparison,
                                         const materials::MaterialLibrary& library,
                                         const std::string& units, const std::string& json,
-                                        const std::filesystem::path& folder);
+                                        const std::string& picture_png);
 
 // The page of a study of one tote: what `hang` found of it to turn and look at, no sections yet.
 [[nodiscard]] viz::Page bag_page(const scenes::Scene& scene, const studies::HangResult& hang,

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "app/present/report_page.hpp"
 #include "app/present/text_table.hpp"
@@ -13,8 +12,6 @@
 
 namespace totebench::app {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 // From limp cloth to a base sheet rigidities span six powers of ten.
 scenes::ShownUnit rigidity_unit(double rigidity_N_m) {
@@ -190,7 +187,9 @@ std::string taken_text(const scenes::Swatch& swatch, const scenes::SwatchFit& fi
   return text + line + "\n";
 }
 
-std::vector<std::string> cautions_of(const scenes::SwatchFit& fit) {
+}  // namespace
+
+std::vector<std::string> swatch_cautions(const scenes::SwatchFit& fit) {
   std::vector<std::string> cautions = fit.remarks;
   cautions.emplace_back(
       "No test here says what the cloth or its seams carry: strengths are those of the library.");
@@ -198,8 +197,6 @@ std::vector<std::string> cautions_of(const scenes::SwatchFit& fit) {
       "Cloth changes with washing, ironing and damp; test it in the state you sew it in.");
   return cautions;
 }
-
-}  // namespace
 
 std::string use_in_scene(const scenes::SwatchFit& fit, const std::string& file) {
   const std::string& id = fit.material.id;
@@ -224,7 +221,7 @@ std::string swatch_report(const scenes::Swatch& swatch, const scenes::SwatchFit&
   text += taken_text(swatch, fit);
   text += fmt::format("\nTo use it, put {} beside your scene and write there:\n\n{}", file,
                       use_in_scene(fit, file));
-  return text + cautions_text(cautions_of(fit));
+  return text + cautions_text(swatch_cautions(fit));
 }
 
 viz::Page swatch_page(const scenes::Swatch& swatch, const scenes::SwatchFit& fit,
@@ -234,7 +231,7 @@ viz::Page swatch_page(const scenes::Swatch& swatch, const scenes::SwatchFit& fit
   page.title = swatch.name;
   page.sentence = sentence(swatch, fit, library, units);
   page.under = swatch.note;
-  page.cautions = cautions_of(fit);
+  page.cautions = swatch_cautions(fit);
   page.data_id = "swatch";
   page.data_json = swatch_json(swatch, fit);
   viz::PageSection measured;
@@ -259,41 +256,6 @@ viz::Page swatch_page(const scenes::Swatch& swatch, const scenes::SwatchFit& fit
   use.folded = use_in_scene(fit, file) + taken_text(swatch, fit);
   page.sections.push_back(use);
   return page;
-}
-
-std::string swatch_json(const scenes::Swatch& swatch, const scenes::SwatchFit& fit) {
-  Json json = {{"schema_version", 1}, {"kind", "swatch"},
-               {"name", swatch.name}, {"id", fit.material.id},
-               {"like", swatch.like}, {"status", fit.complete ? "converged" : "not_converged"}};
-  json["measured"] = Json::array();
-  for (const std::string& name : fit.measured) {
-    const materials::Quantity& q = fit.material.get(name);
-    json["measured"].push_back({{"property", name},
-                                {"value", q.value},
-                                {"low", q.low},
-                                {"high", q.high},
-                                {"unit", q.unit},
-                                {"how", q.note}});
-  }
-  json["tests"] = Json::array();
-  for (const scenes::StripFit& s : fit.strips) {
-    Json test = {{"test", s.what},
-                 {"property", s.property},
-                 {"readings", s.n_readings},
-                 {"reading_m", s.reading_m},
-                 {"unit", s.kind == scenes::StripTestKind::kStretch ? "N/m" : "N m"},
-                 {"formula", s.formula},
-                 {"found", s.found},
-                 {"triangles", s.triangles}};
-    if (s.found) {
-      test["solver"] = s.fit.value;
-      test["solver_low"] = s.fit.low;
-      test["solver_high"] = s.fit.high;
-    }
-    json["tests"].push_back(test);
-  }
-  json["cautions"] = cautions_of(fit);
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 std::string swatch_material_file(const scenes::Swatch& swatch, const scenes::SwatchFit& fit) {

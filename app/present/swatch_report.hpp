@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "totebench/scenes/swatch_fit.hpp"
 #include "totebench/viz/report.hpp"
@@ -18,7 +19,10 @@ namespace totebench::app {
                                     const materials::MaterialLibrary& library,
                                     const std::string& units, const std::string& file);
 
-// The same for another program, in SI.
+// What to mind with them.
+[[nodiscard]] std::vector<std::string> swatch_cautions(const scenes::SwatchFit& fit);
+
+// The same for another program, in SI (scenes/swatch.schema.json).
 [[nodiscard]] std::string swatch_json(const scenes::Swatch& swatch, const scenes::SwatchFit& fit);
 
 // The material as a file in the library's format.

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 
 namespace totebench::app {
 
@@ -21,6 +22,11 @@ std::string table_text(const TextTable& rows) {
     }
     text += line + "\n";
   }
+  return text;
+}
+
+std::string capital(std::string text) {
+  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
   return text;
 }
 

@@ -12,6 +12,9 @@ using TextTable = std::vector<std::vector<std::string>>;  // rows of cells; rows
 [[nodiscard]] std::string table_text(const TextTable& rows);
 
 // What to mind, a line each under a heading; empty when there is nothing.
+// With its first letter as a capital.
+[[nodiscard]] std::string capital(std::string text);
+
 [[nodiscard]] std::string cautions_text(const std::vector<std::string>& cautions);
 
 }  // namespace totebench::app

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <set>
 
 #include "app/present/hang_report.hpp"
@@ -190,40 +189,6 @@ std::string unzip_order_svg(const scenes::Scene& scene, const studies::Unzipping
     }
   }
   return viz::seam_plan_svg(plan);
-}
-
-std::string unzip_json(const scenes::Scene& scene, const studies::Unzipping& result) {
-  using Json = nlohmann::ordered_json;
-  Json json = {{"schema_version", 1},          {"kind", "unzip"},
-               {"name", scene.name},           {"set_mass_kg", scene.contents.mass_kg},
-               {"end_off", result.end_off},    {"fastenings_of_end", result.fastenings_of_end},
-               {"why_ended", result.why_ended}};
-  json["breaks"] = Json::array();
-  for (const studies::Break& b : result.breaks) {
-    Json one = {{"strap_end", b.site},
-                {"below_first_row_m", b.place_m.x()},
-                {"beside_centre_m", b.place_m.y()},
-                {"by", b.by_cloth ? "cloth" : "fastening"},
-                {"load_kg", b.load_factor * scene.contents.mass_kg},
-                {"pull_N", b.force_N},
-                {"sunk_before_m", b.sink_before_m},
-                {"sunk_after_m", b.sink_after_m},
-                {"stored_in_it_J", b.own_J}};
-    if (result.energy_known) one["set_free_J"] = b.set_free_J;
-    json["breaks"].push_back(one);
-  }
-  if (!result.breaks.empty()) {
-    json["most_held_kg"] = result.breaks[result.last_held()].load_factor * scene.contents.mass_kg;
-  }
-  if (result.energy_known) {
-    json["energy"] = {{"work_J", result.work_J},
-                      {"stored_J", result.stored_J},
-                      {"set_free_J", result.set_free_J},
-                      {"jumped_J", result.jumped_J},
-                      {"imbalance_J", result.imbalance_J()}};
-  }
-  json["cautions"] = unzip_cautions(result);
-  return json.dump(2) + "\n";
 }
 
 viz::Page unzip_page(const scenes::Scene& scene, const studies::Unzipping& result,

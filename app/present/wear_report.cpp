@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "app/present/hang_report.hpp"
 #include "app/present/report_page.hpp"
@@ -141,52 +140,6 @@ std::vector<std::string> wear_cautions(const studies::WearResult& result) {
   cautions.insert(cautions.end(), general.begin(), general.end());
   std::erase(cautions, scenes::kSteadyLoad);
   return cautions;
-}
-
-std::string wear_json(const scenes::Scene& scene, const studies::WearResult& result) {
-  using Json = nlohmann::ordered_json;
-  Json json = {{"schema_version", 1},
-               {"kind", "wear"},
-               {"name", scene.name},
-               {"steps_a_use", result.steps_a_use},
-               {"walking_factor", result.walking_factor},
-               {"walking_stitch_factor", result.walking_stitch_factor},
-               {"lifted_factor", result.lifted_factor},
-               {"lifted_stitch_factor", result.lifted_stitch_factor},
-               {"most_uses", studies::kMostUses}};
-  json["modes"] = Json::array();
-  for (const studies::WearMode& mode : result.modes) {
-    json["modes"].push_back({{"mode", mode.mode},
-                             {"what", mode.what},
-                             {"share_still", mode.share_still},
-                             {"share_walking", mode.share_walking},
-                             {"share_lifted", mode.share_lifted},
-                             {"uses", mode.uses},
-                             {"uses_low", mode.uses_low},
-                             {"uses_high", mode.uses_high},
-                             {"grade", mode.grade}});
-  }
-  json["new"] = {{"bottom_sag_m", result.fresh.findings.bottom_sag_m},
-                 {"strap_drop_m", result.fresh.findings.strap_drop_loaded_m}};
-  json["aged"] = Json::array();
-  for (const studies::AgedShape& shape : result.shapes) {
-    json["aged"].push_back({{"after", shape.after},
-                            {"days", shape.days},
-                            {"loaded_s", shape.loaded_s},
-                            {"bottom_sag_m", shape.bottom_sag_m},
-                            {"strap_drop_m", shape.strap_drop_m}});
-  }
-  if (result.softened_sag_m) {
-    json["limp_stabilizer"] = {{"bending_share", studies::kSoftenedShare},
-                               {"bottom_sag_m", *result.softened_sag_m}};
-  }
-  if (result.carry_test) {
-    const char* verdicts[] = {"pass", "fail", "not decided"};
-    json["carry_test"] = {{"uses", scene.use.uses},
-                          {"result", verdicts[static_cast<int>(*result.carry_test)]}};
-  }
-  json["cautions"] = wear_cautions(result);
-  return json.dump(2) + "\n";
 }
 
 viz::Page wear_page(const scenes::Scene& scene, const studies::WearResult& result,

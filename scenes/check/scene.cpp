@@ -7,6 +7,7 @@
 
 #include "scenes/build/tote/tote_sections.hpp"
 #include "scenes/format/resolve.hpp"
+#include "scenes/format/told_length.hpp"
 #include "totebench/materials/stack.hpp"
 
 namespace totebench::scenes {
@@ -24,8 +25,8 @@ void check_layers(const std::vector<Layer>& layers, const std::string& pointer,
   for (std::size_t i = 0; i < layers.size(); ++i) {
     const Layer& layer = layers[i];
     const std::string here = fmt::format("{}/{}", pointer, i);
-    const bool join_given = report.places().contains(here + "/join");
-    if (i > 0 && !join_given && report.places().contains(here)) {
+    const bool join_given = report.given(here + "/join");
+    if (i > 0 && !join_given && report.given(here)) {
       report.error(here, fmt::format("layer {} does not say how it is joined", i + 1),
                    "add \"join\": \"fused\", \"quilted\", \"sewn at edges\" or \"loose\"");
     }
@@ -54,29 +55,31 @@ void check_layers(const std::vector<Layer>& layers, const std::string& pointer,
   }
 }
 
-void check_triangles(double area_m2, double size_m, const TriangleLimits& limits,
+void check_triangles(const MeshUnderCheck& mesh, const TriangleLimits& limits,
                      SceneReport& report) {
-  const double n = triangle_count(area_m2, size_m);
+  const double n = triangle_count(mesh.area_m2, mesh.size_m);
   const std::string pointer = "/mesh/size";
-  const auto mm = [&](double triangles) {
-    return fmt::format("\"{:.2g} mm\"", size_m * 1000 * std::sqrt(n / triangles));
-  };
+  const auto size_for = [&](double triangles) { return mesh.size_m * std::sqrt(n / triangles); };
+  const std::string usual =
+      fmt::format("about \"{}\" is usual", told_length(size_for(limits.usual), mesh.units));
+  // A size that was worked out is not the author's to be warned of.
+  const bool own = report.given(pointer);
   if (n > kMostTriangles) {
     report.error(pointer,
                  fmt::format("a mesh this fine has about {:.2g} triangles, more than fit", n),
-                 fmt::format("{} or more can be solved; about {} is usual", mm(kMostTriangles),
-                             mm(limits.usual)));
-  } else if (n > kSlowTriangles) {
+                 fmt::format("\"{}\" or more can be solved; {}",
+                             told_at_least(size_for(kMostTriangles), mesh.units), usual));
+  } else if (own && n > kSlowTriangles) {
     report.warning(pointer,
                    fmt::format("a mesh this fine has about {:.2g} triangles and takes minutes", n),
-                   fmt::format("about {} is usual", mm(limits.usual)));
+                   usual);
   } else if (n < limits.fewest) {
     report.error(pointer,
                  fmt::format("a mesh this coarse has about {:.0f} triangles, too few to bend", n),
-                 fmt::format("about {} is usual", mm(limits.usual)));
-  } else if (n < limits.few) {
+                 usual);
+  } else if (own && n < limits.few) {
     report.warning(pointer, fmt::format("a mesh this coarse has about {:.0f} triangles only", n),
-                   fmt::format("figures will be rough; about {} is usual", mm(limits.usual)));
+                   "figures will be rough; " + usual);
   }
 }
 

@@ -33,8 +33,12 @@ struct TriangleLimits {
 };
 inline constexpr double kMostTriangles = 300000;  // memory of the factorisation runs out about here
 inline constexpr TriangleLimits kToteLimits = {250, 40, 1500};
-inline constexpr TriangleLimits kSheetLimits = {20, 2, 600};
-void check_triangles(double area_m2, double size_m, const TriangleLimits& limits,
-                     SceneReport& report);
+inline constexpr TriangleLimits kSheetLimits = {20, 0, 600};
+struct MeshUnderCheck {
+  double area_m2;
+  double size_m;
+  std::string units;  // of the scene
+};
+void check_triangles(const MeshUnderCheck& mesh, const TriangleLimits& limits, SceneReport& report);
 
 }  // namespace totebench::scenes

@@ -12,6 +12,7 @@
 #include "scenes/check/scene.hpp"
 #include "scenes/format/nearest.hpp"
 #include "scenes/format/resolve.hpp"
+#include "scenes/format/told_length.hpp"
 #include "totebench/scenes/sheet_file.hpp"
 
 namespace totebench::scenes {
@@ -41,8 +42,10 @@ class SheetCheck {
     }
     fills();
     probes();
-    if (chart_ && report_.places().contains("/mesh/size")) {
-      check_triangles(sheet_area_m2(sheet_.geometry), scene_.mesh.size_m, kSheetLimits, report_);
+    if (chart_) {
+      narrow();
+      check_triangles({sheet_area_m2(sheet_.geometry), scene_.mesh.size_m, scene_.units},
+                      kSheetLimits, report_);
     }
   }
 
@@ -52,7 +55,7 @@ class SheetCheck {
     if (layers && sheet_.plain) {
       report_.error("/sheet/plain", "the sheet is given both layers and a plain section",
                     "take out one of the two");
-    } else if (!layers && !sheet_.plain && report_.places().contains("/sheet")) {
+    } else if (!layers && !sheet_.plain && report_.given("/sheet")) {
       report_.error("/sheet", "the sheet is made of nothing",
                     "add \"layers\": [{\"material\": ...}], or a \"plain\" section");
     } else if (layers) {
@@ -61,11 +64,27 @@ class SheetCheck {
   }
 
   [[nodiscard]] bool sizes_known() const {
-    return !std::isnan(sheet_area_m2(sheet_.geometry)) && report_.places().contains("/sheet/shape");
+    return !std::isnan(sheet_area_m2(sheet_.geometry)) && report_.given("/sheet/shape");
+  }
+
+  // Triangles no wider than the sheet, however large they may be.
+  void narrow() {
+    const double n = chart_->triangles(scene_.mesh.size_m);
+    if (!(n > kMostTriangles) ||
+        triangle_count(sheet_area_m2(sheet_.geometry), scene_.mesh.size_m) > kMostTriangles) {
+      return;
+    }
+    report_.error(
+        "/sheet",
+        fmt::format("a sheet this long and narrow takes about {:.2g} triangles, more than "
+                    "fit",
+                    n),
+        "make it wider or shorter");
   }
 
   void file() {
     const std::filesystem::path path(sheet_.geometry.file);
+    if (!sheet_.geometry.faces.corners.empty()) return triangles_of_file(path.string());
     if (path.empty()) return;
     std::error_code error;
     const std::string ending = file_ending(path.string());
@@ -82,7 +101,9 @@ class SheetCheck {
 
   void triangles_of_file(const std::string& path) {
     try {
-      const solver::ShellMesh mesh = read_sheet_file(path);
+      const FlatFaces& faces = sheet_.geometry.faces;
+      const solver::ShellMesh mesh =
+          faces.corners.empty() ? read_sheet_file(path) : sheet_of_faces(faces, path);
       const double size = scene_.mesh.size_m;
       const double n = triangles_when_split(mesh, size);
       if (mesh.n_triangles() > kMostTriangles) {
@@ -98,8 +119,9 @@ class SheetCheck {
             fmt::format("the {} triangles of the mesh file, split until they are this fine, are "
                         "about {:.2g}, more than fit",
                         mesh.n_triangles(), n),
-            room < 4 ? "leave mesh.size out, and the file's triangles stay as they are"
-                     : fmt::format("\"{:.2g} mm\" or more can be solved", finest * 1e3));
+            room < 4
+                ? "leave mesh.size out, and the file's triangles stay as they are"
+                : fmt::format("\"{}\" or more can be solved", told_at_least(finest, scene_.units)));
       }
     } catch (const std::invalid_argument& error) {
       report_.error("/sheet/file", error.what(), "mend the mesh, or save it again");

@@ -35,6 +35,17 @@ const StrapSeamFinding* hardest_pulled(const Findings& found) {
   return place == found.strap_seams.end() ? nullptr : &*place;
 }
 
+double peak_stitch_N(const Findings& found) {
+  const StrapSeamFinding* seam = hardest_pulled(found);
+  return seam == nullptr ? 0 : seam->peak_stitch_N;
+}
+
+double peak_along_strap_seam_N_per_m(const Findings& found) {
+  double peak = 0;
+  for (const StrapSeamFinding& seam : found.strap_seams) peak = std::max(peak, seam.peak_N_per_m);
+  return peak;
+}
+
 Findings make_findings(const Scene& scene, const Tote& tote, const solver::State& empty,
                        const solver::SolveReport& empty_report, const solver::State& loaded,
                        const solver::SolveReport& loaded_report,

@@ -7,6 +7,7 @@
 
 #include "scenes/format/keys/keys.hpp"
 #include "scenes/format/nearest.hpp"
+#include "totebench/scenes/figure.hpp"
 
 namespace totebench::scenes {
 namespace {
@@ -139,7 +140,10 @@ std::string in_full(const Entry& entry) {
     out += '\n';
   }
   if (key.type == KeyType::kExpect) {
-    for (const ExpectKey& e : expect_keys()) out += fmt::format("  {:24}{}\n", e.key, e.doc);
+    for (const Figure& figure : kFigures) {
+      if (figure.expect_key == nullptr) continue;
+      out += fmt::format("  {:24}{}\n", figure.expect_key, figure.meaning);
+    }
   }
   return out;
 }

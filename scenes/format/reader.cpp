@@ -36,14 +36,33 @@ void anchor_file(SheetGeometry& geometry, const std::filesystem::path& folder) {
   }
 }
 
-Scene read_one(const json& root, const std::filesystem::path& folder,
-               const materials::MaterialLibrary& library, SceneReport& report) {
+// What a scene is read with, besides its text.
+struct Surroundings {
+  std::filesystem::path folder;  // of the scene file
+  const materials::MaterialLibrary& library;
+  SurfaceReader read_surface;
+};
+
+void read_faces(const Surroundings& around, Scene& scene, SceneReport& report) {
+  std::error_code error;
+  if (!around.read_surface || !std::filesystem::is_regular_file(scene.sheet.geometry.file, error)) {
+    return;
+  }
+  const std::string problem = around.read_surface(scene);
+  if (!problem.empty()) {
+    report.error("/sheet/file", problem, "mend the mesh, or save it as .obj or .stl");
+  }
+}
+
+Scene read_one(const json& root, const Surroundings& around, SceneReport& report) {
+  const materials::MaterialLibrary& library = around.library;
   Scene scene;
   ValueReader reader(library, report);
-  reader.set_folder(folder);
+  reader.set_folder(around.folder);
   reader.set_own_materials(own_material_ids(root));
   reader.read(root, scene_keys(), "", &scene);
-  anchor_file(scene.sheet.geometry, folder);
+  anchor_file(scene.sheet.geometry, around.folder);
+  read_faces(around, scene, report);
   // Without a kind there is no telling which parts should be there.
   const bool kind_known = root.contains("kind") && root["kind"].is_string() &&
                           (root["kind"] == "tote" || root["kind"] == "sheet");
@@ -54,20 +73,16 @@ Scene read_one(const json& root, const std::filesystem::path& folder,
   return scene;
 }
 
-ReadResult read_text(std::string_view text, const std::string& name,
-                     const std::filesystem::path& folder,
-                     const materials::MaterialLibrary& library);
+ReadResult read_text(std::string_view text, const std::string& name, const Surroundings& around);
 
-ReadBuild builds_of(const json& root, const std::string& name, const std::filesystem::path& folder,
-                    const materials::MaterialLibrary& library) {
-  return [root, name, folder, library](const std::vector<int>& picks) {
-    return read_text(build_text(root, picks), name, folder, library);
+ReadBuild builds_of(const json& root, const std::string& name, const Surroundings& around) {
+  return [root, name, folder = around.folder, library = around.library,
+          read_surface = around.read_surface](const std::vector<int>& picks) {
+    return read_text(build_text(root, picks), name, {folder, library, read_surface});
   };
 }
 
-ReadResult read_text(std::string_view text, const std::string& name,
-                     const std::filesystem::path& folder,
-                     const materials::MaterialLibrary& library) {
+ReadResult read_text(std::string_view text, const std::string& name, const Surroundings& around) {
   Diagnostic problem;
   const std::optional<json> object = object_of_text(text, name, kSceneFile, problem);
   if (!object) return refused(problem);
@@ -79,14 +94,14 @@ ReadResult read_text(std::string_view text, const std::string& name,
   }
   report_duplicates(report);
   const ReadRoot read_root = [&](const json& one, SceneReport& its_report) {
-    return read_one(one, folder, library, its_report);
+    return read_one(one, around, its_report);
   };
   Scene scene = read_root(root, report);
   std::vector<Scene> variants = read_variants(root, name, read_root, report);
   check_alternatives(root, name, read_root, report);
   ReadResult result;
   if (!report.has_errors()) {
-    if (scene.choose) result.build = builds_of(root, name, folder, library);
+    if (scene.choose) result.build = builds_of(root, name, around);
     result.scene = std::move(scene);
     result.variants = std::move(variants);
   }
@@ -98,15 +113,15 @@ ReadResult read_text(std::string_view text, const std::string& name,
 
 ReadResult read_scene_text(std::string_view text, const std::string& name,
                            const materials::MaterialLibrary& library) {
-  return read_text(text, name, std::filesystem::path(), library);
+  return read_text(text, name, {std::filesystem::path(), library, {}});
 }
 
-ReadResult read_scene(const std::filesystem::path& file,
-                      const materials::MaterialLibrary& library) {
+ReadResult read_scene(const std::filesystem::path& file, const materials::MaterialLibrary& library,
+                      const SurfaceReader& read_surface) {
   Diagnostic problem;
   const std::optional<std::string> text = text_of_file(file, kSceneFile, problem);
   if (!text) return refused(problem);
-  return read_text(*text, file.string(), file.parent_path(), library);
+  return read_text(*text, file.string(), {file.parent_path(), library, read_surface});
 }
 
 materials::MaterialLibrary library_of(const Scene& scene,

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "scenes/format/keys/keys.hpp"
+#include "totebench/scenes/figure.hpp"
 #include "totebench/scenes/reader.hpp"
 
 namespace totebench::scenes {
@@ -43,10 +44,10 @@ Json expect_json(const std::vector<Expectation>& expectations) {
   for (const Expectation& e : expectations) {
     std::string key = e.key;
     Dimension dimension = Dimension::kLength;
-    for (const ExpectKey& known : expect_keys()) {
-      if (known.finding != e.key) continue;
-      key = known.key;
-      dimension = known.dimension;
+    for (const Figure& figure : kFigures) {
+      if (figure.expect_key == nullptr || figure.key != e.key) continue;
+      key = figure.expect_key;
+      dimension = figure.dimension;
     }
     const auto end = e.key.rfind(".displacement_");
     if (e.key.rfind("probes.", 0) == 0 && end != std::string::npos) {

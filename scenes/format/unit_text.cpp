@@ -58,6 +58,23 @@ ShownUnit mass_unit(const std::string& units) {
   return units == "in" ? ShownUnit{1 / kPound_kg, "lb"} : ShownUnit{1, "kg"};
 }
 
+ShownUnit shown_unit(Dimension dimension, const std::string& units) {
+  switch (dimension) {
+    case Dimension::kLength:
+      return length_unit(units);
+    case Dimension::kMass:
+      return mass_unit(units);
+    case Dimension::kForce:
+      return force_unit(units);
+    case Dimension::kForcePerLength:
+      return line_force_unit(units);
+    case Dimension::kPressure:
+      return stress_unit(units);
+    default:
+      return {1, std::string(si_unit(dimension))};
+  }
+}
+
 std::string number_text(double value) {
   if (!std::isfinite(value)) return "not known";
   const double size = std::abs(value);
@@ -67,6 +84,10 @@ std::string number_text(double value) {
   const int digits_before = static_cast<int>(std::floor(std::log10(size / 0.9995))) + 1;
   const int decimals = digits_before >= 3 ? 0 : 3 - digits_before;
   return fmt::format("{:.{}f}", value, decimals);
+}
+
+std::string shown_text(double value_SI, Dimension dimension, const std::string& units) {
+  return with_unit(value_SI, shown_unit(dimension, units));
 }
 
 std::string length_text(double length_m, const std::string& units) {

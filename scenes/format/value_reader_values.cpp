@@ -8,6 +8,7 @@
 
 #include "scenes/format/nearest.hpp"
 #include "scenes/format/value_reader.hpp"
+#include "totebench/scenes/figure.hpp"
 
 namespace totebench::scenes {
 namespace {
@@ -340,7 +341,9 @@ void ValueReader::take_expect(const json& value, const std::string& pointer, con
     return;
   }
   std::vector<std::string> names;
-  for (const ExpectKey& key : expect_keys()) names.push_back(key.key);
+  for (const Figure& figure : kFigures) {
+    if (figure.expect_key != nullptr) names.emplace_back(figure.expect_key);
+  }
   for (const auto& item : value.items()) {
     const std::string here = child_pointer(pointer, item.key());
     Key key;
@@ -348,13 +351,12 @@ void ValueReader::take_expect(const json& value, const std::string& pointer, con
     key.type = KeyType::kQuantity;
     key.dimension = Dimension::kLength;
     Expectation expectation;
-    const auto known = std::find_if(expect_keys().begin(), expect_keys().end(),
-                                    [&](const ExpectKey& k) { return k.key == item.key(); });
+    const Figure* known = expected_figure(item.key());
     const auto dot = item.key().rfind('.');
     const bool probe = dot != std::string::npos && dot > 0 && dot + 2 == item.key().size() &&
                        std::string("xyz").find(item.key()[dot + 1]) != std::string::npos;
-    if (known != expect_keys().end()) {
-      expectation.key = known->finding;
+    if (known != nullptr) {
+      expectation.key = known->key;
       key.dimension = known->dimension;
     } else if (probe) {
       expectation.key = fmt::format("probes.{}.displacement_{}_m", item.key().substr(0, dot),

@@ -64,10 +64,10 @@ Motion::Motion(const Model& model, State start, const Eigen::VectorXd& mass,
   impl_->potential.prepare(impl_->state);
   if (damping_s > 0) {
     impl_->potential.assemble(impl_->state, HessianPart::kPositive);
-    impl_->potential.keep_in_pattern(impl_->potential.hessian());
+    const Eigen::SparseMatrix<double> at_start = impl_->potential.hessian();
+    impl_->potential.keep_in_pattern(at_start);  // renews the Hessian, whose values are gone then
     impl_->damping =
-        damping_s * Eigen::Map<const Eigen::VectorXd>(impl_->potential.hessian().valuePtr(),
-                                                      impl_->potential.hessian().nonZeros());
+        damping_s * Eigen::Map<const Eigen::VectorXd>(at_start.valuePtr(), at_start.nonZeros());
   }
 }
 

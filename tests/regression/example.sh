@@ -1,9 +1,10 @@
 #!/usr/bin/env bash
-# Hangs one example scene and holds it against its own expectations.
+# Hangs one example scene and holds it against its own expectations and the schema of its result.
 # usage: example.sh TOTEBENCH SCENE
 set -euo pipefail
 out=$(mktemp -d)
 trap 'rm -rf -- "$out"' EXIT
+source "$(dirname -- "${BASH_SOURCE[0]}")/../robustness/schema_check.sh"
 "$1" hang "$2" --out "$out/run" --json --quiet > "$out/findings.json"
 grep -q '"status": *"converged"' "$out/findings.json" || { echo "not converged"; exit 1; }
 if grep -q '"met": *false' "$out/findings.json"; then
@@ -11,4 +12,4 @@ if grep -q '"met": *false' "$out/findings.json"; then
   grep -B5 '"met": *false' "$out/findings.json"
   exit 1
 fi
-test -s "$out/run/findings.json"
+keeps_schema findings "$out/run/findings.json"

@@ -13,3 +13,4 @@ app_test(StoppedByCtrlCLeavesTheLastGoodState app_interrupt.sh ${PROJECT_SOURCE_
 app_test(UnzipTakesAStrapEndOff app_unzip.sh ${own_scenes})
 app_test(WearSagsFurtherWithUseAndJudgesCarryTests app_wear.sh ${own_scenes})
 app_test(LookOpensAWindowOrSaysWhyNot app_look.sh ${own_scenes})
+app_test(ResultsKeepToTheirSchemas app_schemas.sh ${own_scenes})

@@ -6,6 +6,7 @@ set -uo pipefail
 program="$1"
 work="$(mktemp -d)"
 trap 'rm -rf -- "$work"' EXIT
+source "$(dirname -- "${BASH_SOURCE[0]}")/schema_check.sh"
 failures=0
 fail() {
   echo "$1" >&2
@@ -33,6 +34,7 @@ grep -q "it is no rating" said.out || fail "no caution"
 for file in report.html choose.svg chosen.json; do
   [[ -s one/$file ]] || fail "$file is missing"
 done
+keeps_schema choose one/choose.json || fail "choose.json does not keep to its schema"
 [[ ! -e one/choose.solves ]] || fail "the solves of a finished run were kept"
 grep -q '"thickness": "0.004 m"' one/chosen.json || fail "chosen.json is not what was chosen"
 "$program" check one/chosen.json --quiet || fail "chosen.json is no good scene"
@@ -69,6 +71,7 @@ with "$base" '"bottom_sag": "0.05 mm"' >none.json
 grep -q "None of 2 builds meets the limits. The nearest miss: base 4 mm" said.out ||
   fail "no nearest miss: $(head -1 said.out)"
 grep -q '"status": "none_meets_limits"' none/choose.json || fail "no status of none"
+keeps_schema choose none/choose.json || fail "choose.json does not keep to its schema"
 [[ ! -e none/chosen.json ]] || fail "a build was written as chosen"
 
 refuse() { # WHAT PATTERN FILE

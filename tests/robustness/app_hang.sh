@@ -6,6 +6,7 @@ program="$1"
 scene="$2/tests/robustness/app_sheet.json"
 work="$(mktemp -d)"
 trap 'rm -rf -- "$work"' EXIT
+source "$(dirname -- "${BASH_SOURCE[0]}")/schema_check.sh"
 cd -- "$work" || exit 1
 failures=0
 fail() {
@@ -30,6 +31,7 @@ for key in schema_version status newton_iterations residual_relative relative_er
   grep -q "\"$key\"" said.json || fail "findings.json has no $key"
 done
 grep -q '"status": "converged"' said.json || fail "not converged"
+keeps_schema findings said.json || fail "findings.json does not keep to its schema"
 
 "$program" hang "$scene" --quiet --units in --out third >said.out 2>said.err || fail "--quiet: exit $?"
 [[ ! -s said.err ]] || fail "--quiet still talks on stderr: $(cat said.err)"

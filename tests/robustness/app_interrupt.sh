@@ -5,6 +5,7 @@ set -uo pipefail
 program="$1"
 work="$(mktemp -d)"
 trap 'rm -rf -- "$work"' EXIT
+source "$(dirname -- "${BASH_SOURCE[0]}")/schema_check.sh"
 cd -- "$work" || exit 1
 # A mesh far finer than it need be, so that there is time to press the keys.
 sed 's/"size": "1 cm"/"size": "0.7 mm"/; s/"load_steps": 3/"load_steps": 40/' \
@@ -31,6 +32,7 @@ fail() {
 grep -q "Stopped on request" said.out || fail "does not say that it was stopped"
 grep -q '"status": "not_converged"' result/findings.json || fail "findings.json calls it converged"
 grep -q '"interrupted": true' result/findings.json || fail "findings.json does not tell of the stop"
+keeps_schema findings result/findings.json || fail "findings.json does not keep to its schema"
 [[ -s result/sheet.vtu ]] || fail "the last good state was not written"
 ((failures == 0)) || exit 1
 echo "Ctrl-C stops cleanly."

@@ -6,6 +6,7 @@ program="$1"
 source_dir="$2"
 work="$(mktemp -d)"
 trap 'rm -rf -- "$work"' EXIT
+source "$(dirname -- "${BASH_SOURCE[0]}")/schema_check.sh"
 cd -- "$work"
 fail() {
   echo "$1" >&2
@@ -15,6 +16,7 @@ fail() {
 "$program" swatch "$source_dir/scenes/examples/swatch/tray-plastic.json" --json >said.json 2>said.err
 [[ "$(head -c 1 said.json)" == "{" ]] && grep -q '"status": "converged"' said.json ||
   fail "--json: no result on stdout"
+keeps_schema swatch said.json || fail "swatch.json does not keep to its schema"
 head -n 3 said.err | grep -q "^tray plastic: bent, it is" || fail "no sentence first"
 material="out/tray-plastic/tray_plastic.material.json"
 [[ -s "$material" && -s out/tray-plastic/swatch.json ]] || fail "files are missing"

@@ -4,6 +4,7 @@
 set -euo pipefail
 out=$(mktemp -d)
 trap 'rm -rf -- "$out"' EXIT
+source "$(dirname -- "${BASH_SOURCE[0]}")/schema_check.sh"
 
 sed 's/"spacing": "12 cm"/"spacing": "12 cm", "attachment": { "pattern": "rows", "rows": 2, "length": "24 mm", "stitch_length": "9 mm" }/' \
   "$2/page_tote.json" | sed 's/"size": "40 mm"/"size": "100 mm"/' > "$out/scene.json"
@@ -11,6 +12,7 @@ sed 's/"spacing": "12 cm"/"spacing": "12 cm", "attachment": { "pattern": "rows",
 for file in report.html unzip.json unzip.svg unzip_order.svg unzip.pvd; do
   [[ -s "$out/run/$file" ]] || { echo "$file is missing"; exit 1; }
 done
+keeps_schema unzip "$out/run/unzip.json"
 grep -q "the first stitch of" "$out/text"
 grep -q "set free" "$out/text"
 grep -q "lifting device" "$out/text"

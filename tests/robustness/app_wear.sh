@@ -5,12 +5,14 @@
 set -euo pipefail
 out=$(mktemp -d)
 trap 'rm -rf -- "$out"' EXIT
+source "$(dirname -- "${BASH_SOURCE[0]}")/schema_check.sh"
 
 number() { grep -o "\"$1\": *[-0-9.e+]*" "$out/run/wear.json" | grep -o '[-0-9.e+]*$'; }
 
 sed 's/"solve"/"use": { "uses": 20, "walk": "0 m", "loaded_hours": 8 }, "solve"/' \
   "$2/page_tote.json" | sed 's/"size": "40 mm"/"size": "60 mm"/' > "$out/scene.json"
 "$1" wear "$out/scene.json" --out "$out/run" --quiet > "$out/text"
+keeps_schema wear "$out/run/wear.json"
 mapfile -t sag < <(number bottom_sag_m)
 ((${#sag[@]} == 5)) || { echo "expected new, three ages and a limp stabilizer"; exit 1; }
 awk -v a="${sag[0]}" -v b="${sag[1]}" -v c="${sag[2]}" -v d="${sag[3]}" -v e="${sag[4]}" \

@@ -349,7 +349,7 @@ std::vector<Bad> contradictions() {
        "the strap (9 in) is wider than the bag (8 in)",
        "1 in to 1 1/2 in"},
       {"strap_ends_outside", kTote, strap("\"spacing\": \"15.5 in\""), "\"15.5 in\"",
-       "/straps/spacing", "the strap ends lie outside the bag", "at most 15 in"},
+       "/straps/spacing", "the strap ends lie outside the bag", "at most 14.6 in"},
       {"strap_ends_on_each_other", kTote, strap("\"spacing\": \"0.9 in\""), "\"0.9 in\"",
        "/straps/spacing", "lie on each other", "more than the strap's width"},
       {"strap_too_short",
@@ -401,7 +401,7 @@ std::vector<Bad> contradictions() {
        "\"8.5 in\"",
        "/bag/corner_radius",
        "cannot have a radius of 8.5 in",
-       "at most 8 in"},
+       "at most 7.68 in"},
       {"hem_higher_than_the_bag",
        kTote,
        {{"\"14 in\"", "\"5 in\""},
@@ -577,6 +577,63 @@ std::vector<Bad> contradictions() {
   };
 }
 
+std::vector<Bad> tight_fits() {
+  const Edits sack = {{"\"boxed\"", "\"sack\""}, {", \"depth\": \"6 in\"", ""}};
+  const Edits shoulder = {{"\"two handles\"", "\"one shoulder strap\""}};
+  const auto both = [](Edits first, const Edits& then) {
+    first.insert(first.end(), then.begin(), then.end());
+    return first;
+  };
+  const auto width = [](const std::string& text) { return Edits{{"\"1 in\"", text}}; };
+  return {
+      {"strap_ends_at_the_sides", kTote, strap("\"spacing\": \"14.8 in\""), "\"14.8 in\"",
+       "/straps/spacing", "nearer than 0.1575 in to the bag's sides: 14.8 in apart, 1 in wide",
+       "at most 14.6 in"},
+      {"strap_ends_nearly_touching", kTote, strap("\"spacing\": \"1.1 in\""), "\"1.1 in\"",
+       "/straps/spacing", "nearer than 0.1575 in to each other", "at least 1.16 in"},
+      {"strap_ends_too_wide_for_two", kTote, width("\"7.9 in\""), "\"7.9 in\"", "/straps/width",
+       "two strap ends of 7.9 in do not fit beside each other on a front 16 in wide",
+       "at most 7.76 in"},
+      {"shoulder_strap_wider_than_the_side", kTote, both(shoulder, width("\"5.8 in\"")),
+       "\"5.8 in\"", "/straps/width", "the sides it is sewn to (6 in) less 0.1575 in",
+       "at most 5.68 in"},
+      {"shoulder_strap_on_a_flat_bag", kTote,
+       both(both(shoulder, sack), {{"\"width\": \"1 in\"", "\"width\": \"8.5 in\""}}), "\"8.5 in\"",
+       "/straps/width", "too wide for a flat bag 16 in wide", "at most 8 in"},
+      {"overlap_nearly_as_long_as_the_wall", kTote, strap("\"overlap\": \"13 in\""), "\"13 in\"",
+       "/straps/overlap", "overlaps the panel by 13 in, but the wall is 14 in high",
+       "at most 12.4 in"},
+      {"overlap_into_the_round_corners", kTote,
+       both({{"\"boxed\"", "\"rounded\""}, {"\"depth\": \"6 in\"", "\"corner_radius\": \"7 in\""}},
+            strap("\"overlap\": \"6.5 in\"")),
+       "\"6.5 in\"", "/straps/overlap", "the wall is 7 in high above its round corners",
+       "at most 6.23 in"},
+      {"hem_down_to_the_crosswise_seam", kTote,
+       bag("\"hem\": \"2 in\", \"upper_height\": \"2 in\""), "\"2 in\", \"upper", "/bag/hem",
+       "the hem (2 in) reaches down to the crosswise seam (2 in below", "less than upper_height"},
+      {"strip_left_of_the_base", kTote,
+       with("\"base\": { \"kind\": \"stitched in\", \"material\": \"hdpe_sheet\", \"clearance\": "
+            "\"2.9 in\" }"),
+       "\"2.9 in\"", "/base/clearance", "leaves a strip of 0.2 in", "a few millimetres"},
+      {"strap_too_short_to_be_held", kTote, both(width("\"2 in\""), {{"\"25 in\"", "\"7.5 in\""}}),
+       "\"7.5 in\"", "/straps/length",
+       "3.543 in of it lie in the hand and leave 1.978 in on each side",
+       "make the strap 7.62 in or longer"},
+      {"strap_that_does_not_reach", kTote,
+       both({{kHandles, "\"length\": \"12.5 in\", \"spacing\": \"11 in\""}},
+            with("\"support\": { \"kind\": \"hook\", \"diameter\": \"4 in\" }")),
+       "\"12.5 in\"", "/straps/length",
+       "does not reach from its ends, 11 in apart, around a peg of 4 in",
+       "its ends nearer to each other"},
+      {"strap_to_the_base_of_a_round_bag", kTote,
+       both({{"\"boxed\"", "\"rounded\""}, {"\"depth\": \"6 in\"", "\"corner_radius\": \"5 in\""}},
+            strap("\"attachment\": { \"pattern\": \"to the base\" }")),
+       "\"to the base\"", "/straps/attachment/pattern",
+       "overlaps the panel by 14 in, but the wall is 9 in high above its round corners",
+       "at most 9 in"},
+  };
+}
+
 std::vector<Bad> sheets() {
   return {
       {"unknown_border",
@@ -710,6 +767,13 @@ std::vector<Bad> sheets() {
        "/sheet",
        "inner radius above zero and a larger outer radius",
        "correct the sizes"},
+      {"sheet_too_long_and_narrow",
+       kSheet,
+       {{"\"200 mm\", \"width\": \"25 mm\"", "\"9 m\", \"width\": \"0.01 mm\""}},
+       "{\n    \"shape\"",
+       "/sheet",
+       "this long and narrow takes about 2.1e+06 triangles",
+       "make it wider or shorter"},
       {"mesh_file_of_another_kind",
        kSheet,
        {{"\"shape\": \"strip\", \"length\": \"200 mm\", \"width\": \"25 mm\"",
@@ -738,7 +802,7 @@ std::vector<Bad> sheets() {
 
 std::vector<Bad> all_bad() {
   std::vector<Bad> all = values();
-  for (const auto& part : {keys_and_names(), contradictions(), sheets()}) {
+  for (const auto& part : {keys_and_names(), contradictions(), tight_fits(), sheets()}) {
     all.insert(all.end(), part.begin(), part.end());
   }
   return all;

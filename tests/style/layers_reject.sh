@@ -43,5 +43,8 @@ expect_rejected viz/a.cpp '#include <CGAL/Point_2.h>' 'only scenes may include <
 expect_rejected app/studies/a.cpp '#include <CLI/CLI.hpp>' 'only app may include <CLI/...>'
 expect_rejected app/studies/a.cpp '#include <fstream>' 'a study leaves files'
 expect_rejected scenes/a.hpp '#include <nlohmann/json.hpp>' 'keep this out of a header'
+expect_rejected app/present/a.hpp '#include <nlohmann/json.hpp>' 'keep this out of a header'
+expect_rejected app/present/a.cpp '#include "app/present/fields/fields.hpp"' \
+  'only app/present/fields may include this'
 expect_rejected stray.txt 'x' 'stray.txt does not belong in the top folder'
 echo "All rejected."

@@ -5,4 +5,5 @@ totebench_test(unit_builder LABEL unit
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/builder_geometry_errors_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/builder_findings_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/builder_random_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/unit/builder_flush_test.cpp
   LINK totebench::scenes)

@@ -38,6 +38,30 @@ class EveryTote : public testing::TestWithParam<int> {
 INSTANTIATE_TEST_SUITE_P(Samples, EveryTote,
                          testing::Range(0, static_cast<int>(samples::all().size())));
 
+// A builder keeps the panels' mesh between libraries and levels; nothing of the totes may show it.
+TEST_P(EveryTote, IsTheSameFromABuilderThatKeepsItsPanels) {
+  materials::MaterialLibrary thicker = samples::library();
+  thicker.for_each_quantity([](std::string_view, std::string_view, std::string_view property,
+                               materials::Quantity& quantity) {
+    if (property == "thickness") quantity.value *= 1.2;
+  });
+  const scenes::ToteBuilder builder(sample.scene);
+  for (const materials::MaterialLibrary* library :
+       std::array<const materials::MaterialLibrary*, 2>{&samples::library(), &thicker}) {
+    for (const int level : {1, 0}) {
+      const scenes::Tote kept = builder.build(*library, level);
+      const scenes::Tote fresh = scenes::build_tote(sample.scene, *library, level);
+      EXPECT_TRUE(kept.model.mesh.position == fresh.model.mesh.position) << sample.name;
+      EXPECT_TRUE(kept.model.permanent_force_N == fresh.model.permanent_force_N) << sample.name;
+      ASSERT_EQ(kept.model.stitches.size(), fresh.model.stitches.size());
+      for (std::size_t i = 0; i < kept.model.stitches.size(); ++i) {
+        EXPECT_EQ(kept.model.stitches[i].a.xi, fresh.model.stitches[i].a.xi);
+        EXPECT_EQ(kept.model.stitches[i].b.triangle, fresh.model.stitches[i].b.triangle);
+      }
+    }
+  }
+}
+
 // Every edge of the panels is shared by two triangles, save at the opening.
 TEST_P(EveryTote, PanelsHaveNoCracks) {
   for (const int level : {0, 1}) {

@@ -197,7 +197,7 @@ TEST(ChooseSolves, AreReadBackToTheLastBitAndACutTextIsNot) {
   EXPECT_FALSE(studies::solve_of(text.substr(0, text.rfind(' '))));
   const std::optional<studies::BuildSolve> back = studies::solve_of(text);
   ASSERT_TRUE(back);
-  for (std::size_t f = 0; f < studies::kFigures; ++f) {
+  for (std::size_t f = 0; f < studies::kChooseFigures.size(); ++f) {
     if (std::isnan(solve.figures[f])) {
       EXPECT_TRUE(std::isnan(back->figures[f])) << f;
     } else {

@@ -14,7 +14,8 @@
 namespace totebench {
 namespace {
 
-constexpr std::size_t kSag = studies::kHeadlineSag;
+constexpr const scenes::Figure& kSag = scenes::figure_of<&scenes::Findings::bottom_sag_m>();
+constexpr const scenes::Figure& kStitch = scenes::figure_of(scenes::peak_stitch_N);
 
 studies::HangResult hung_by_hand(double sag_before_m, double sag_m) {
   studies::HangResult hung;
@@ -30,8 +31,8 @@ studies::HangResult hung_by_hand(double sag_before_m, double sag_m) {
 studies::DataScatter::Moves sag_moves(const std::string& input, double at_low_m, double at_high_m) {
   studies::DataScatter::Moves moves;
   moves.input = input;
-  moves.at_low_m[kSag] = at_low_m;
-  moves.at_high_m[kSag] = at_high_m;
+  moves.at_low[place_of(kSag)] = at_low_m;
+  moves.at_high[place_of(kSag)] = at_high_m;
   return moves;
 }
 
@@ -107,14 +108,19 @@ TEST(DataScatter, MovesWhatTheChangedBagMoves) {
   const scenes::Findings low = with(0.05), high = with(0.95);
   ASSERT_TRUE(low.converged() && high.converged());
   EXPECT_GT(low.bottom_sag_m, 1.05 * high.bottom_sag_m);  // a softer sheet sags more
-  for (std::size_t k = 0; k < studies::kHeadlineLengths; ++k) {
-    const auto value = studies::kHeadlines[k].value;
-    const double typical = value(hung.findings);
+  int followed = 0;
+  for (const scenes::Figure& figure : scenes::kFigures) {
+    if (figure.likely_from != scenes::LikelyFrom::kMaterials) continue;
+    ++followed;
+    const std::size_t k = place_of(figure);
+    const double typical = figure.value(hung.findings);
     // The search for the moves ends at 1e-4 of the load, and so of what the load moves.
     const double tolerance = 1e-3 * hung.findings.overall_lengthening_m;
-    EXPECT_NEAR(scatter->moves[0].at_low_m[k], value(low) - typical, tolerance) << k;
-    EXPECT_NEAR(scatter->moves[0].at_high_m[k], value(high) - typical, tolerance) << k;
+    EXPECT_NEAR(scatter->moves[0].at_low[k], figure.value(low) - typical, tolerance) << figure.key;
+    EXPECT_NEAR(scatter->moves[0].at_high[k], figure.value(high) - typical, tolerance)
+        << figure.key;
   }
+  EXPECT_EQ(followed, 5);
 }
 
 // The low end alone would tell that this number hardly counts.
@@ -130,25 +136,25 @@ TEST(DataScatter, ANumberThatReachesFarToOneSideIsFollowedThere) {
       studies::data_scatter(scene, library, hung, {});
   ASSERT_TRUE(scatter && scatter->moves.size() == 1);
   const studies::DataScatter::Moves& moves = scatter->moves[0];
-  EXPECT_LT(moves.at_high_m[kSag], -0.1 * hung.findings.bottom_sag_m);
-  EXPECT_LT(std::abs(moves.at_low_m[kSag]), 0.2 * std::abs(moves.at_high_m[kSag]));
+  const std::size_t sag = place_of(kSag);
+  EXPECT_LT(moves.at_high[sag], -0.1 * hung.findings.bottom_sag_m);
+  EXPECT_LT(std::abs(moves.at_low[sag]), 0.2 * std::abs(moves.at_high[sag]));
 }
 
 TEST(LikelyRange, OfTheHardestStitchIsItsBandWithTheMeshOnTop) {
   studies::HangResult hung = hung_by_hand(0.05, 0.05);
-  EXPECT_FALSE(studies::likely_range(hung, studies::kHeadlineStitch));
+  EXPECT_FALSE(studies::likely_range(hung, kStitch));
   scenes::StrapSeamFinding seam;
   seam.peak_stitch_N = 3;
   hung.findings.strap_seams = {seam};
   hung.stitch_band = studies::StitchBand{2.5, 3.5};
-  EXPECT_FALSE(studies::mesh_change(
-      hung, studies::kHeadlineStitch));  // the coarse mesh is not refined at seams
-  EXPECT_NEAR(studies::likely_range(hung, studies::kHeadlineStitch)->low, 2.5, 1e-12);
+  EXPECT_FALSE(studies::mesh_change(hung, kStitch));  // the coarse mesh is not refined at seams
+  EXPECT_NEAR(studies::likely_range(hung, kStitch)->low, 2.5, 1e-12);
   seam.peak_stitch_N = 3.2;
   hung.coarser = scenes::Findings();
   hung.coarser->strap_seams = {seam};
-  EXPECT_NEAR(studies::likely_range(hung, studies::kHeadlineStitch)->low, 2.3, 1e-12);
-  EXPECT_NEAR(studies::likely_range(hung, studies::kHeadlineStitch)->high, 3.7, 1e-12);
+  EXPECT_NEAR(studies::likely_range(hung, kStitch)->low, 2.3, 1e-12);
+  EXPECT_NEAR(studies::likely_range(hung, kStitch)->high, 3.7, 1e-12);
 }
 
 // The mesh compared with is like the finest one, on longer edges.
@@ -162,7 +168,7 @@ TEST(CoarserMesh, HasEdgesTwiceAsLongAndCarriesTheSameLoad) {
   EXPECT_LT(coarser->triangles, hung.findings.triangles);
   EXPECT_GT(coarser->triangles, hung.coarse_findings->triangles);
   EXPECT_NEAR(coarser->loaded.reaction_N.z(), coarser->weight_N, 1e-5 * coarser->weight_N);
-  const auto peak = studies::kHeadlines[studies::kHeadlineStitch].value;
+  const auto peak = kStitch.value;
   EXPECT_NEAR(peak(*coarser), peak(hung.findings), 0.1 * peak(hung.findings));
   EXPECT_GT(peak(*hung.coarse_findings), 1.3 * peak(hung.findings));
 }

@@ -110,7 +110,7 @@ TEST(ThreadThickness, AgainstStitchLength) {
   const auto fault = scenes::thread_fault(350, 0.003);
   ASSERT_TRUE(fault);
   EXPECT_NE(fault->what.find("too thick"), std::string::npos);
-  EXPECT_NE(fault->cure.find("3.7 mm"), std::string::npos);
+  EXPECT_NE(fault->cure.find("3.63 mm"), std::string::npos);
 }
 
 // Scenes with one thing wrong, and what has to be said of it.
@@ -133,7 +133,7 @@ TEST(AttachmentScenes, AreRefusedInWords) {
   has(said(R"("pattern": "rivets", "rivet_cap": "30 mm", "rows": 1, "length": "40 mm")"),
       "leaves a strap");
   has(said(R"("pattern": "rivets", "rivet_cap": "10 mm")"),
-      "give \"rows\" as 2 or \"length\" as 30.0 mm or more; where they are not given, rows is 3");
+      "give \"rows\" as 2 or \"length\" as 1.19 in or more; where they are not given, rows is 3");
   has(said(R"("pattern": "bartacks", "rows": 9, "tack_width": "4 mm")"), "do not fit");
   has(said(R"("pattern": "in the hem", "length": "2 in")"), "past a hem");
   has(said(R"("thread": "cotton_glazed_tex350")"), "too thick");

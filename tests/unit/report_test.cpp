@@ -8,6 +8,7 @@
 #include <regex>
 #include <stdexcept>
 
+#include "app/present/advice.hpp"
 #include "app/present/findings_json.hpp"
 #include "app/present/report_page.hpp"
 #include "reader_fixture.hpp"
@@ -146,8 +147,8 @@ class ReportPage : public testing::Test {
   }
   std::string html() {
     json_ = app::findings_json(scene_, result_);
-    return viz::page_html(app::hang_page(scene_, result_, test::library(), "cm", "The sentence.",
-                                         json_, "/no such folder"));
+    return viz::page_html(
+        app::hang_page(scene_, result_, test::library(), "cm", "The sentence.", json_, ""));
   }
   scenes::Scene scene_;
   studies::HangResult result_;
@@ -313,6 +314,20 @@ TEST(Charts, AFrontIsAStairBelowItsLimit) {
   chart.y_limit = std::nan("");
   EXPECT_EQ(not_well_formed(viz::front_chart_svg(chart)), "");
   EXPECT_EQ(viz::front_chart_svg(chart).find("nan"), std::string::npos);
+}
+
+TEST(Advice, FitsTheCause) {
+  using solver::SolveFailure;
+  EXPECT_EQ(app::advice_for(SolveFailure::kNone, false), "");
+  EXPECT_EQ(app::advice_for(SolveFailure::kInterrupted, false), "");
+  for (const SolveFailure cause : {SolveFailure::kStalled, SolveFailure::kTooManyIterations}) {
+    EXPECT_NE(app::advice_for(cause, false).find("load_steps"), std::string::npos);
+    const std::string empty = app::advice_for(cause, true);
+    EXPECT_NE(empty, "");
+    EXPECT_EQ(empty.find("load"), std::string::npos) << empty;  // there is none
+  }
+  EXPECT_NE(app::advice_for(SolveFailure::kContentsOverflow, false).find("contents"),
+            std::string::npos);
 }
 
 }  // namespace

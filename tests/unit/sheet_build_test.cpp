@@ -162,27 +162,29 @@ TEST(BuildSheet, CurvedPatch_KeepsItsShapeAcrossInnerEdges) {
 TEST(BuildSheet, WhatCannotBe_IsRefusedInOneSentence) {
   scenes::Scene scene = plate_scene();
   scene.sheet.supports[0].where = "left";
-  EXPECT_NE(message_of(scene).find("no edge \"left\"; it has \"border\", \"x0\""),
+  EXPECT_NE(message_of(scene).find("no border \"left\": it has y0, x1, y1, x0, border"),
             std::string::npos);
   scene = plate_scene();
   scene.sheet.supports.clear();
   EXPECT_NE(message_of(scene).find("nothing holds"), std::string::npos);
   scene = plate_scene();
   scene.sheet.loads = {load_of(Kind::kPointForce)};
+  EXPECT_NE(message_of(scene).find("a load of zero"), std::string::npos);
+  scene.sheet.loads[0].vector = {0, 0, 1};
   EXPECT_NE(message_of(scene).find("needs the point"), std::string::npos);
   scene = plate_scene();
   scene.sheet.loads = {load_of(Kind::kFill)};
   EXPECT_NE(message_of(scene).find("mass and a bulk density"), std::string::npos);
   scene = plate_scene();
   scene.sheet.plain.reset();
-  EXPECT_NE(message_of(scene).find("either layers or a plain section"), std::string::npos);
+  EXPECT_NE(message_of(scene).find("made of nothing"), std::string::npos);
   scene = plate_scene();
   scene.sheet.plain->thickness_m = 0;
   EXPECT_NE(message_of(scene).find("thickness"), std::string::npos);
   scene = plate_scene();
   scene.sheet.supports[0].where.clear();
   scene.sheet.supports[0].point_m = Eigen::Vector3d(0, 0, 0);
-  EXPECT_NE(message_of(scene).find("cannot clamp"), std::string::npos);
+  EXPECT_NE(message_of(scene).find("a point cannot be clamped"), std::string::npos);
   scene = plate_scene();
   scene.mesh.size_m = 0;
   EXPECT_NE(message_of(scene).find("mesh size"), std::string::npos);

@@ -11,5 +11,5 @@ if(TARGET totebench_vtk)
                  LINK totebench::viz ${VTK_LIBRARIES})
 endif()
 totebench_test(findings_json LABEL unit
-               SOURCES ${viz_dir}/viz_findings_json_test.cpp
+               SOURCES ${viz_dir}/viz_findings_json_test.cpp ${viz_dir}/fields_test.cpp
                LINK totebench::app)

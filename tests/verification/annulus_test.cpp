@@ -31,6 +31,7 @@ TEST(Sze2004, SlitAnnularPlate_LiftsAsPublished) {
   Refinement outer_half(source, "the same at half the force, outer corner", 13.768);
   for (const double size : {2.0, 1.2, 0.8}) {
     scenes::Scene scene;
+    scene.kind = scenes::SceneKind::kSheet;
     scenes::SheetGeometry& g = scene.sheet.geometry;
     g.shape = scenes::SheetShape::kAnnulus;
     g.inner_radius_m = 6;

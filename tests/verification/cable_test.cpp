@@ -135,6 +135,7 @@ TEST(Strap, OverAHook_RubsOffItsPull) {
                   pulled / 2.5663);
   for (const double size : {0.02, 0.01, 0.005}) {
     scenes::Scene scene;
+    scene.kind = scenes::SceneKind::kSheet;
     scenes::SheetGeometry& g = scene.sheet.geometry;
     g.shape = scenes::SheetShape::kCylinder;
     g.radius_m = radius;

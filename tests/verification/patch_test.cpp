@@ -202,6 +202,7 @@ Eigen::Matrix3d some_rotation() {
 
 TEST(RigidMotion, OfAnUnstrainedCurvedSheet_CausesNoStrain) {
   scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
   scene.sheet.geometry.shape = scenes::SheetShape::kSphere;
   scene.sheet.geometry.radius_m = 0.3;
   scene.sheet.geometry.from_angle_rad = 0;

@@ -11,6 +11,7 @@ namespace totebench::verification {
 inline scenes::Scene cylinder_part(double radius, double half_length, double to_angle,
                                    const scenes::PlainSection& section, double size) {
   scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
   scenes::SheetGeometry& g = scene.sheet.geometry;
   g.shape = scenes::SheetShape::kCylinder;
   g.radius_m = radius;
@@ -50,6 +51,7 @@ inline constexpr scenes::PlainSection kHemisphere{6.825e7, 0.3, 0.04, 0};
 // axis and the same inwards on the y axis. Probes 0 and 1 are there.
 inline scenes::Scene hemisphere_with_a_hole(double size, double force) {
   scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
   scenes::SheetGeometry& g = scene.sheet.geometry;
   g.shape = scenes::SheetShape::kSphere;
   g.radius_m = 10;

@@ -232,6 +232,7 @@ TEST(ShellObstacles, MacNealHarderBeams) {
   ring.published(0.08734);
   for (const double size : {0.4, 0.2, 0.1}) {
     scenes::Scene scene;
+    scene.kind = scenes::SceneKind::kSheet;
     scenes::SheetGeometry& g = scene.sheet.geometry;
     g.shape = scenes::SheetShape::kAnnulus;
     g.inner_radius_m = 4.12;

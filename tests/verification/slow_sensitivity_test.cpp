@@ -42,18 +42,19 @@ struct Choice {
 };
 
 struct Told {
-  std::size_t headline;  // in kHeadlines
-  double shown;          // SI to mm and N
+  const scenes::Figure& figure;
+  double shown;  // SI to mm and N
 };
-constexpr Told kTold[] = {{kHeadlineSag, 1e3}, {kHeadlineStrapLonger, 1e3}, {kHeadlineStitch, 1}};
+constexpr Told kTold[] = {{scenes::figure_of<&scenes::Findings::bottom_sag_m>(), 1e3},
+                          {scenes::figure_of<&scenes::Findings::strap_drop_lengthening_m>(), 1e3},
+                          {scenes::figure_of(scenes::peak_stitch_N), 1}};
 
 // Bottom sag, what the strap drop lengthens by, both in mm, and the hardest pulled stitch in N.
 using Headlines = std::array<double, 3>;
 
 Headlines told_of(const scenes::Findings& found) {
   Headlines told;
-  for (int k = 0; k < 3; ++k)
-    told[k] = kTold[k].shown * studies::kHeadlines[kTold[k].headline].value(found);
+  for (int k = 0; k < 3; ++k) told[k] = kTold[k].shown * kTold[k].figure.value(found);
   return told;
 }
 
@@ -168,10 +169,10 @@ Printed printed(const Bench& bench) {
   EXPECT_EQ(hung.data_scatter->unsolved, 0);
   Printed out;
   for (int k = 0; k < 3; ++k) {
-    const studies::Range range = studies::likely_range(hung, kTold[k].headline).value();
+    const studies::Range range = studies::likely_range(hung, kTold[k].figure).value();
     out.low[k] = kTold[k].shown * range.low;
     out.high[k] = kTold[k].shown * range.high;
-    out.by_mesh[k] = kTold[k].shown * studies::mesh_change(hung, kTold[k].headline).value();
+    out.by_mesh[k] = kTold[k].shown * studies::mesh_change(hung, kTold[k].figure).value();
   }
   return out;
 }

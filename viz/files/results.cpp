@@ -29,9 +29,9 @@ class Folder {
   }
   void picture(const std::string& name, const Picture& picture) {
     if (vtk_ == nullptr) return;
-    note(name, write_atomically(path_ / name, [&](const fs::path& part) {
-           return vtk_->draw(picture, part.string());
-         }));
+    std::string problem = vtk_->draw(picture, written_.picture_png);
+    if (problem.empty()) problem = write_text_atomically(path_ / name, written_.picture_png);
+    note(name, problem);
   }
   void text(const std::string& name, const std::string& content) {
     must(name, write_text_atomically(path_ / name, content));

@@ -74,9 +74,9 @@ Written write_film(const std::string& name, const std::vector<Picture>& frames, 
           fmt::format("stopped on request after {} of {} pictures of {}", i, frames.size(), name));
       return written;
     }
-    const std::string problem =
-        write_atomically(frame_path(folder / name, i),
-                         [&](const fs::path& part) { return vtk->draw(frames[i], part.string()); });
+    std::string png;
+    std::string problem = vtk->draw(frames[i], png);
+    if (problem.empty()) problem = write_text_atomically(frame_path(folder / name, i), png);
     if (!problem.empty()) {
       written.problems.push_back(fmt::format("{} is not whole: {}", name, problem));
       return written;

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <fstream>
 #include <iterator>
 
 #include "totebench/viz/svg_chart.hpp"
@@ -162,11 +161,6 @@ std::string page_html(const Page& page) {
     html += fmt::format("<script>\n//<![CDATA[\n{}//]]>\n</script>\n", kPageViewer);
   }
   return html + "</body>\n</html>\n";
-}
-
-std::string file_content(const std::filesystem::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), {}};
 }
 
 }  // namespace totebench::viz

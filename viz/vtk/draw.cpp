@@ -4,6 +4,7 @@
 #include <vtkPNGWriter.h>
 #include <vtkRenderWindow.h>
 #include <vtkRenderer.h>
+#include <vtkUnsignedCharArray.h>
 #include <vtkWindowToImageFilter.h>
 
 #include "viz/vtk/module.hpp"
@@ -11,7 +12,7 @@
 
 namespace totebench::viz {
 
-std::string draw(const Picture& picture, const std::string& path) {
+std::string draw(const Picture& picture, std::string& png) {
   std::string error;
   const int width = picture.width_px, height = picture.height_px();
   const auto offscreen = open_offscreen(width, height, error);
@@ -38,13 +39,16 @@ std::string draw(const Picture& picture, const std::string& path) {
   image->ReadFrontBufferOff();
   image->ShouldRerenderOff();
   vtkNew<vtkPNGWriter> writer;
-  writer->SetFileName(path.c_str());
+  writer->WriteToMemoryOn();
   writer->SetInputConnection(image->GetOutputPort());
   writer->Write();
   if (writer->GetErrorCode() != vtkErrorCode::NoError) {
-    error = "cannot write " + path + ": " +
-            vtkErrorCode::GetStringFromErrorCode(writer->GetErrorCode());
+    return std::string("the picture cannot be packed: ") +
+           vtkErrorCode::GetStringFromErrorCode(writer->GetErrorCode());
   }
+  vtkUnsignedCharArray* bytes = writer->GetResult();
+  png.assign(reinterpret_cast<const char*>(bytes->GetPointer(0)),
+             static_cast<std::size_t>(bytes->GetNumberOfValues()));
   return error;
 }
 

@@ -21,7 +21,7 @@ namespace totebench::viz {
 
 [[nodiscard]] std::string write_surface(const SurfaceData& data, const std::string& path);
 [[nodiscard]] std::string write_points(const PointCloudData& data, const std::string& path);
-[[nodiscard]] std::string draw(const Picture& picture, const std::string& path);
+[[nodiscard]] std::string draw(const Picture& picture, std::string& png);
 // Left and Right go through the moments, the last is shown first.
 [[nodiscard]] std::string show(const std::vector<Picture>& moments, const std::string& title);
 // The polygons of a .vtp file, cut into triangles.

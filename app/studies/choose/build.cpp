@@ -34,7 +34,7 @@ BuildSolve solve_build(const ChooseBuild& build, const materials::MaterialLibrar
                        const RequiredLoad& load, int level, const std::function<bool()>& keep_going,
                        HangResult* hang) {
   BuildSolve out;
-  out.figures.assign(kFigures, kUnknown);
+  out.figures.assign(kChooseFigures.size(), kUnknown);
   out.figures[kFigureMass] = build.mass_kg;
   out.figures[kFigureStands] = build.stands;
   out.figures[kFigurePrice] = build.price;
@@ -44,9 +44,9 @@ BuildSolve solve_build(const ChooseBuild& build, const materials::MaterialLibrar
       scene, library, [&](const HangProgress&) { return keep_going(); }, level);
   const scenes::Findings& found = result.findings;
   if (found.converged() && !result.stopped_early) {
-    out.figures[kFigureSag] = found.bottom_sag_m;
-    out.figures[kFigureLengthening] = found.overall_lengthening_m;
-    out.figures[kFigureDrop] = found.strap_drop_loaded_m;
+    for (std::size_t f = 0; f < kChooseFigures.size(); ++f) {
+      if (kChooseFigures[f].found != nullptr) out.figures[f] = kChooseFigures[f].found(found);
+    }
     if (load.carries_kg > 0) {
       Use drops;
       Use spoils;

@@ -102,16 +102,12 @@ class ChooseStudy {
       return build;
     }
     build.scene = std::move(*read.scene);
-    try {
-      const materials::MaterialLibrary its = scenes::library_of(build.scene, library_);
-      const double mass =
-          scenes::build_tote(build.scene, its, scenes::finest_level(build.scene)).bag_mass_kg;
-      build.mass_kg = kMassStep_kg * std::round(mass / kMassStep_kg);
-      build.stands =
-          result_.spec.limits.standing_height_m / scenes::standing_height_m(build.scene, its);
-    } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
-      build.impossible = error.what();
-    }
+    const materials::MaterialLibrary its = scenes::library_of(build.scene, library_);
+    const double mass =
+        scenes::build_tote(build.scene, its, scenes::finest_level(build.scene)).bag_mass_kg;
+    build.mass_kg = kMassStep_kg * std::round(mass / kMassStep_kg);
+    build.stands =
+        result_.spec.limits.standing_height_m / scenes::standing_height_m(build.scene, its);
     return build;
   }
 
@@ -124,7 +120,7 @@ class ChooseStudy {
       problem.possible.push_back(build.impossible.empty());
       problem.cost.push_back(result_.spec.aim == scenes::ChooseAim::kLightest ? build.mass_kg
                                                                               : build.price);
-      Figures known(kFigures, std::numeric_limits<double>::quiet_NaN());
+      Figures known(kChooseFigures.size(), std::numeric_limits<double>::quiet_NaN());
       known[kFigureMass] = build.mass_kg;
       known[kFigureStands] = build.stands;
       known[kFigurePrice] = build.price;
@@ -213,17 +209,12 @@ int ChooseResult::n_solved(bool in_full) const {
 }
 
 Figures figure_limits(const scenes::ChooseLimits& limits) {
-  const auto given = [](double limit) {
-    return std::isnan(limit) ? std::numeric_limits<double>::infinity() : limit;
-  };
-  Figures out(kFigures, std::numeric_limits<double>::infinity());
-  out[kFigureSag] = given(limits.bottom_sag_m);
-  out[kFigureLengthening] = given(limits.overall_lengthening_m);
-  out[kFigureDrop] = given(limits.strap_drop_m);
-  out[kFigureMass] = given(limits.mass_kg);
-  out[kFigurePrice] = given(limits.price);
-  if (!std::isnan(limits.standing_height_m)) out[kFigureStands] = 1;
-  if (!std::isnan(limits.carries_kg)) out[kFigureDropsUse] = out[kFigureSpoilsUse] = 1;
+  Figures out;
+  for (const ChooseFigure& figure : kChooseFigures) {
+    const double limit = limits.*figure.limit;
+    const double most = figure.share != nullptr ? 1 : limit;
+    out.push_back(std::isnan(limit) ? std::numeric_limits<double>::infinity() : most);
+  }
   return out;
 }
 

@@ -15,7 +15,7 @@ std::string unworded(const std::string& s) { return s == "-" ? "" : s; }
 
 // "nan" is a figure that was not found.
 bool read_figures(std::istream& words, Figures& figures) {
-  for (std::size_t f = 0; f < kFigures; ++f) {
+  for (std::size_t f = 0; f < kChooseFigures.size(); ++f) {
     std::string text;
     if (!(words >> text)) return false;
     char* end = nullptr;

@@ -176,9 +176,8 @@ std::string difference_text(const BagDifference& difference) {
 }
 
 bool Comparison::all_converged() const {
-  return std::all_of(bags.begin(), bags.end(), [](const ComparedBag& bag) {
-    return bag.impossible.empty() && bag.result.findings.converged();
-  });
+  return std::all_of(bags.begin(), bags.end(),
+                     [](const ComparedBag& bag) { return bag.result.findings.converged(); });
 }
 
 Comparison compare_totes(const std::vector<scenes::Scene>& scenes,
@@ -192,16 +191,12 @@ Comparison compare_totes(const std::vector<scenes::Scene>& scenes,
     bag.scene = scene;
     // Each scene may bring materials of its own, under names another scene uses differently.
     materials::MaterialLibrary own = scenes::library_of(scene, library);
-    try {
-      bag.result = hang_tote(scene, own, [&](const HangProgress& progress) {
-        const std::string stage = fmt::format("{} of {}, {}: {}", comparison.bags.size() + 1,
-                                              scenes.size(), scene.name, progress.stage);
-        go_on = !on_progress || on_progress({stage, progress.step});
-        return go_on;
-      });
-    } catch (const std::invalid_argument& error) {  // geometry only the builder can judge
-      bag.impossible = error.what();
-    }
+    bag.result = hang_tote(scene, own, [&](const HangProgress& progress) {
+      const std::string stage = fmt::format("{} of {}, {}: {}", comparison.bags.size() + 1,
+                                            scenes.size(), scene.name, progress.stage);
+      go_on = !on_progress || on_progress({stage, progress.step});
+      return go_on;
+    });
     for (const materials::Material& material : scenes.front().own_materials) {
       if (own.find(material.id) == nullptr) own.add(material);
     }

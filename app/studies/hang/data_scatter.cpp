@@ -14,7 +14,7 @@ namespace {
 
 constexpr double kOneInTwenty = 0.05;
 constexpr double kScatterResidual = 1e-4;  // of the load
-constexpr double kSmallMove = 5e-3;        // of every length: too little to count
+constexpr double kSmallMove = 5e-3;        // of every figure: too little to count
 
 class ScatterStudy {
  public:
@@ -46,8 +46,8 @@ class ScatterStudy {
           const Bag& high = low_first ? near : far;
           unsolved[k] = low.at_rest && high.at_rest ? 0 : 1;
           if (unsolved[k] != 0) return;
-          moves[k].at_low_m = low.moved_m;
-          moves[k].at_high_m = high.moved_m;
+          moves[k].at_low = low.moved;
+          moves[k].at_high = high.moved;
         },
         [&] {
           ++done_;
@@ -58,8 +58,8 @@ class ScatterStudy {
     scatter.own_materials = !scene_.own_materials.empty();
     for (std::size_t k = 0; k < moves.size(); ++k) {
       scatter.unsolved += unsolved[k];
-      constexpr DataScatter::Lengths kNone{};
-      if (moves[k].at_low_m == kNone && moves[k].at_high_m == kNone) continue;
+      constexpr DataScatter::PerFigure kNone{};
+      if (moves[k].at_low == kNone && moves[k].at_high == kNone) continue;
       scatter.moves.push_back(std::move(moves[k]));
     }
     return scatter;
@@ -70,7 +70,7 @@ class ScatterStudy {
     bool at_rest = false;
     bool untouched = false;  // the typical bag's shape is its own
     bool small = true;       // all moves are
-    DataScatter::Lengths moved_m{};
+    DataScatter::PerFigure moved{};
   };
 
   bool going(const solver::Progress& progress) {
@@ -90,7 +90,7 @@ class ScatterStudy {
   }
 
   static Bag mirrored(Bag bag) {
-    for (double& move : bag.moved_m) move = -move;
+    for (double& move : bag.moved) move = -move;
     return bag;
   }
 
@@ -115,10 +115,12 @@ class ScatterStudy {
     if (!bag.at_rest) return bag;
     const scenes::Findings found =
         scenes::make_findings(scene_, tote, empty, of_empty, loaded, of_loaded);
-    for (std::size_t k = 0; k < kHeadlineLengths; ++k) {
-      const double typical = kHeadlines[k].value(*hung_.coarse_findings);
-      bag.moved_m[k] = kHeadlines[k].value(found) - typical;
-      bag.small &= std::abs(bag.moved_m[k]) < kSmallMove * std::abs(typical);
+    for (std::size_t k = 0; k < scenes::kFigures.size(); ++k) {
+      const scenes::Figure& figure = scenes::kFigures[k];
+      if (figure.likely_from != scenes::LikelyFrom::kMaterials) continue;
+      const double typical = figure.value(*hung_.coarse_findings);
+      bag.moved[k] = figure.value(found) - typical;
+      bag.small &= std::abs(bag.moved[k]) < kSmallMove * std::abs(typical);
     }
     return bag;
   }

@@ -167,12 +167,10 @@ class ChangeSolver {
     for (std::size_t i = 0; i < bags.size(); ++i) {
       out[i].what = bags[i].what;
       out[i].cost_rank = bags[i].cost_rank;
-      try {
-        scenes::Tote tote = scenes::build_tote(bags[i].scene, library_, 0);
-        if (same_mesh(tote.model.mesh, typical_.coarse.model.mesh)) coarse[i] = std::move(tote);
-      } catch (const std::invalid_argument& error) {  // a change that cannot be built is none
-        out[i].why_not = error.what();
-      }
+      out[i].why_not = scenes::faults_of(bags[i].scene, library_);
+      if (!out[i].why_not.empty()) continue;  // a change that cannot be built is none
+      scenes::Tote tote = scenes::build_tote(bags[i].scene, library_, 0);
+      if (same_mesh(tote.model.mesh, typical_.coarse.model.mesh)) coarse[i] = std::move(tote);
     }
     run_side_by_side(
         static_cast<int>(bags.size()),

@@ -13,6 +13,7 @@
 #include "scenes/build/sheet/chart.hpp"
 #include "scenes/build/sheet/mesh.hpp"
 #include "scenes/build/sheet/section.hpp"
+#include "scenes/check/refuse.hpp"
 #include "totebench/scenes/sheet_file.hpp"
 
 namespace totebench::scenes {
@@ -160,8 +161,7 @@ void pull(const SheetScene& sheet, const SheetMesh& mesh, solver::Model& model) 
 
 SheetModel build_sheet(const Scene& scene, const materials::MaterialLibrary& library) {
   const SheetScene& sheet = scene.sheet;
-  if (!(scene.mesh.size_m > 0)) refuse("the mesh size of a sheet must be above zero");
-
+  refuse_faulty(scene, library);
   SheetModel result;
   solver::Model& model = result.model;
   // What lies on a sheet presses on its upper side, and contents must be behind the normal.

@@ -84,6 +84,12 @@ bool SheetChart::curved() const {
 
 double SheetChart::extent_m() const { return (high_ - low_).norm(); }
 
+double SheetChart::triangles(double size_m) const {
+  const Eigen::Vector2d size = high_ - low_;
+  const double edge = std::min(size_m, size.minCoeff());
+  return size.prod() / (std::sqrt(3.0) / 4 * edge * edge);
+}
+
 Eigen::Vector3d SheetChart::place(const Eigen::Vector2d& uv) const {
   const double r = geometry_.radius_m;
   switch (geometry_.shape) {

@@ -32,6 +32,9 @@ class SheetChart {
   [[nodiscard]] bool curved() const;      // the rest shape is not flat
   [[nodiscard]] double extent_m() const;  // diagonal of the parameter plane
 
+  // Equilateral ones of edges `size_m`, or as long as the sheet is narrow, that cover it.
+  [[nodiscard]] double triangles(double size_m) const;
+
   [[nodiscard]] Eigen::Vector3d place(const Eigen::Vector2d& uv) const;
   // Unit tangent from which warp angles are measured: along x on flat shapes, along u on curved.
   [[nodiscard]] Eigen::Vector3d tangent(const Eigen::Vector2d& uv) const;

@@ -11,6 +11,7 @@
 
 #include "scenes/build/mesh/mesher.hpp"
 #include "scenes/build/sheet/chart.hpp"
+#include "scenes/check/scene.hpp"
 #include "totebench/scenes/sheet_file.hpp"
 
 namespace totebench::scenes {
@@ -18,7 +19,6 @@ namespace {
 
 constexpr int kFirstSideLabel = 1;
 constexpr int kCreaseLabel = 100;
-constexpr std::size_t kSlipTriangles = 400000;  // beyond this a mesh size is taken for a slip
 
 std::string as_text(const Eigen::Vector3d& p) {
   return fmt::format("({:.4g}, {:.4g}, {:.4g}) m", p.x(), p.y(), p.z());
@@ -192,7 +192,7 @@ SheetMesh mesh_file(const SheetGeometry& geometry, double size_m, double warp_an
                                               : sheet_of_faces(geometry.faces, geometry.file);
   const int times = splits(mesh.shell, size_m);
   const double triangles = triangles_when_split(mesh.shell, size_m);
-  if (triangles > static_cast<double>(kSlipTriangles)) {
+  if (triangles > kMostTriangles) {
     throw std::invalid_argument(
         fmt::format("{} has {} triangles; split to edges of {:.3g} mm they would be {:.2g}, more "
                     "than fit. Give mesh.size a larger value, or the file fewer triangles",
@@ -245,11 +245,10 @@ SheetMesh mesh_sheet(const SheetGeometry& geometry, double size_m, double warp_a
   if (geometry.shape == SheetShape::kFile) {
     return mesh_file(geometry, size_m, warp_angle_rad, named);
   }
-  const double triangles = std::pow(SheetChart(geometry).extent_m() / size_m, 2);
-  if (triangles > static_cast<double>(kSlipTriangles)) {
+  if (SheetChart(geometry).triangles(size_m) > kMostTriangles) {
     throw std::invalid_argument(
         fmt::format("a mesh size of {:.3g} mm would cut this sheet into more than {} triangles",
-                    size_m * 1e3, kSlipTriangles));
+                    size_m * 1e3, kMostTriangles));
   }
   return mesh_chart(geometry, size_m, warp_angle_rad, named, face_down);
 }

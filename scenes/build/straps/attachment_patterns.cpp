@@ -6,6 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "scenes/format/told_length.hpp"
 #include "totebench/scenes/units.hpp"
 
 namespace totebench::scenes {
@@ -151,49 +152,53 @@ StitchRows attachment_points(const Strap& strap) {
   return rows;
 }
 
-std::optional<AttachmentFault> thread_fault(double tex, double stitch_length_m) {
+std::optional<AttachmentFault> thread_fault(double tex, double stitch_length_m,
+                                            const std::string& units) {
   if (!(tex > 0) || !(stitch_length_m < shortest_stitch_m(tex))) return std::nullopt;
   return AttachmentFault{
       "stitch_length",
-      fmt::format("a thread of Tex {:.0f} ({:.2f} mm thick) is too thick for stitches of {:.1f} "
-                  "mm: the needle cuts more cloth along the line than it leaves",
-                  tex, in_mm(thread_diameter_m(tex)), in_mm(stitch_length_m)),
-      fmt::format("stitches of at least {:.1f} mm, or a thinner thread",
-                  std::ceil(10 * in_mm(shortest_stitch_m(tex))) / 10)};
+      fmt::format("a thread of Tex {:.0f} ({} thick) is too thick for stitches of {}: the needle "
+                  "cuts more cloth along the line than it leaves",
+                  tex, told_length(thread_diameter_m(tex), units),
+                  told_length(stitch_length_m, units)),
+      fmt::format("stitches of at least {}, or a thinner thread",
+                  told_at_least(shortest_stitch_m(tex), units))};
 }
 
-std::vector<AttachmentFault> attachment_faults(const Strap& strap, const Bag& bag, double tex) {
+std::vector<AttachmentFault> attachment_faults(const Strap& strap, const Bag& bag, double tex,
+                                               const std::string& units) {
   const Attachment& a = strap.attachment;
   std::vector<AttachmentFault> faults;
   const auto fault = [&faults](const char* key, std::string what, std::string cure) {
     faults.push_back({key, std::move(what), std::move(cure)});
   };
+  const auto len = [&units](double metres) { return told_length(metres, units); };
   const bool tacks = a.pattern == AttachmentPattern::kBartacks;
   if (is_stitched(a.pattern) && !tacks) {
-    if (auto thick = thread_fault(tex, a.stitch_length_m)) faults.push_back(*thick);
+    if (auto thick = thread_fault(tex, a.stitch_length_m, units)) faults.push_back(*thick);
   }
   const double bar = tacks ? a.tack_width_m : a.rivet_cap_m;
   if ((tacks || a.pattern == AttachmentPattern::kRivets) &&
       a.rows * bar > a.length_m * (1 + 1e-9)) {
     const int most = static_cast<int>(a.length_m * (1 + 1e-9) / bar);
-    fault(
-        "rows",
-        fmt::format("{} {} of {:.1f} mm do not fit below each other in {:.1f} mm", a.rows,
-                    tacks ? "bartacks" : "rivets", in_mm(bar), in_mm(a.length_m)),
-        fmt::format("give {}\"length\" as {:.1f} mm or more; where they are not given, rows is 3 "
-                    "and length the strap's width, at least 25.4 mm",
-                    most > 0 ? fmt::format("\"rows\" as {} or ", most) : "", in_mm(a.rows * bar)));
+    fault("rows",
+          fmt::format("{} {} of {} do not fit below each other in {}", a.rows,
+                      tacks ? "bartacks" : "rivets", len(bar), len(a.length_m)),
+          fmt::format("give {}\"length\" as {} or more; where they are not given, rows is 3 and "
+                      "length the strap's width, at least {}",
+                      most > 0 ? fmt::format("\"rows\" as {} or ", most) : "",
+                      told_at_least(a.rows * bar, units), len(0.0254)));
   }
   if (a.pattern == AttachmentPattern::kRivets && a.rivet_cap_m > strap.width_m) {
     fault("rivet_cap",
-          fmt::format("a rivet cap of {:.1f} mm leaves a strap {:.1f} mm wide",
-                      in_mm(a.rivet_cap_m), in_mm(strap.width_m)),
+          fmt::format("a rivet cap of {} leaves a strap {} wide", len(a.rivet_cap_m),
+                      len(strap.width_m)),
           "use a smaller rivet or a wider strap");
   }
   if (tacks && strap.width_m / a.tack_stitches < 0.0003) {
     fault("tack_stitches",
-          fmt::format("{} stitches do not fit in a bartack across a strap of {:.1f} mm",
-                      a.tack_stitches, in_mm(strap.width_m)),
+          fmt::format("{} stitches do not fit in a bartack across a strap of {}", a.tack_stitches,
+                      len(strap.width_m)),
           "28 to 42 stitches are usual");
   }
   if (a.pattern == AttachmentPattern::kInHem) {
@@ -202,9 +207,8 @@ std::vector<AttachmentFault> attachment_faults(const Strap& strap, const Bag& ba
             "give bag.hem, or use another pattern");
     } else if (a.top_offset_m + a.length_m > bag.hem_m * (1 + 1e-9)) {
       fault("length",
-            fmt::format("the stitching reaches {:.1f} mm below the opening, past a hem of {:.1f} "
-                        "mm",
-                        in_mm(a.top_offset_m + a.length_m), in_mm(bag.hem_m)),
+            fmt::format("the stitching reaches {} below the opening, past a hem of {}",
+                        len(a.top_offset_m + a.length_m), len(bag.hem_m)),
             "make the hem deeper, or length or top_offset less");
     }
   }

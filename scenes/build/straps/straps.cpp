@@ -1,7 +1,5 @@
 #include "scenes/build/straps/straps.hpp"
 
-#include <fmt/format.h>
-
 #include <Eigen/Geometry>
 #include <cmath>
 #include <stdexcept>
@@ -74,6 +72,11 @@ RibbonFrame frame_at_opening(const Pattern& pattern, const Ribbon& ribbon, const
 
 }  // namespace
 
+double held_length_m(const Support& support, double thickness_m) {
+  return support.kind == SupportKind::kHook ? M_PI * 0.5 * (support.diameter_m + thickness_m)
+                                            : support.grip_width_m;
+}
+
 Vector2d Ribbon::to_ribbon(const RibbonEnd& end, const StrapFootprint& foot,
                            const Vector2d& uv) const {
   const double up = uv.y() - (bag_height_m - overlap_m);
@@ -120,15 +123,9 @@ void Ribbon::lay(const Pattern& pattern, const Support& support, double hold_y_m
   along_ = Vector3d(finish.centre.x() > start.centre.x() ? 1 : -1, 0, 0);
   const bool hook = support.kind == SupportKind::kHook;
   peg_radius_m_ = hook ? 0.5 * (support.diameter_m + thickness_m) : 0;
-  const double held = hook ? M_PI * peg_radius_m_ : support.grip_width_m;
+  const double held = held_length_m(support, thickness_m);
   const double reach = hook ? peg_radius_m_ : 0.5 * support.grip_width_m;  // middle to hold's end
   const double leg = 0.5 * (length_m - held) - overlap_m;
-  if (leg <= width_m) {
-    throw std::invalid_argument(fmt::format(
-        "the strap is too short to be held: {:.0f} mm of it are held, which leaves {:.0f} mm on "
-        "each side; make the strap longer or the support smaller",
-        1e3 * held, 1e3 * std::max(leg, 0.0)));
-  }
   held_from_m = 0.5 * (length_m - held);
   held_to_m = 0.5 * (length_m + held);
   const Vector3d across = Vector3d::UnitZ().cross(along_);

@@ -18,6 +18,9 @@ namespace totebench::scenes {
 // Distance between the edges of two handles held together.
 inline constexpr double kHandleGap_m = 0.002;
 
+// Length of a strap of this thickness that lies in the hand, or half around the peg.
+[[nodiscard]] double held_length_m(const Support& support, double thickness_m);
+
 // Part of a strap's end on one face: u - u_centre in [from, to], v in [height - overlap, height].
 // First end:  s = v - (height - overlap),            t = -(u - u_centre)
 // Last end:   s = length - (v - (height - overlap)), t =   u - u_centre
@@ -55,7 +58,8 @@ class Ribbon {
   // Start position of the free and the held part.
   [[nodiscard]] Eigen::Vector3d place(const Eigen::Vector2d& st) const;
 
-  // Lays the free part from both ends to the hold. Throws std::invalid_argument when too short.
+  // Lays the free part from both ends to the hold. Throws std::invalid_argument when it
+  // does not reach.
   void lay(const Pattern& pattern, const Support& support, double hold_y_m, double thickness_m);
 
  private:
@@ -66,7 +70,8 @@ class Ribbon {
   double peg_radius_m_ = 0;                           // of the strap's mid-surface; 0 = a hand
 };
 
-// `thickness_m` of the finished strap. Throws std::invalid_argument when it does not fit the bag.
+// `thickness_m` of the finished strap. Throws std::invalid_argument when it does not reach from its
+// ends to the hold.
 [[nodiscard]] std::vector<Ribbon> make_ribbons(const Scene& scene, const Pattern& pattern,
                                                double thickness_m);
 

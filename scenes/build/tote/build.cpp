@@ -12,7 +12,7 @@
 #include "scenes/build/tote/tote_contact.hpp"
 #include "scenes/build/tote/tote_mesh.hpp"
 #include "scenes/build/tote/tote_sections.hpp"
-#include "scenes/check/tote_checks.hpp"
+#include "scenes/check/refuse.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/scenes/stitch_rows.hpp"
 
@@ -64,7 +64,6 @@ struct Plan {
 
 Plan plan_tote(const Scene& scene, const materials::MaterialLibrary& library,
                double coarse_size_m) {
-  check_tote_geometry(scene);
   Plan plan;
   const materials::StrapSection strap = strap_section_of(scene, library);
   const auto wall =
@@ -193,13 +192,8 @@ void add_strengths(const Scene& scene, const materials::MaterialLibrary& library
   tote.base_sheet_poisson_ratio = ratio != nullptr ? ratio->value : kSheetPoissonRatio;
 }
 
-double mesh_size(const Scene& scene) {
-  if (!(scene.mesh.size_m > 0)) throw std::invalid_argument("The mesh size must be above zero.");
-  return scene.mesh.size_m;
-}
-
 double coarse_size_of(const Scene& scene) {
-  return mesh_size(scene) * std::pow(2.0, finest_level(scene));
+  return scene.mesh.size_m * std::pow(2.0, finest_level(scene));
 }
 
 // The panels' mesh of a plan's pattern, unless it has been made already, and the whole tote's.
@@ -277,7 +271,7 @@ const char* region_name(int region) {
 
 int finest_level(const Scene& scene) {
   // The coarsest mesh should still show the bag's shape: edges near 40 to 80 mm.
-  const double size = mesh_size(scene);
+  const double size = scene.mesh.size_m;
   if (size >= 0.018) return 1;
   return size >= 0.009 ? 2 : 3;
 }
@@ -291,11 +285,12 @@ ToteBuilder::~ToteBuilder() = default;
 
 Tote ToteBuilder::build(const materials::MaterialLibrary& library, int level) const {
   if (level < 0) throw std::invalid_argument("mesh levels count from 0");
+  refuse_faulty(scene_, library);
   const Plan plan = plan_tote(scene_, library, coarse_size_of(scene_));
   ToteMesh mesh = coarse_mesh(scene_, plan, panels_->mesh);
   for (int i = 0; i < level; ++i) mesh = carried_over(mesh, solver::split(mesh.mesh));
   if (level > 0 && level == finest_level(scene_)) {
-    mesh = with_refined_seams(scene_, mesh, mesh_size(scene_));
+    mesh = with_refined_seams(scene_, mesh, scene_.mesh.size_m);
   }
   return tote_on(std::move(mesh), plan, scene_, library);
 }
@@ -306,6 +301,7 @@ Tote build_tote(const Scene& scene, const materials::MaterialLibrary& library, i
 
 Tote build_coarse_with_refined_seams(const Scene& scene,
                                      const materials::MaterialLibrary& library) {
+  refuse_faulty(scene, library);
   const Plan plan = plan_tote(scene, library, coarse_size_of(scene));
   std::optional<PatternMesh> panels;
   return tote_on(with_refined_seams(scene, coarse_mesh(scene, plan, panels), coarse_size_of(scene)),

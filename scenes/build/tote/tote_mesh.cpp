@@ -24,6 +24,36 @@ constexpr double kTransition =
 constexpr int kPegElements = 4;
 constexpr int kFewestLegElements = 3;
 
+// A stitch this near to the edge of a strap's end is on it (rounding of its place).
+constexpr double kOnStrap_m = 1e-7;
+
+// ToteMesh::locate among the triangles that are `chosen`.
+template <class Chosen>
+std::optional<solver::SurfacePoint> locate_among(const ToteMesh& tote, const Vector2d& uv,
+                                                 double slack_m, const Chosen& chosen) {
+  std::optional<solver::SurfacePoint> best;
+  double best_outside = slack_m;
+  for (int i = 0; i < tote.mesh.n_triangles(); ++i) {
+    if (!chosen(i)) continue;
+    const Vector2d a = tote.rest_corner(i, 0);
+    const Vector2d e1 = tote.rest_corner(i, 1) - a;
+    const Vector2d e2 = tote.rest_corner(i, 2) - a;
+    const Vector2d p = uv - a;
+    const double twice_area = e1.x() * e2.y() - e1.y() * e2.x();
+    double xi = (p.x() * e2.y() - p.y() * e2.x()) / twice_area;
+    double eta = (e1.x() * p.y() - e1.y() * p.x()) / twice_area;
+    const double outside = -std::min({xi, eta, 1 - xi - eta, 0.0}) * std::sqrt(twice_area);
+    if (outside > best_outside || (best && outside >= best_outside)) continue;
+    best_outside = outside;
+    xi = std::max(xi, 0.0);
+    eta = std::max(eta, 0.0);
+    const double over = std::max(xi + eta, 1.0);
+    best = solver::SurfacePoint{i, xi / over, eta / over};
+    if (outside == 0) break;
+  }
+  return best;
+}
+
 // Collects nodes and triangles. Mid-edge nodes are made once per pair of corners.
 class MeshCollector {
  public:
@@ -220,7 +250,7 @@ class RibbonMesher {
       ToteStitch stitch;
       stitch.attachment = index;
       stitch.row_m = rows.points[i].x();
-      const auto panel = panel_point(end, on_ribbon(end, rows.points[i]));
+      const auto panel = panel_point(end, above, on_ribbon(end, rows.points[i]));
       if (!panel) throw std::logic_error("a stitch lies on no panel");
       stitch.panel = *panel;
       stitch.ribbon = {above.at(panel->triangle), panel->xi, panel->eta};
@@ -228,8 +258,8 @@ class RibbonMesher {
       double inside = 0;
       const auto arms = i < rows.arms.size() ? rows.arms[i] : std::vector<Vector2d>();
       for (const FootPoint& foot : footprint(arms, ribbon_.grip_m)) {
-        const auto at = panel_point(end, on_ribbon(end, rows.points[i] + foot.offset_m));
-        if (!at || above.count(at->triangle) == 0) continue;
+        const auto at = panel_point(end, above, on_ribbon(end, rows.points[i] + foot.offset_m));
+        if (!at) continue;
         stitch.spread.push_back({{above.at(at->triangle), at->xi, at->eta}, *at, foot.share});
         inside += foot.share;
       }
@@ -245,13 +275,18 @@ class RibbonMesher {
     return {end.first ? from_end : ribbon_.length_m - from_end, place.y()};
   }
 
+  // On the panel's triangles that lie under the strap's end, those of `above`.
   [[nodiscard]] std::optional<solver::SurfacePoint> panel_point(const RibbonEnd& end,
+                                                                const std::map<int, int>& above,
                                                                 const Vector2d& st) const {
     for (const StrapFootprint& foot : end.footprints) {
       const Vector2d uv = ribbon_.to_face(end, foot, st);
       const double across = uv.x() - foot.u_centre;
       if (across < foot.from - 1e-12 || across > foot.to + 1e-12) continue;
-      const auto found = out_.tote.locate(ToteSurface::Kind::kWall, foot.face, uv);
+      const auto found = locate_among(out_.tote, uv, kOnStrap_m, [&](int triangle) {
+        return above.count(triangle) > 0 &&
+               out_.tote.surfaces[out_.tote.surface[triangle]].index == foot.face;
+      });
       if (found) return found;
     }
     return std::nullopt;
@@ -379,28 +414,10 @@ std::optional<BaseOutline> base_sheet_outline(const Scene& scene) {
 
 std::optional<solver::SurfacePoint> ToteMesh::locate(ToteSurface::Kind kind, int index,
                                                      const Vector2d& uv, double slack_m) const {
-  std::optional<solver::SurfacePoint> best;
-  double best_outside = slack_m;
-  for (int i = 0; i < mesh.n_triangles(); ++i) {
-    const ToteSurface& s = surfaces[surface[i]];
-    if (s.kind != kind || (index >= 0 && s.index != index)) continue;
-    const Vector2d a = rest_corner(i, 0);
-    const Vector2d e1 = rest_corner(i, 1) - a;
-    const Vector2d e2 = rest_corner(i, 2) - a;
-    const Vector2d p = uv - a;
-    const double twice_area = e1.x() * e2.y() - e1.y() * e2.x();
-    double xi = (p.x() * e2.y() - p.y() * e2.x()) / twice_area;
-    double eta = (e1.x() * p.y() - e1.y() * p.x()) / twice_area;
-    const double outside = -std::min({xi, eta, 1 - xi - eta, 0.0}) * std::sqrt(twice_area);
-    if (outside > best_outside || (best && outside >= best_outside)) continue;
-    best_outside = outside;
-    xi = std::max(xi, 0.0);
-    eta = std::max(eta, 0.0);
-    const double over = std::max(xi + eta, 1.0);
-    best = solver::SurfacePoint{i, xi / over, eta / over};
-    if (outside == 0) break;
-  }
-  return best;
+  return locate_among(*this, uv, slack_m, [&](int triangle) {
+    const ToteSurface& s = surfaces[surface[triangle]];
+    return s.kind == kind && (index < 0 || s.index == index);
+  });
 }
 
 ToteMesh coarse_tote_mesh(const Scene& scene, const Pattern& pattern, const PatternMesh& panels,

@@ -35,7 +35,7 @@ enum class KeyType {
   kObject,    // Key::children
   kList,      // of objects, Key::children
   kNamed,     // object with free names, each value an object, Key::children
-  kExpect,    // see expectations below
+  kExpect,    // {"bottom_sag": ["5 mm", "20 mm"]}; keys: Figure::expect_key, or a probe and an axis
   kPatch  // object of changes to the scene's own keys (scenes/format/variants.hpp), kept as text
 };
 
@@ -124,14 +124,5 @@ struct KeyTable {
 
 // The file of what was measured on one cloth (totebench/scenes/swatch.hpp). Acts on a Swatch.
 [[nodiscard]] const KeyTable& swatch_keys();
-
-// What an `expect` block may ask of a tote: the key in the scene file and in findings.json.
-struct ExpectKey {
-  std::string key;      // "bottom_sag"
-  std::string finding;  // "bottom_sag_m"
-  Dimension dimension;
-  std::string doc;
-};
-[[nodiscard]] const std::vector<ExpectKey>& expect_keys();
 
 }  // namespace totebench::scenes

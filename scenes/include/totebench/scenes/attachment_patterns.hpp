@@ -46,9 +46,12 @@ struct AttachmentFault {
   std::string cure;
 };
 // A thread too thick for its stitches, in the strap or in a seam; nothing when it fits.
-[[nodiscard]] std::optional<AttachmentFault> thread_fault(double tex, double stitch_length_m);
-// `tex` of the thread (0 = not known). Lengths in the sentences are in mm.
+// Sentences give lengths in `units` (Scene::units).
+[[nodiscard]] std::optional<AttachmentFault> thread_fault(double tex, double stitch_length_m,
+                                                          const std::string& units = "cm");
+// `tex` of the thread (0 = not known).
 [[nodiscard]] std::vector<AttachmentFault> attachment_faults(const Strap& strap, const Bag& bag,
-                                                             double tex);
+                                                             double tex,
+                                                             const std::string& units = "cm");
 
 }  // namespace totebench::scenes

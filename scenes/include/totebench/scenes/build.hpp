@@ -119,6 +119,10 @@ struct SheetModel {
   solver::Model model;
   std::vector<int> probe_nodes;  // one a Probe
 };
+// All that is wrong with a scene, by the rules that the reader reports by; "" when it can be built.
+// A scene that was read without errors has none. `library` holds its own materials.
+[[nodiscard]] std::string faults_of(const Scene& scene, const materials::MaterialLibrary& library);
+
 [[nodiscard]] SheetModel build_sheet(const Scene& scene, const materials::MaterialLibrary& library);
 
 }  // namespace totebench::scenes

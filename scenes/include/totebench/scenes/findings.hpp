@@ -91,6 +91,9 @@ struct Findings {
 
 // Of all strap seams the one with the hardest pulled stitch; null where there is none.
 [[nodiscard]] const StrapSeamFinding* hardest_pulled(const Findings& found);
+// Of all strap seams the largest force on a stitch, and per length of stitching; 0 without any.
+[[nodiscard]] double peak_stitch_N(const Findings& found);
+[[nodiscard]] double peak_along_strap_seam_N_per_m(const Findings& found);
 
 // Geometry-dependent numbers of one solved pair (empty, loaded). Reports are copied in.
 [[nodiscard]] Findings make_findings(const Scene& scene, const Tote& tote,

@@ -26,10 +26,16 @@ struct ReadResult {
   ReadBuild build;              // of a scene with "choose" only
 };
 
+// Reads the faces of a sheet whose shape is a .vtp file into the scene, which takes VTK; does
+// nothing with any other. Returns an empty text, or what went wrong.
+using SurfaceReader = std::function<std::string(Scene&)>;
+
 // Neither throws on bad input, however broken or hostile: files above 1 MiB or nested deeper than
-// 64 are refused. `name` stands for the file in diagnostics.
+// 64 are refused. `name` stands for the file in diagnostics. Without `read_surface` a .vtp file is
+// taken on trust.
 [[nodiscard]] ReadResult read_scene(const std::filesystem::path& file,
-                                    const materials::MaterialLibrary& library);
+                                    const materials::MaterialLibrary& library,
+                                    const SurfaceReader& read_surface = {});
 [[nodiscard]] ReadResult read_scene_text(std::string_view text, const std::string& name,
                                          const materials::MaterialLibrary& library);
 

@@ -3,6 +3,8 @@
 
 #include <string>
 
+#include "totebench/scenes/units.hpp"
+
 namespace totebench::scenes {
 
 // A unit a person reads: value_shown = value_SI * per_SI.
@@ -21,9 +23,15 @@ struct ShownUnit {
 [[nodiscard]] ShownUnit mass_unit(const std::string& units);         // lb, kg, kg
 [[nodiscard]] ShownUnit areal_mass_unit(const std::string& units);   // oz/yd2, g/m2, g/m2
 
+// That of a dimension: kLength, kMass, kForce, kForcePerLength, kPressure (as a stress); any other
+// is shown in SI.
+[[nodiscard]] ShownUnit shown_unit(Dimension dimension, const std::string& units);
+
 // A number with about three significant digits, never in exponent form below a million.
 [[nodiscard]] std::string number_text(double value);
 
+[[nodiscard]] std::string shown_text(double value_SI, Dimension dimension,
+                                     const std::string& units);
 [[nodiscard]] std::string length_text(double length_m, const std::string& units);
 [[nodiscard]] std::string force_text(double force_N, const std::string& units);
 [[nodiscard]] std::string line_force_text(double force_N_per_m, const std::string& units);

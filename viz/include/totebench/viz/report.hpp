@@ -1,7 +1,6 @@
 // The report page: one HTML file that holds everything it shows and asks the network for nothing.
 #pragma once
 
-#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -64,8 +63,5 @@ struct Page {
 [[nodiscard]] std::vector<PageTable> input_tables(const std::vector<const scenes::Scene*>& scenes,
                                                   const materials::MaterialLibrary& library,
                                                   const std::string& units);
-
-// The content of a file; empty when it cannot be read.
-[[nodiscard]] std::string file_content(const std::filesystem::path& path);
 
 }  // namespace totebench::viz

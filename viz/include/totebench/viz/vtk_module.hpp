@@ -17,7 +17,8 @@ namespace totebench::viz {
 struct VtkModule {
   std::string (*write_surface)(const SurfaceData& data, const std::string& path) = nullptr;
   std::string (*write_points)(const PointCloudData& data, const std::string& path) = nullptr;
-  std::string (*draw)(const Picture& picture, const std::string& path) = nullptr;
+  // The picture as a PNG file, in memory.
+  std::string (*draw)(const Picture& picture, std::string& png) = nullptr;
   // Opens a window and returns when it is closed.
   std::string (*show)(const std::vector<Picture>& moments, const std::string& title) = nullptr;
   std::string (*read_faces)(const std::string& path, scenes::FlatFaces& faces) = nullptr;

@@ -29,7 +29,7 @@ struct ChooseResult {
   [[nodiscard]] int n_solved(bool in_full) const;
 };
 
-// Limits in the order of ChooseFigure; infinity where there is none.
+// Limits in the order of kChooseFigures; infinity where there is none.
 [[nodiscard]] Figures figure_limits(const scenes::ChooseLimits& limits);
 
 // "stabilizer 1 mm nonwoven, base 2 mm"

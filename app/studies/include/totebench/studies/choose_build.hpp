@@ -1,11 +1,14 @@
 // One build of a choice: which alternatives it has, and what it does on a mesh.
 #pragma once
 
+#include <array>
 #include <functional>
 #include <string>
 #include <vector>
 
 #include "totebench/materials/library.hpp"
+#include "totebench/scenes/choose.hpp"
+#include "totebench/scenes/figure.hpp"
 #include "totebench/scenes/scene.hpp"
 #include "totebench/studies/choose_search.hpp"
 #include "totebench/studies/hang.hpp"
@@ -13,17 +16,59 @@
 namespace totebench::studies {
 
 // The figures of a build, in this order; each has a limit of its kind.
-enum ChooseFigure : std::size_t {
-  kFigureSag,          // m
-  kFigureLengthening,  // m
-  kFigureDrop,         // strap drop, loaded, m
-  kFigureDropsUse,  // most used share of a strength whose loss drops the load, at the required load
-  kFigureSpoilsUse,  // likewise of one whose loss spoils the bag
-  kFigureMass,       // of the empty bag, kg
-  kFigureStands,     // height asked for over that at which the walls stand by themselves
-  kFigurePrice,      // of what is chosen
-  kFigures
+enum ChooseFigurePlace : std::size_t {
+  kFigureSag,
+  kFigureLengthening,
+  kFigureDrop,
+  kFigureDropsUse,
+  kFigureSpoilsUse,
+  kFigureMass,
+  kFigureStands,
+  kFigurePrice
 };
+
+struct ChooseFigure {
+  const char* name;
+  const char* key;  // in choose.json
+  const char* meaning;
+  double scenes::ChooseLimits::*limit;
+  scenes::Dimension dimension;          // of figure and limit
+  scenes::FigureValue found = nullptr;  // of a bag that hangs; null = known from elsewhere
+  const char* share = nullptr;          // a share used up of what the limit asks for, at most 1:
+                                        // the head of its column
+};
+
+// A figure that hanging the bag tells.
+[[nodiscard]] constexpr ChooseFigure hung_figure(const scenes::Figure& figure,
+                                                 double scenes::ChooseLimits::*limit) {
+  return {figure.name, figure.key, figure.meaning, limit, figure.dimension, figure.value};
+}
+
+inline constexpr auto kChooseFigures = std::to_array<ChooseFigure>({
+    hung_figure(scenes::figure_of<&scenes::Findings::bottom_sag_m>(),
+                &scenes::ChooseLimits::bottom_sag_m),
+    hung_figure(scenes::figure_of<&scenes::Findings::overall_lengthening_m>(),
+                &scenes::ChooseLimits::overall_lengthening_m),
+    hung_figure(scenes::figure_of<&scenes::Findings::strap_drop_loaded_m>(),
+                &scenes::ChooseLimits::strap_drop_m),
+    {"strength against dropping the load", "drops_load_share_used",
+     "most used share of a strength whose loss drops the load, at the required load",
+     &scenes::ChooseLimits::carries_kg, scenes::Dimension::kNone, nullptr, "used, drops"},
+    {"strength against being spoilt", "spoilt_share_used",
+     "most used share of a strength whose loss spoils the bag, likewise; 0 where none is known",
+     &scenes::ChooseLimits::carries_kg, scenes::Dimension::kNone, nullptr, "used, spoils"},
+    {"mass", "bag_mass_kg", "mass of the empty bag", &scenes::ChooseLimits::mass_kg,
+     scenes::Dimension::kMass},
+    {"standing by itself", "standing_share_used",
+     "height asked for over that at which the walls stand by themselves",
+     &scenes::ChooseLimits::standing_height_m, scenes::Dimension::kNone, nullptr, "used, standing"},
+    {"price", "price", "price of what is chosen", &scenes::ChooseLimits::price,
+     scenes::Dimension::kNone},
+});
+static_assert(kChooseFigures[kFigureDrop].limit == &scenes::ChooseLimits::strap_drop_m &&
+              kChooseFigures[kFigureSpoilsUse].limit == &scenes::ChooseLimits::carries_kg &&
+              kChooseFigures[kFigureMass].limit == &scenes::ChooseLimits::mass_kg &&
+              kChooseFigures[kFigurePrice].limit == &scenes::ChooseLimits::price);
 
 // The load that a build is asked to carry, and its margins.
 struct RequiredLoad {
@@ -33,7 +78,7 @@ struct RequiredLoad {
 };
 
 struct BuildSolve {
-  Figures figures;        // kFigures; NaN where not found or not asked
+  Figures figures;        // one a line of kChooseFigures; NaN where not found or not asked
   std::string drops_by;   // mode that is used most at the required load
   std::string spoils_by;  // likewise
 };

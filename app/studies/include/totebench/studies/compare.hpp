@@ -29,7 +29,6 @@ struct ComparedBag {
   scenes::Scene scene;
   HangResult result;
   BagDifference from_first;
-  std::string impossible;  // why nothing could be built of it; `result` is empty then
 };
 
 struct Comparison {

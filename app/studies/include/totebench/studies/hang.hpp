@@ -13,10 +13,9 @@
 
 #include "totebench/materials/library.hpp"
 #include "totebench/scenes/build.hpp"
-#include "totebench/scenes/findings.hpp"
+#include "totebench/scenes/figure.hpp"
 #include "totebench/scenes/scene.hpp"
 #include "totebench/solver/equilibrium.hpp"
-#include "totebench/studies/headline.hpp"
 
 namespace totebench::studies {
 
@@ -42,10 +41,11 @@ struct StitchBand {
 
 // What the scatter of the material data moves, see totebench/studies/data_scatter.hpp.
 struct DataScatter {
-  using Lengths = std::array<double, kHeadlineLengths>;
+  // One a line of kFigures, SI; 0 where its likely range is not from the materials.
+  using PerFigure = std::array<double, scenes::kFigures.size()>;
   struct Moves {
     std::string input;  // ScatterInput::label()
-    Lengths at_low_m{}, at_high_m{};
+    PerFigure at_low{}, at_high{};
   };
   std::vector<Moves> moves;    // of the numbers that move anything
   int unsolved = 0;            // numbers with which the bag did not come to rest; their moves are 0
@@ -69,7 +69,7 @@ struct HangResult {
 };
 
 // `library` is library_of(scene, ...). `level` is the mesh to end on, finest_level(scene) unless
-// given. Throws std::invalid_argument on impossible geometry.
+// given. Throws std::invalid_argument on geometry that the reader refuses.
 [[nodiscard]] HangResult hang_tote(const scenes::Scene& scene,
                                    const materials::MaterialLibrary& library,
                                    const OnHangProgress& on_progress,

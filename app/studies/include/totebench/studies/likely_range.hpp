@@ -14,20 +14,22 @@ namespace totebench::studies {
 // null where there is none.
 [[nodiscard]] const scenes::Findings* mesh_before(const HangResult& hung);
 
-// By how much a headline (index in kHeadlines) of `hung` moves between its mesh and the one before,
-// in SI. Empty where there is none to compare with.
-[[nodiscard]] std::optional<double> mesh_change(const HangResult& hung, std::size_t headline);
+// By how much a figure (a line of kFigures) of `hung` moves between its mesh and the one before, in
+// SI. Empty where there is none to compare with.
+[[nodiscard]] std::optional<double> mesh_change(const HangResult& hung,
+                                                const scenes::Figure& figure);
 
 struct Range {  // SI
   double low = 0;
   double high = 0;
 };
-// Of a length, where nine in ten bags have it by the scatter of the data; of the hardest pulled
-// stitch, its band; on top, either way, what the mesh changes. Empty where the scatter, or the
-// band, was not asked for, and for a headline that has neither.
-[[nodiscard]] std::optional<Range> likely_range(const HangResult& hung, std::size_t headline);
+// By Figure::likely_from where nine in ten bags have it by the scatter of the data, or the band of
+// the stitches; on top, either way, what the mesh changes. Empty where the scatter, or the band,
+// was not asked for, and for a figure that has neither.
+[[nodiscard]] std::optional<Range> likely_range(const HangResult& hung,
+                                                const scenes::Figure& figure);
 
-// What the scatter of a headline length comes from.
-[[nodiscard]] std::vector<Driver> drivers(const DataScatter& scatter, std::size_t headline);
+// What the scatter of a figure comes from.
+[[nodiscard]] std::vector<Driver> drivers(const DataScatter& scatter, const scenes::Figure& figure);
 
 }  // namespace totebench::studies

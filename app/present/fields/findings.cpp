@@ -1,0 +1,109 @@
+// findings.json: what a hanging tote and a hanging sheet have in common.
+#include "app/present/fields/findings.hpp"
+
+#include "app/present/advice.hpp"
+#include "app/present/fields/schemas.hpp"
+#include "app/present/findings_json.hpp"
+
+namespace totebench::app {
+
+const Fields<scenes::Utilisation>& utilisation_fields() {
+  using U = scenes::Utilisation;
+  static const auto fields =
+      Fields<U>("use", "One way to fail: what pulls, what holds.")
+          .value("mode", &U::mode, "Short name of the mode.")
+          .value("what", &U::what, "The same in words, with the place.")
+          .value("demand", &U::demand, "In `unit`.")
+          .value("capacity", &U::capacity, "In `unit`.")
+          .value("unit", &U::unit, "N, N/m or Pa.")
+          .value("ratio", &U::ratio,
+                 "Demand over capacity; 1 = fails. Below 1 is no promise: capacities scatter, and "
+                 "wear lowers them.")
+          .value("source", &U::source,
+                 "Where the capacity comes from: ids of the library's sources, grade in brackets.")
+          .value("grade", &U::grade, "The weakest grade among the data behind the capacity.")
+          .value("drops_load", &U::drops_load,
+                 "true: the load would fall; false: the bag is spoilt but goes on carrying.");
+  return fields;
+}
+
+const Fields<Mesh>& mesh_fields() {
+  static const auto fields = Fields<Mesh>("mesh", "The mesh the numbers belong to.")
+                                 .value("triangles", &Mesh::triangles, "Second-order triangles.")
+                                 .value("vertices", &Mesh::vertices, "Corners and mid-edge points.")
+                                 .value("degrees_of_freedom", &Mesh::degrees_of_freedom,
+                                        "Unknowns of the last equilibrium.");
+  return fields;
+}
+
+const Fields<Solve>& solve_fields() {
+  const auto report = [](auto member) {
+    return [member](const Solve& s) { return s.report.*member; };
+  };
+  using R = solver::SolveReport;
+  static const auto fields =
+      Fields<Solve>("solve", "How it was solved.")
+          .value(
+              "newton_iterations", [](const Solve& s) { return s.effort.newton_iterations; },
+              "Over all meshes, load steps and starts.")
+          .value(
+              "factorisations", [](const Solve& s) { return s.effort.factorisations; },
+              "Matrix factorisations, likewise.")
+          .value("residual_relative", report(&R::residual_relative),
+                 "Out-of-balance force on free nodes over the applied load, loaded state.")
+          .or_null("where no step was taken")
+          .value("stable", &Solve::stable,
+                 "The second variation of the energy is positive definite, empty and loaded: a "
+                 "small push dies out.")
+          .value("load_factor", report(&R::load_factor),
+                 "Share of the load carried by the loaded state.")
+          .value("energy_J", report(&R::energy_J), "Total potential energy of the loaded state.")
+          .value(
+              "seconds", [](const Solve& s) { return s.effort.seconds; },
+              "Wall-clock time of the whole study.")
+          .value("interrupted", &Solve::interrupted, "Stopped on request.")
+          .value(
+              "advice", [](const Solve& s) { return advice_for(s.report); },
+              "What to try when there is no equilibrium.");
+  return fields;
+}
+
+const Fields<Expected>& expected_fields() {
+  static const auto fields =
+      Fields<Expected>("expectation", "What the scene expects of its own result.")
+          .value(
+              "key", [](const Expected& e) { return e.expectation.key; },
+              "Key of this file or of its strap seams, or probes.<name>.displacement_<axis>_m.")
+          .value(
+              "low", [](const Expected& e) { return e.expectation.low; }, "Least expected.")
+          .value(
+              "high", [](const Expected& e) { return e.expectation.high; }, "Largest expected.")
+          .value("value", &Expected::value, "Found; of strap seams the largest.")
+          .or_null("where there is no such result")
+          .value(
+              "met",
+              [](const Expected& e) {
+                return e.value >= e.expectation.low && e.value <= e.expectation.high;
+              },
+              "low <= value <= high.");
+  return fields;
+}
+
+std::string findings_json(const scenes::Scene& scene, const studies::HangResult& result) {
+  return file_of(tote_fields(), ToteFindings{scene, result});
+}
+
+std::string findings_json(const scenes::Scene& scene, const studies::SheetHangResult& result) {
+  return file_of(sheet_fields(), SheetFindings{scene, result});
+}
+
+std::string findings_schema() {
+  Json definitions = Json::object();
+  const Json tote = tote_fields().schema(definitions);
+  const Json sheet = sheet_fields().schema(definitions);
+  const Json is_tote = {{"properties", {{"kind", {{"const", "tote"}}}}}, {"required", {"kind"}}};
+  return schema_text("What `totebench hang` found (findings.json)",
+                     {{"if", is_tote}, {"then", tote}, {"else", sheet}}, definitions);
+}
+
+}  // namespace totebench::app

@@ -1,0 +1,140 @@
+// findings.json of a sheet.
+#include <cmath>
+
+#include "app/present/fields/findings.hpp"
+
+namespace totebench::app {
+namespace {
+
+bool sheet_at_rest(const SheetFindings& s) {
+  return s.result.report.status == solver::SolveStatus::kConverged;
+}
+
+const Fields<solver::SolveReport>& sheet_balance_fields() {
+  using R = solver::SolveReport;
+  static const auto fields =
+      Fields<R>("sheet_balance", "Applied loads against reactions.")
+          .value("applied_N", &R::applied_N, "Total of the applied loads.")
+          .value("support_reaction_N", &R::reaction_N, "Total force of the supports.")
+          .value("relative_error", &R::balance_relative, "Size of the difference over the load.")
+          .or_null("without a load");
+  return fields;
+}
+
+// A probe in one state.
+struct ProbePlace {
+  double load_factor;
+  Eigen::Vector3d position_m, displacement_m;
+};
+
+const Fields<ProbePlace>& probe_place_fields() {
+  static const auto fields =
+      Fields<ProbePlace>("place", "Where a probe is.")
+          .value("position_m", &ProbePlace::position_m, "Where it is, x y z.")
+          .value("displacement_m", &ProbePlace::displacement_m,
+                 "How far it has moved from the rest shape, x y z.");
+  return fields;
+}
+
+const Fields<ProbePlace>& probe_step_fields() {
+  static const auto fields =
+      Fields<ProbePlace>("step", "A probe at part of the load.")
+          .value("load_factor", &ProbePlace::load_factor, "Share of the load.")
+          .with(probe_place_fields(), [](const ProbePlace& p) -> const ProbePlace& { return p; });
+  return fields;
+}
+
+struct ToldProbe {
+  std::string name;
+  std::vector<ProbePlace> steps;  // the last is where it is now
+};
+
+const Fields<ToldProbe>& probe_fields() {
+  static const auto fields =
+      Fields<ToldProbe>("probe", "A point of the sheet.")
+          .value("name", &ToldProbe::name, "As in the scene.")
+          .with(probe_place_fields(),
+                [](const ToldProbe& p) -> const ProbePlace& { return p.steps.back(); })
+          .list("steps", &ToldProbe::steps, probe_step_fields(), "The load rising, from 0.");
+  return fields;
+}
+
+std::vector<ToldProbe> told_probes(const SheetFindings& s) {
+  const Eigen::Matrix3Xd& rest = s.result.sheet.model.mesh.position;
+  std::vector<ToldProbe> list;
+  for (std::size_t i = 0; i < s.result.sheet.probe_nodes.size(); ++i) {
+    const int node = s.result.sheet.probe_nodes[i];
+    ToldProbe probe{s.scene.sheet.probes[i].name, {}};
+    for (const solver::LoadStep& step : s.result.steps) {
+      const Eigen::Vector3d x = step.state.x.col(node);
+      probe.steps.push_back({step.load_factor, x, x - rest.col(node)});
+    }
+    list.push_back(std::move(probe));
+  }
+  return list;
+}
+
+std::vector<Expected> sheet_expectations(const SheetFindings& s) {
+  std::vector<Expected> list;
+  const std::vector<ToldProbe> all = told_probes(s);
+  for (const scenes::Expectation& expectation : s.scene.expect) {
+    double value = std::nan("");
+    for (const ToldProbe& probe : all) {
+      for (const int axis : {0, 1, 2}) {
+        const std::string key = "probes." + probe.name + ".displacement_" + "xyz"[axis] + "_m";
+        if (key == expectation.key) value = probe.steps.back().displacement_m[axis];
+      }
+    }
+    list.push_back({expectation, value});
+  }
+  return list;
+}
+
+std::vector<std::string> sheet_cautions(const SheetFindings& s) {
+  if (!sheet_at_rest(s) || s.result.report.stable) return {};
+  return {"The shape found is an equilibrium but not a stable one: the least push changes it."};
+}
+
+Fields<SheetFindings> made_sheet_fields() {
+  using S = SheetFindings;
+  auto fields = result_fields<S>("sheet", "A sheet under its load.", "sheet",
+                                 [](const S& x) { return x.scene.name; });
+  fields
+      .choice(
+          "status", {"converged", "not_converged"},
+          [](const S& s) { return sheet_at_rest(s) ? "converged" : "not_converged"; },
+          "converged: everything below is at equilibrium. not_converged: it is of the last good "
+          "state.")
+      .object(
+          "mesh",
+          [](const S& s) {
+            const solver::ShellMesh& mesh = s.result.sheet.model.mesh;
+            return Mesh{mesh.n_triangles(), mesh.n_nodes(), s.result.report.degrees_of_freedom};
+          },
+          mesh_fields(), "The mesh the numbers belong to.")
+      .object(
+          "solve",
+          [](const S& s) {
+            const solver::SolveReport& report = s.result.report;
+            return Solve{report, s.result.effort, report.stable,
+                         report.status == solver::SolveStatus::kInterrupted};
+          },
+          solve_fields(), "How it was solved.")
+      .object(
+          "balance", [](const S& s) -> const solver::SolveReport& { return s.result.report; },
+          sheet_balance_fields(), "Applied loads against reactions.")
+      .list("probes", told_probes, probe_fields(), "Points of the sheet.")
+      .list("expectations", sheet_expectations, expected_fields(),
+            "What the scene expects of its own result.")
+      .value("cautions", sheet_cautions, "What to bear in mind with these numbers.");
+  return fields;
+}
+
+}  // namespace
+
+const Fields<SheetFindings>& sheet_fields() {
+  static const Fields<SheetFindings> fields = made_sheet_fields();
+  return fields;
+}
+
+}  // namespace totebench::app

@@ -1,0 +1,123 @@
+// unzip.json.
+#include "app/present/fields/findings.hpp"
+#include "app/present/fields/schemas.hpp"
+#include "app/present/unzip_report.hpp"
+
+namespace totebench::app {
+namespace {
+
+struct Unzipped {
+  const scenes::Scene& scene;
+  const studies::Unzipping& result;
+  [[nodiscard]] double load_kg(const studies::Break& b) const {
+    return b.load_factor * scene.contents.mass_kg;
+  }
+};
+
+struct OneBreak {
+  const Unzipped& of;
+  const studies::Break& broke;
+};
+
+std::vector<OneBreak> told_breaks(const Unzipped& u) {
+  std::vector<OneBreak> list;
+  for (const studies::Break& b : u.result.breaks) list.push_back({u, b});
+  return list;
+}
+
+const Fields<OneBreak>& break_fields() {
+  using B = OneBreak;
+  const auto broke = [](auto member) { return [member](const B& b) { return b.broke.*member; }; };
+  static const auto fields =
+      Fields<B>("break", "A fastening that went.")
+          .value("strap_end", broke(&studies::Break::site), "Of which strap end.")
+          .value(
+              "below_first_row_m", [](const B& b) { return b.broke.place_m.x(); },
+              "Its place along the strap.")
+          .value(
+              "beside_centre_m", [](const B& b) { return b.broke.place_m.y(); },
+              "Its place across the strap.")
+          .choice(
+              "by", {"cloth", "fastening"},
+              [](const B& b) { return b.broke.by_cloth ? "cloth" : "fastening"; },
+              "cloth: torn out of it; fastening: its thread or rivet parted.")
+          .value(
+              "load_kg", [](const B& b) { return b.of.load_kg(b.broke); },
+              "Mass of the contents at which it goes with all before it gone.")
+          .value("pull_N", broke(&studies::Break::force_N), "What it carried.")
+          .value("sunk_before_m", broke(&studies::Break::sink_before_m),
+                 "How far the contents have sunk from where they hang at the set load.")
+          .value("sunk_after_m", broke(&studies::Break::sink_after_m), "The same without it.")
+          .value("stored_in_it_J", broke(&studies::Break::own_J), "Stored in the fastening.")
+          .value(
+              "set_free_J",
+              [](const B& b) {
+                return b.of.result.energy_known ? std::optional(b.broke.set_free_J) : std::nullopt;
+              },
+              "Set free by the break in all. Absent where it is not known.");
+  return fields;
+}
+
+const Fields<studies::Unzipping>& energy_fields() {
+  using R = studies::Unzipping;
+  static const auto fields =
+      Fields<R>("energy", "From the first break to the last.")
+          .value("work_J", &R::work_J,
+                 "Of the contents' weight, from loads and displacements alone.")
+          .value("stored_J", &R::stored_J, "Rise of what bag and load have stored.")
+          .value("set_free_J", &R::set_free_J, "By all breaks.")
+          .value("jumped_J", &R::jumped_J, "Set free by jumps of the shape between breaks.")
+          .value("imbalance_J", &R::imbalance_J, "Work less all the others.");
+  return fields;
+}
+
+Fields<Unzipped> made_unzip_fields() {
+  using U = Unzipped;
+  auto fields = result_fields<U>("unzip", "How a strap's end comes off.", "unzip",
+                                 [](const U& x) { return x.scene.name; });
+  fields
+      .value(
+          "set_mass_kg", [](const U& u) { return u.scene.contents.mass_kg; },
+          "Mass of the contents in the scene.")
+      .value(
+          "end_off", [](const U& u) { return u.result.end_off; },
+          "The strap end that came off; empty = none.")
+      .value(
+          "fastenings_of_end", [](const U& u) { return u.result.fastenings_of_end; },
+          "Stitches or rivets it had.")
+      .value(
+          "why_ended", [](const U& u) { return u.result.why_ended; },
+          "Why it ended where no end came off.")
+      .list("breaks", told_breaks, break_fields(), "In their order.")
+      .value(
+          "most_held_kg",
+          [](const U& u) -> std::optional<double> {
+            if (u.result.breaks.empty()) return std::nullopt;
+            return u.load_kg(u.result.breaks[u.result.last_held()]);
+          },
+          "Largest mass held on the way. Absent without a break.")
+      .object(
+          "energy", [](const U& u) { return u.result.energy_known ? &u.result : nullptr; },
+          energy_fields(), "Absent where it is not known: contents that press like a heap.")
+      .value(
+          "cautions", [](const U& u) { return unzip_cautions(u.result); },
+          "What to bear in mind with these numbers.");
+  return fields;
+}
+
+const Fields<Unzipped>& unzip_fields() {
+  static const Fields<Unzipped> fields = made_unzip_fields();
+  return fields;
+}
+
+}  // namespace
+
+std::string unzip_json(const scenes::Scene& scene, const studies::Unzipping& result) {
+  return file_of(unzip_fields(), Unzipped{scene, result});
+}
+
+std::string unzip_schema() {
+  return schema_of("What `totebench unzip` found (unzip.json)", unzip_fields());
+}
+
+}  // namespace totebench::app
