@@ -1,7 +1,6 @@
 #include "solver/contact/contact_search.hpp"
 
 #include <algorithm>
-#include <iterator>
 
 #include "solver/contact/collision_free_share.hpp"
 #include "solver/contact/crossing.hpp"
@@ -59,28 +58,37 @@ void ContactSearch::find_pairs(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd
   }
 }
 
-std::vector<NearPair> ContactSearch::near(const Eigen::Matrix3Xd& x, double margin_m) {
+NearPairs ContactSearch::near(const Eigen::Matrix3Xd& x, double margin_m) {
   find_pairs(x, nullptr, margin_m);
   std::sort(point_pairs_.begin(), point_pairs_.end());
   std::sort(edge_pairs_.begin(), edge_pairs_.end());
-  std::vector<NearPair> found;
+  NearPairs near{{}, margin_m};
   const auto add = [&](const IndexPairs& pairs, PairKind kind) {
-    std::vector<NearPair> candidates(pairs.size());
+    std::vector<NearPair> found(pairs.size());
 #pragma omp parallel for schedule(static)
     for (std::size_t k = 0; k < pairs.size(); ++k) {
       const auto& [i, j] = pairs[k];
-      NearPair& near = candidates[k];
-      near.key = key_of(kind, pairs[k]);
-      near.pair =
-          kind == PairKind::kEdgeEdge ? surface_.edge_pair(i, j) : surface_.point_pair(i, j);
-      near.beyond_m = pair_distance(kind, points_of(near.pair.node, x)) - near.pair.barrier.gap_m;
+      const bool edges = kind == PairKind::kEdgeEdge;
+      const double distance = pair_distance(
+          kind, points_of(edges ? surface_.edge_nodes(i, j) : surface_.point_nodes(i, j), x));
+      found[k].beyond_m = distance - surface_.largest_gap_m();
+      if (found[k].beyond_m >= margin_m) continue;  // no need of the gap itself
+      found[k].key = key_of(kind, pairs[k]);
+      found[k].pair = edges ? surface_.edge_pair(i, j) : surface_.point_pair(i, j);
+      found[k].beyond_m = distance - found[k].pair.barrier.gap_m;
     }
-    std::copy_if(candidates.begin(), candidates.end(), std::back_inserter(found),
-                 [&](const NearPair& near) { return near.beyond_m < margin_m; });
+    for (const NearPair& pair : found) {
+      const double at_start = pair.pair.start_m - pair.pair.barrier.gap_m;
+      if (pair.beyond_m < std::min(margin_m, kMarginShare * at_start)) {
+        near.pairs.push_back(pair);
+      } else {
+        near.next_m = std::min(near.next_m, pair.beyond_m);
+      }
+    }
   };
   add(point_pairs_, PairKind::kPointTriangle);
   add(edge_pairs_, PairKind::kEdgeEdge);
-  return found;
+  return near;
 }
 
 double ContactSearch::free_share(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd& step,

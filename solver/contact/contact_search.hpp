@@ -16,13 +16,21 @@ struct NearPair {
   double beyond_m = 0;  // distance less the pair's gap
 };
 
+// Pairs are near up to a margin beyond their gap, but none that is this share or more as far beyond
+// it as at the start: those are neighbours within a sheet that lies as it did.
+inline constexpr double kMarginShare = 0.75;
+struct NearPairs {
+  std::vector<NearPair> pairs;  // by rising key
+  double next_m = 0;            // the least beyond_m of all others, or the margin if that is less
+};
+
 class ContactSearch {
  public:
   // The model must outlive it. Throws std::invalid_argument as ContactSurface does.
   explicit ContactSearch(const Model& model);
 
-  // All pairs nearer than their gap and `margin_m`, by rising key. x: 3 x n_nodes, m.
-  [[nodiscard]] std::vector<NearPair> near(const Eigen::Matrix3Xd& x, double margin_m);
+  // x: 3 x n_nodes, m.
+  [[nodiscard]] NearPairs near(const Eigen::Matrix3Xd& x, double margin_m);
 
   // A share of `step` (3 x n_nodes, m), at most `most`, over which no pair meets
   // (collision_free_share); pairs whose gaps the step does not reach are not looked at.

@@ -12,9 +12,6 @@ namespace {
 
 // Chosen by counting analyses of the Hessian's pattern: without a margin five times as many.
 constexpr double kMargin_m = 1e-3;
-// No pair is listed further beyond its gap than this share of it, for no neighbours within a sheet
-// to be listed as they start.
-constexpr double kMarginShare = 0.75;
 // A node moves no further in one step: the boxes that it sweeps stay small.
 constexpr double kLongestWay_m = 0.05;
 
@@ -54,33 +51,29 @@ void ContactTerm::prepare(const State& state) {
   if (searched_.cols() == state.x.cols() && 2 * largest_norm(state.x - searched_) < slack_m_) {
     return;
   }
-  const std::vector<NearPair> near = search_.near(state.x, kMargin_m);
+  const NearPairs near = search_.near(state.x, kMargin_m);
   searched_ = state.x;
-  slack_m_ = kMargin_m;
-  for (const NearPair& pair : near) {
+  slack_m_ = near.next_m;
+  for (const NearPair& pair : near.pairs) {
     if (std::binary_search(keys_.begin(), keys_.end(), pair.key)) continue;
     slack_m_ = std::min(slack_m_, pair.beyond_m);
   }
-  if (slack_m_ <= 0) slack_m_ = adopt(near);
+  if (slack_m_ > 0) return;
+  adopt(near.pairs);
+  slack_m_ = near.next_m;
 }
 
-double ContactTerm::adopt(const std::vector<NearPair>& near) {
-  double slack = kMargin_m;
+void ContactTerm::adopt(const std::vector<NearPair>& near) {
   ++version_;
   pairs_.clear();
   keys_.clear();
   unknowns_.clear();
   for (const NearPair& found : near) {
-    if (found.beyond_m >= kMarginShare * found.pair.barrier.gap_m) {
-      slack = std::min(slack, found.beyond_m);
-      continue;
-    }
     pairs_.push_back(found.pair);
     keys_.push_back(found.key);
     std::array<int, 12>& unknowns = unknowns_.emplace_back();
     for (int i = 0; i < 12; ++i) unknowns[i] = 3 * found.pair.node[i / 3] + i % 3;
   }
-  return slack;
 }
 
 double ContactTerm::largest_step(const State& state, const Eigen::VectorXd& step) const {

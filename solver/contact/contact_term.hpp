@@ -31,8 +31,7 @@ class ContactTerm final : public EnergyTerm {
   [[nodiscard]] double largest_step(const State& state, const Eigen::VectorXd& step) const override;
 
  private:
-  // Lists the nearest of these. Returns how near to its gap the next one is.
-  [[nodiscard]] double adopt(const std::vector<NearPair>& near);
+  void adopt(const std::vector<NearPair>& near);
 
   mutable ContactSearch search_;  // its trees are fitted anew at every search
   std::vector<ContactPair> pairs_;

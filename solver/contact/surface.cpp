@@ -123,9 +123,9 @@ bool ContactSurface::edge_may_cross(int edge, int part) const {
 }
 
 void ContactSurface::set_gap(ContactPair& pair, double weight_m2, double mean_thickness_m) const {
-  const double start = pair_distance(pair.kind, points_of(pair.node, model_.mesh.position));
+  pair.start_m = pair_distance(pair.kind, points_of(pair.node, model_.mesh.position));
   pair.barrier.gap_m =
-      std::min(std::max(mean_thickness_m, model_.contact.least_gap_m), 0.5 * start);
+      std::min(std::max(mean_thickness_m, model_.contact.least_gap_m), kStartShare * pair.start_m);
   pair.barrier.stiffness_J = weight_m2 * model_.contact.stiffness_Pa * pair.barrier.gap_m;
 }
 
@@ -143,7 +143,7 @@ std::array<int, 4> ContactSurface::edge_nodes(int a, int b) const {
 ContactPair ContactSurface::point_pair(int point, int part) const {
   const ContactPoint& p = points_[point];
   const ContactPart& t = parts_[part];
-  ContactPair pair{PairKind::kPointTriangle, point_nodes(point, part), {}};
+  ContactPair pair{PairKind::kPointTriangle, point_nodes(point, part), {}, 0};
   set_gap(pair, p.area_m2 / 2, (p.thickness_m + t.thickness_m) / 2);
   return pair;
 }
@@ -151,7 +151,7 @@ ContactPair ContactSurface::point_pair(int point, int part) const {
 ContactPair ContactSurface::edge_pair(int a, int b) const {
   const ContactEdge& e = edges_[a];
   const ContactEdge& f = edges_[b];
-  ContactPair pair{PairKind::kEdgeEdge, edge_nodes(a, b), {}};
+  ContactPair pair{PairKind::kEdgeEdge, edge_nodes(a, b), {}, 0};
   pair.barrier.parallel_m4 = parallel_limit(e.length_sq, f.length_sq);
   set_gap(pair, (e.area_m2 + f.area_m2) / 8, (e.thickness_m + f.thickness_m) / 2);
   return pair;

@@ -36,7 +36,11 @@ struct ContactPair {
   PairKind kind = PairKind::kPointTriangle;
   std::array<int, 4> node{};
   Barrier barrier;
+  double start_m = 0;  // distance where the model starts
 };
+
+// The gap of a pair is no more than this share of its distance at the start.
+inline constexpr double kStartShare = 0.75;
 // Columns of x (3 x n_nodes) at the nodes of a pair.
 [[nodiscard]] PairPoints points_of(const std::array<int, 4>& node,
                                    const Eigen::Ref<const Eigen::Matrix3Xd>& x);
@@ -59,8 +63,8 @@ class ContactSurface {
   [[nodiscard]] std::array<int, 4> edge_nodes(int a, int b) const;
   // With the barrier of the pair: weight * stiffness * gap, the weight being half the area of the
   // point, or a quarter of the mean of the edges. The gap is the mean thickness, but no more than
-  // half the pair's distance at the start: neighbours within a fine sheet start without force, and
-  // get some only where it folds.
+  // kStartShare of the pair's distance at the start: neighbours within a fine sheet start without
+  // force, and get some only where it folds.
   [[nodiscard]] ContactPair point_pair(int point, int part) const;
   [[nodiscard]] ContactPair edge_pair(int a, int b) const;
   [[nodiscard]] double largest_gap_m() const { return largest_gap_m_; }

@@ -75,9 +75,16 @@ TEST(ContactSearch, FindsAllThatIsNear) {
     const Eigen::Matrix3Xd x = shaken(model.mesh.position, 2e-3, seed);
     constexpr double kMargin = 0.7e-3;
     std::size_t n_near = 0;
+    double next = kMargin;
     const auto count = [&](const ContactPair& pair) {
       const double d = solver::pair_distance(pair.kind, solver::points_of(pair.node, x));
-      if (d - pair.barrier.gap_m < kMargin) ++n_near;
+      const double beyond = d - pair.barrier.gap_m;
+      const double at_start = pair.start_m - pair.barrier.gap_m;
+      if (beyond < std::min(kMargin, solver::kMarginShare * at_start)) {
+        ++n_near;
+      } else {
+        next = std::min(next, beyond);
+      }
     };
     for (int i = 0; i < static_cast<int>(surface.points().size()); ++i) {
       for (int j = 0; j < static_cast<int>(surface.parts().size()); ++j) {
@@ -89,8 +96,10 @@ TEST(ContactSearch, FindsAllThatIsNear) {
         if (surface.edges_may_touch(i, j)) count(surface.edge_pair(i, j));
       }
     }
-    const std::vector<solver::NearPair> near = search.near(x, kMargin);
+    const solver::NearPairs found = search.near(x, kMargin);
+    const std::vector<solver::NearPair>& near = found.pairs;
     EXPECT_EQ(near.size(), n_near);
+    EXPECT_EQ(found.next_m, next);
     EXPECT_GT(n_near, 40U);
     for (std::size_t k = 0; k < near.size(); ++k) {
       const ContactPair& pair = near[k].pair;
