@@ -105,13 +105,15 @@ Vector3d Ribbon::place(const Vector2d& st) const {
   const bool first = s < held_from_m;
   const RibbonFrame frame =
       legs_[first ? 0 : 1].at(first ? s - overlap_m : length_m - overlap_m - s);
+  // Legs turn on their way from faces to hand. Each keeps to its own side of the middle, and each
+  // of two handles to its own side of the bag, or they would start in each other.
+  const auto aside = [&](int axis, double side) {
+    const double low = side * frame.centre[axis] - 0.5 * width_m * std::abs(frame.axes(axis, 1));
+    return side * std::max(0.0, kHandleGap_m / 2 - low);
+  };
   Vector3d x = frame.centre + st.y() * frame.axes.col(1);
-  // Two handles turn on their way from faces to hand: each keeps to its own side of the bag, or
-  // they would start in each other.
-  if (side_ != 0) {
-    const double low = side_ * frame.centre.y() - 0.5 * width_m * std::abs(frame.axes(1, 1));
-    x.y() += side_ * std::max(0.0, kHandleGap_m / 2 - low);
-  }
+  x.x() += aside(0, first ? -along_.x() : along_.x());
+  if (side_ != 0) x.y() += aside(1, side_);
   return x;
 }
 
