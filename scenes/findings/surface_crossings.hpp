@@ -1,5 +1,5 @@
-// Do parts of a solved tote pass through each other? The solver knows no contact of the bag with
-// itself, so this is looked for afterwards and said.
+// Do parts of a solved tote pass through each other? The solver's contact is to prevent it,
+// where it is asked for; this judges every result without it.
 #pragma once
 
 #include <string>

@@ -279,12 +279,17 @@ std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Fi
   } else if (!findings.loaded.stable || !findings.empty.stable) {
     add("The shape found is not stable: a small push would take the bag to another one.");
   }
+  if (scene.solve.contact && !tote.model.contact.active()) {
+    add("Contact was left out: parts of this bag start in each other.");
+  }
   if (findings.surface_crossings > 0) {
-    add(fmt::format(
-        "Surfaces pass through each other in this result, in {} pairs of triangles: {}. "
-        "Contact of the bag with itself is not modelled; shapes and numbers near these "
-        "places are not to be trusted.",
-        findings.surface_crossings, findings.surface_crossings_where));
+    const char* cure = tote.model.contact.active()
+                           ? "A finer mesh holds them further apart"
+                           : "Contact of the bag with itself is not reckoned with (solve.contact)";
+    add(
+        fmt::format("Surfaces pass through each other in this result, in {} pairs of triangles: "
+                    "{}. {}; shapes and numbers near these places are not to be trusted.",
+                    findings.surface_crossings, findings.surface_crossings_where, cure));
   }
   if (findings.other_shape.found) {
     const auto length = [&](double length_m) {

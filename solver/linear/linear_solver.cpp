@@ -61,6 +61,9 @@ class OneThread {
   int levels_ = 1;
 };
 
+// An ordering is kept until a factorisation takes this many times the work it did at first.
+constexpr double kMostWork = 1.5;
+
 class CholmodCholesky final : public SparseCholesky {
  public:
   CholmodCholesky() {
@@ -92,12 +95,19 @@ class CholmodCholesky final : public SparseCholesky {
     static std::mutex one_at_a_time;
     const std::lock_guard lock(one_at_a_time);
     const OneThread one_thread;
+    // A pattern that has changed a little keeps its ordering, which takes longest to find.
+    if (static_cast<Eigen::Index>(order_.size()) == lower.cols()) {
+      put_in_order(lower);
+      analyse_in_order(ordered_, CHOLMOD_NATURAL);
+      if (common_.fl <= kMostWork * work_) return;
+    }
     // Nested dissection is the better ordering at every size we use.
     analyse_in_order(lower, CHOLMOD_METIS);
     const auto* permutation = static_cast<const int*>(factor_->Perm);
     order_.assign(permutation, permutation + lower.cols());
     put_in_order(lower);
     analyse_in_order(ordered_, CHOLMOD_NATURAL);
+    work_ = common_.fl;
   }
   bool factorise(const Eigen::SparseMatrix<double>& lower) override {
     const OneThread one_thread;
@@ -178,6 +188,7 @@ class CholmodCholesky final : public SparseCholesky {
   }
   cholmod_common common_{};
   cholmod_factor* factor_ = nullptr;
+  double work_ = 0;                      // of a factorisation when the ordering was found
   std::vector<int> order_;               // of the rows and columns: place -> unknown
   std::vector<int> from_;                // of each value of ordered_: its place in the matrix given
   Eigen::SparseMatrix<double> ordered_;  // lower triangle, rows and columns in order

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "solver/contact/finer_surface.hpp"
 #include "solver/mesh/quadrature.hpp"
 #include "solver/mesh/topology.hpp"
 #include "totebench/solver/equilibrium.hpp"
@@ -56,6 +57,7 @@ State prolong(const Model& coarse, const State& state, const Model& fine) {
           position_of(coarse.mesh, state.x, {child.parent, p.x(), p.y()});
     }
   }
+  if (fine.contact.active()) out.x = onto_finer_surface(coarse, state.x, fine, out.x);
   const Topology coarse_topology = make_topology(coarse);
   const Topology topology = make_topology(fine);
   out.director.resize(3, topology.n_directors());

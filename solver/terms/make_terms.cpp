@@ -1,5 +1,6 @@
 #include "solver/terms/make_terms.hpp"
 
+#include "solver/contact/contact_term.hpp"
 #include "solver/terms/fill_term.hpp"
 #include "solver/terms/floor_term.hpp"
 
@@ -26,6 +27,7 @@ EnergyTerms make_terms(const Model& model, const Topology& topology) {
   if (model.floor.active()) {
     terms.push_back(std::make_unique<FloorTerm>(model.mesh, model.floor));
   }
+  if (model.contact.active()) terms.push_back(std::make_unique<ContactTerm>(model));
   return terms;
 }
 

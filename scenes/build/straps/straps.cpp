@@ -105,11 +105,22 @@ Vector3d Ribbon::place(const Vector2d& st) const {
   const bool first = s < held_from_m;
   const RibbonFrame frame =
       legs_[first ? 0 : 1].at(first ? s - overlap_m : length_m - overlap_m - s);
-  return frame.centre + st.y() * frame.axes.col(1);
+  Vector3d x = frame.centre + st.y() * frame.axes.col(1);
+  if (!apart) return x;
+  // Legs turn on their way from faces to hand. Each keeps to its own side of the middle, and each
+  // of two handles to its own side of the bag, or they would start in each other.
+  const auto aside = [&](int axis, double side) {
+    const double low = side * frame.centre[axis] - 0.5 * width_m * std::abs(frame.axes(axis, 1));
+    return side * std::max(0.0, kHandleGap_m / 2 - low);
+  };
+  x.x() += aside(0, first ? -along_.x() : along_.x());
+  if (side_ != 0) x.y() += aside(1, side_);
+  return x;
 }
 
 void Ribbon::lay(const Pattern& pattern, const Support& support, double hold_y_m,
                  double thickness_m) {
+  side_ = hold_y_m > 0 ? 1 : (hold_y_m < 0 ? -1 : 0);
   const RibbonFrame start = frame_at_opening(pattern, *this, ends[0]);
   const RibbonFrame finish = frame_at_opening(pattern, *this, ends[1]);
   along_ = Vector3d(finish.centre.x() > start.centre.x() ? 1 : -1, 0, 0);
@@ -149,6 +160,7 @@ std::vector<Ribbon> make_ribbons(const Scene& scene, const Pattern& pattern, dou
     ribbon.overlap_m = strap.overlap_m;
     ribbon.length_m = strap.length_m + 2 * strap.overlap_m;
     ribbon.bag_height_m = pattern.height_m;
+    ribbon.apart = scene.solve.contact;
     ribbon.opening_face = face_called(pattern, handles ? face : "front");
     for (const bool first : {true, false}) {
       RibbonEnd& end = ribbon.ends[first ? 0 : 1];

@@ -49,6 +49,7 @@ class Ribbon {
   double bag_height_m = 0;
   std::array<RibbonEnd, 2> ends;
   int opening_face = 0;  // where strap drop is measured: this face's opening, at u = 0
+  bool apart = false;    // starts clear of the other ribbon and of itself, for contact
 
   [[nodiscard]] Eigen::Vector2d to_ribbon(const RibbonEnd& end, const StrapFootprint& foot,
                                           const Eigen::Vector2d& uv) const;
@@ -66,6 +67,7 @@ class Ribbon {
   std::vector<StrapCurve> legs_;                      // first, last (counted from its end)
   Eigen::Vector3d along_ = Eigen::Vector3d::UnitX();  // direction of s at the middle of the hold
   Eigen::Vector3d hold_ = Eigen::Vector3d::Zero();    // middle of the grip, or axis of the peg
+  int side_ = 0;                                      // +1 front, -1 back handle, 0 the only strap
   double peg_radius_m_ = 0;                           // of the strap's mid-surface; 0 = a hand
 };
 

@@ -9,6 +9,7 @@
 
 #include "scenes/build/tote/base_pocket.hpp"
 #include "scenes/build/tote/seam_refinement.hpp"
+#include "scenes/build/tote/tote_contact.hpp"
 #include "scenes/build/tote/tote_mesh.hpp"
 #include "scenes/build/tote/tote_sections.hpp"
 #include "scenes/check/refuse.hpp"
@@ -241,6 +242,7 @@ Tote tote_on(ToteMesh mesh, const Plan& plan, const Scene& scene,
   tote.strap_midpoints = mesh.strap_midpoints;
   add_strengths(scene, library, tote);
   tote.volume_m3 = inside_volume(scene.bag);
+  if (scene.solve.contact) model.contact = tote_contact(scene, tote);
   return tote;
 }
 

@@ -158,7 +158,12 @@ const KeyTable& solve_keys() {
            .at(member(&SolveSpec::shapes))
            .defaults("2", kOurs)
            .usual("0", "20")
-           .limits("0", "200")}};
+           .limits("0", "200"),
+       Build("contact", KeyType::kBoolean,
+             "Whether walls, straps and base keep from passing through each other; without it "
+             "they may, and the result says where. Takes about half as long again.")
+           .at(member(&SolveSpec::contact))
+           .defaults("false", kOurs)}};
   return table;
 }
 

@@ -4,6 +4,7 @@
 
 #include <Eigen/Core>
 #include <Eigen/Geometry>
+#include <array>
 #include <limits>
 #include <vector>
 
@@ -110,6 +111,19 @@ struct Floor {
   [[nodiscard]] bool active() const { return stiffness_Pa_per_m > 0 && !triangles.empty(); }
 };
 
+// Sheets that do not pass through each other or themselves: a barrier that sets in at the mean
+// thickness of the two (solver/contact/barrier.hpp). Nothing touches at the start.
+struct Contact {
+  std::vector<double> thickness_m;  // per triangle, > 0; empty = no contact
+  double least_gap_m = 0.3e-3;      // the barrier sets in no nearer than this
+  double stiffness_Pa = 1000;       // scale of the pressure: 100 to 10 000 make little difference
+  // What is sewn or bonded together, or lies on each other by other means, is no contact: a group
+  // per triangle (0 .. 31; empty = all in group 0), and pairs of groups that do not count.
+  std::vector<int> group;
+  std::vector<std::array<int, 2>> together;
+  [[nodiscard]] bool active() const { return !thickness_m.empty(); }
+};
+
 struct FixedDof {
   int node = 0;
   int axis = 0;  // 0 x, 1 y, 2 z
@@ -140,8 +154,13 @@ struct Model {
   Eigen::VectorXd payload_pressure_Pa;  // per triangle, follows the normal; may be empty
   Fill fill;                            // mass times the load factor
   Floor floor;
+  Contact contact;
   double gravity_m_per_s2 = 9.80665;  // along -z
 };
+
+// Do sheets of a model with contact pass through each other as they are placed? Such a model cannot
+// be solved. Needs its mesh and contact alone.
+[[nodiscard]] bool starts_in_itself(const Model& model);
 
 // Consistent nodal forces (3 x n_nodes, N) of each section's own weight along -z.
 [[nodiscard]] Eigen::Matrix3Xd own_weight(const ShellMesh& mesh,

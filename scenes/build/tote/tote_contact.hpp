@@ -1,0 +1,13 @@
+// Which surfaces of a tote may touch, and how thick they are.
+#pragma once
+
+#include "totebench/scenes/build.hpp"
+
+namespace totebench::scenes {
+
+// Everything may touch but for what lies together: a strap's sewn end and the triangles that border
+// it against the bag's cloth, and a sheet in a pocket against the base. Needs the tote's mesh and
+// thickness. None where parts of the bag start in each other: findings say so.
+[[nodiscard]] solver::Contact tote_contact(const Scene& scene, const Tote& tote);
+
+}  // namespace totebench::scenes

@@ -1,0 +1,60 @@
+// Which points and parts, and which edges, of a surface are near each other or would meet on the
+// way of a step. Results do not depend on the number of threads.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "solver/contact/box_tree.hpp"
+#include "solver/contact/surface.hpp"
+
+namespace totebench::solver {
+
+struct NearPair {
+  std::uint64_t key = 0;  // names the pair; the same in every search
+  ContactPair pair;
+  double beyond_m = 0;  // distance less the pair's gap
+};
+
+// Pairs are near up to a margin beyond their gap, but none that is this share or more as far beyond
+// it as at the start: those are neighbours within a sheet that lies as it did.
+inline constexpr double kMarginShare = 0.75;
+struct NearPairs {
+  std::vector<NearPair> pairs;  // by rising key
+  double next_m = 0;            // the least beyond_m of all others, or the margin if that is less
+};
+
+class ContactSearch {
+ public:
+  // The model must outlive it. Throws std::invalid_argument as ContactSurface does.
+  explicit ContactSearch(const Model& model);
+
+  // x: 3 x n_nodes, m.
+  [[nodiscard]] NearPairs near(const Eigen::Matrix3Xd& x, double margin_m);
+
+  // A share of `step` (3 x n_nodes, m), at most `most`, over which no pair meets
+  // (collision_free_share); pairs whose gaps the step does not reach are not looked at.
+  [[nodiscard]] double free_share(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd& step,
+                                  double most);
+
+  // Pairs of an edge and a part that it passes through: indices of triangles of the mesh, each pair
+  // once, by rising index. Surfaces that start apart and move by free shares have none.
+  [[nodiscard]] std::vector<std::pair<int, int>> crossings(const Eigen::Matrix3Xd& x);
+
+ private:
+  // Boxes around features at x and x + sweep, each wider by half its gap and half the margin.
+  template <typename Features>
+  [[nodiscard]] std::vector<Box> boxes(const Features& features, const Eigen::Matrix3Xd& x,
+                                       const Eigen::Matrix3Xd* sweep, double margin_m) const;
+  // Fills point_pairs_ and edge_pairs_ with those whose boxes overlap and that may touch.
+  void find_pairs(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd* sweep, double margin_m);
+
+  ContactSurface surface_;
+  double least_gap_m_;
+  BoxTree parts_;  // fitted anew at every search
+  BoxTree edges_;
+  IndexPairs point_pairs_;  // found last: point and part
+  IndexPairs edge_pairs_;
+};
+
+}  // namespace totebench::solver

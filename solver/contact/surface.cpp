@@ -1,0 +1,160 @@
+#include "solver/contact/surface.hpp"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <bit>
+#include <map>
+#include <stdexcept>
+#include <string>
+#include <utility>
+
+namespace totebench::solver {
+namespace {
+
+constexpr int kGroups = 32;
+constexpr int kParts[4][3] = {{0, 3, 5}, {3, 1, 4}, {5, 4, 2}, {3, 4, 5}};
+
+void check(const Model& model) {
+  const Contact& rule = model.contact;
+  const std::size_t n = model.mesh.triangles.size();
+  if (rule.thickness_m.size() != n || (!rule.group.empty() && rule.group.size() != n)) {
+    throw std::invalid_argument("contact: one thickness and one group a triangle are needed");
+  }
+  for (const double t : rule.thickness_m) {
+    if (!(t > 0)) throw std::invalid_argument("contact: every thickness must be above zero");
+  }
+  if (!(rule.least_gap_m > 0 && rule.stiffness_Pa > 0)) {
+    throw std::invalid_argument("contact: least gap and stiffness must be above zero");
+  }
+  const auto known = [](int group) { return group >= 0 && group < kGroups; };
+  const bool pairs_known =
+      std::all_of(rule.together.begin(), rule.together.end(),
+                  [&](const auto& pair) { return known(pair[0]) && known(pair[1]); });
+  if (!pairs_known || !std::all_of(rule.group.begin(), rule.group.end(), known)) {
+    throw std::invalid_argument("contact: groups are numbered from 0 to " +
+                                std::to_string(kGroups - 1));
+  }
+}
+
+// The share of a part that a point or an edge of it stands for.
+void add(ContactFeature& feature, const ContactFeature& part) {
+  const double area = feature.area_m2 + part.area_m2 / 3;
+  feature.thickness_m += (part.thickness_m - feature.thickness_m) * part.area_m2 / 3 / area;
+  feature.area_m2 = area;
+  feature.groups |= part.groups;
+}
+
+template <typename A, typename B>
+bool disjoint(const A& a, const B& b) {
+  return std::none_of(a.begin(), a.end(),
+                      [&](int node) { return std::find(b.begin(), b.end(), node) != b.end(); });
+}
+
+}  // namespace
+
+PairPoints points_of(const std::array<int, 4>& node, const Eigen::Ref<const Eigen::Matrix3Xd>& x) {
+  PairPoints points;
+  for (int k = 0; k < 4; ++k) points.col(k) = x.col(node[k]);
+  return points;
+}
+
+ContactSurface::ContactSurface(const Model& model) : model_(model) {
+  check(model);
+  const Contact& rule = model.contact;
+  touched_by_.fill(~std::uint32_t{0});
+  for (const auto& [a, b] : rule.together) {
+    touched_by_[a] &= ~(std::uint32_t{1} << b);
+    touched_by_[b] &= ~(std::uint32_t{1} << a);
+  }
+  std::map<int, ContactPoint> points;
+  std::map<std::pair<int, int>, ContactEdge> edges;
+  for (int t = 0; t < model.mesh.n_triangles(); ++t) {
+    const Matrix36d& rest = model.mesh.rest[t];
+    for (const auto& local : kParts) {
+      ContactPart part;
+      for (int k = 0; k < 3; ++k) part.node[k] = model.mesh.triangles[t].node[local[k]];
+      const Eigen::Vector3d u = rest.col(local[1]) - rest.col(local[0]);
+      const Eigen::Vector3d v = rest.col(local[2]) - rest.col(local[0]);
+      part.area_m2 = 0.5 * u.cross(v).norm();
+      part.triangle = t;
+      part.thickness_m = rule.thickness_m[t];
+      part.groups = std::uint32_t{1} << (rule.group.empty() ? 0 : rule.group[t]);
+      for (int k = 0; k < 3; ++k) {
+        const int next = (k + 1) % 3;
+        ContactPoint& point = points[part.node[k]];
+        point.node = part.node[k];
+        add(point, part);
+        const std::pair<int, int> ends = std::minmax(part.node[k], part.node[next]);
+        ContactEdge& edge = edges[ends];
+        edge.triangle = t;
+        edge.node = {ends.first, ends.second};
+        edge.length_sq = (rest.col(local[next]) - rest.col(local[k])).squaredNorm();
+        add(edge, part);
+      }
+      largest_gap_m_ = std::max({largest_gap_m_, part.thickness_m, rule.least_gap_m});
+      parts_.push_back(part);
+    }
+  }
+  for (const auto& [node, point] : points) points_.push_back(point);
+  for (const auto& [ends, edge] : edges) edges_.push_back(edge);
+}
+
+bool ContactSurface::groups_may_touch(std::uint32_t a, std::uint32_t b) const {
+  for (std::uint32_t left = a; left != 0; left &= left - 1) {
+    if ((touched_by_[std::countr_zero(left)] & b) != 0) return true;
+  }
+  return false;
+}
+
+bool ContactSurface::point_may_touch(int point, int part) const {
+  const ContactPoint& p = points_[point];
+  const ContactPart& t = parts_[part];
+  return disjoint(t.node, std::array{p.node}) && groups_may_touch(p.groups, t.groups);
+}
+
+bool ContactSurface::edges_may_touch(int a, int b) const {
+  return disjoint(edges_[a].node, edges_[b].node) &&
+         groups_may_touch(edges_[a].groups, edges_[b].groups);
+}
+
+bool ContactSurface::edge_may_cross(int edge, int part) const {
+  return disjoint(edges_[edge].node, parts_[part].node) &&
+         groups_may_touch(edges_[edge].groups, parts_[part].groups);
+}
+
+void ContactSurface::set_gap(ContactPair& pair, double weight_m2, double mean_thickness_m) const {
+  pair.start_m = pair_distance(pair.kind, points_of(pair.node, model_.mesh.position));
+  pair.barrier.gap_m =
+      std::min(std::max(mean_thickness_m, model_.contact.least_gap_m), kStartShare * pair.start_m);
+  pair.barrier.stiffness_J = weight_m2 * model_.contact.stiffness_Pa * pair.barrier.gap_m;
+}
+
+std::array<int, 4> ContactSurface::point_nodes(int point, int part) const {
+  const std::array<int, 3>& t = parts_[part].node;
+  return {points_[point].node, t[0], t[1], t[2]};
+}
+
+std::array<int, 4> ContactSurface::edge_nodes(int a, int b) const {
+  const std::array<int, 2>& e = edges_[a].node;
+  const std::array<int, 2>& f = edges_[b].node;
+  return {e[0], e[1], f[0], f[1]};
+}
+
+ContactPair ContactSurface::point_pair(int point, int part) const {
+  const ContactPoint& p = points_[point];
+  const ContactPart& t = parts_[part];
+  ContactPair pair{PairKind::kPointTriangle, point_nodes(point, part), {}, 0};
+  set_gap(pair, p.area_m2 / 2, (p.thickness_m + t.thickness_m) / 2);
+  return pair;
+}
+
+ContactPair ContactSurface::edge_pair(int a, int b) const {
+  const ContactEdge& e = edges_[a];
+  const ContactEdge& f = edges_[b];
+  ContactPair pair{PairKind::kEdgeEdge, edge_nodes(a, b), {}, 0};
+  pair.barrier.parallel_m4 = parallel_limit(e.length_sq, f.length_sq);
+  set_gap(pair, (e.area_m2 + f.area_m2) / 8, (e.thickness_m + f.thickness_m) / 2);
+  return pair;
+}
+
+}  // namespace totebench::solver

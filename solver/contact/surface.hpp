@@ -1,0 +1,84 @@
+// The surface that contact is sought on: each second-order triangle as four flat parts on its six
+// nodes. Nodes move along straight lines in a step, so what the parts meet on the way is exact.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+#include "solver/contact/barrier.hpp"
+#include "totebench/solver/model.hpp"
+
+namespace totebench::solver {
+
+// What a point, an edge or a flat part takes from the triangles it belongs to.
+struct ContactFeature {
+  double area_m2 = 0;        // a third of the parts at a point or an edge; the whole of a part
+  double thickness_m = 0;    // mean by area
+  std::uint32_t groups = 0;  // of Contact, one bit each
+};
+
+struct ContactPoint : ContactFeature {
+  int node = 0;
+};
+struct ContactEdge : ContactFeature {
+  std::array<int, 2> node{};
+  double length_sq = 0;  // at rest, m2
+  int triangle = 0;      // one that it belongs to
+};
+struct ContactPart : ContactFeature {
+  std::array<int, 3> node{};
+  int triangle = 0;
+};
+
+// A point and a part, or two edges, that may touch. Nodes in the order of PairPoints.
+struct ContactPair {
+  PairKind kind = PairKind::kPointTriangle;
+  std::array<int, 4> node{};
+  Barrier barrier;
+  double start_m = 0;  // distance where the model starts
+};
+
+// The gap of a pair is no more than this share of its distance at the start.
+inline constexpr double kStartShare = 0.75;
+// Columns of x (3 x n_nodes) at the nodes of a pair.
+[[nodiscard]] PairPoints points_of(const std::array<int, 4>& node,
+                                   const Eigen::Ref<const Eigen::Matrix3Xd>& x);
+
+class ContactSurface {
+ public:
+  // The model must outlive it. Throws std::invalid_argument when the model's contact is impossible.
+  explicit ContactSurface(const Model& model);
+
+  [[nodiscard]] const std::vector<ContactPoint>& points() const { return points_; }
+  [[nodiscard]] const std::vector<ContactEdge>& edges() const { return edges_; }
+  [[nodiscard]] const std::vector<ContactPart>& parts() const { return parts_; }
+
+  // Do they share no node, and are they not held together?
+  [[nodiscard]] bool point_may_touch(int point, int part) const;
+  [[nodiscard]] bool edges_may_touch(int a, int b) const;
+  [[nodiscard]] bool edge_may_cross(int edge, int part) const;
+
+  [[nodiscard]] std::array<int, 4> point_nodes(int point, int part) const;
+  [[nodiscard]] std::array<int, 4> edge_nodes(int a, int b) const;
+  // With the barrier of the pair: weight * stiffness * gap, the weight being half the area of the
+  // point, or a quarter of the mean of the edges. The gap is the mean thickness, but no more than
+  // kStartShare of the pair's distance at the start: neighbours within a fine sheet start without
+  // force, and get some only where it folds.
+  [[nodiscard]] ContactPair point_pair(int point, int part) const;
+  [[nodiscard]] ContactPair edge_pair(int a, int b) const;
+  [[nodiscard]] double largest_gap_m() const { return largest_gap_m_; }
+
+ private:
+  [[nodiscard]] bool groups_may_touch(std::uint32_t a, std::uint32_t b) const;
+  void set_gap(ContactPair& pair, double weight_m2, double mean_thickness_m) const;
+
+  const Model& model_;
+  std::vector<ContactPoint> points_;
+  std::vector<ContactEdge> edges_;
+  std::vector<ContactPart> parts_;
+  std::array<std::uint32_t, 32> touched_by_{};  // per group: those that it may touch
+  double largest_gap_m_ = 0;
+};
+
+}  // namespace totebench::solver
