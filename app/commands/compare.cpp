@@ -85,17 +85,13 @@ std::vector<scenes::Scene> read_bags(const std::vector<std::string>& files,
 viz::Written write_files(const studies::Comparison& comparison,
                          const materials::MaterialLibrary& library, const std::string& json,
                          const std::string& units, const fs::path& folder) {
-  std::vector<solver::ShellFields> fields;
-  for (const studies::ComparedBag& bag : comparison.bags) {
-    fields.push_back(solver::shell_fields(bag.result.tote.model, bag.result.loaded));
-  }
   std::vector<viz::ComparedView> views;
   for (std::size_t i = 0; i < comparison.bags.size(); ++i) {
     const studies::ComparedBag& bag = comparison.bags[i];
     const std::string label = fmt::format("{}  {}", static_cast<char>('A' + i), bag.scene.name);
-    views.push_back({label, bag.result.tote, bag.result.empty.x, bag.result.loaded.x, fields[i],
-                     bag.result.findings.bottom_sag_m, bag.result.findings.overall_lengthening_m,
-                     bag.result.findings.converged()});
+    views.push_back({label, bag.result.tote, bag.result.empty.x, bag.result.loaded.x,
+                     bag.result.findings.loaded_fields, bag.result.findings.bottom_sag_m,
+                     bag.result.findings.overall_lengthening_m, bag.result.findings.converged()});
   }
   viz::Written written = viz::write_comparison_files(
       {{"comparison.json", json},

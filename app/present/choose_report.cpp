@@ -10,6 +10,7 @@
 #include "app/present/rate_report.hpp"
 #include "app/present/text_table.hpp"
 #include "totebench/scenes/unit_text.hpp"
+#include "totebench/studies/cautions.hpp"
 
 namespace totebench::app {
 namespace {
@@ -159,7 +160,7 @@ std::vector<std::string> search_lines(const studies::ChooseResult& r) {
 }
 
 std::vector<std::string> choose_cautions(const studies::ChooseResult& r, const std::string& units) {
-  std::vector<std::string> list = load_cautions();
+  std::vector<std::string> list = studies::load_cautions();
   if (r.load.carries_kg > 0) {
     list.push_back(fmt::format(
         "That a build carries {} is said of the typical bag, with the usual value of each "
@@ -172,7 +173,7 @@ std::vector<std::string> choose_cautions(const studies::ChooseResult& r, const s
         "strength.");
   }
   if (r.shown() >= 0) {
-    for (const std::string& text : special_cautions(r.hang.findings)) list.push_back(text);
+    for (const std::string& text : studies::special_cautions(r.hang.findings)) list.push_back(text);
   }
   return list;
 }

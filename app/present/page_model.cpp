@@ -15,7 +15,7 @@ void add_fields(const studies::HangResult& result, const viz::DrawnParts& parts,
                 const std::string& units, viz::PageModel& model) {
   const scenes::Tote& tote = result.tote;
   const solver::ShellMesh& mesh = tote.model.mesh;
-  const solver::ShellFields fields = solver::shell_fields(tote.model, result.loaded);
+  const solver::ShellFields& fields = result.findings.loaded_fields;
   const auto add = [&](const std::string& name, const std::string& unit, viz::CornerValues values) {
     double largest = 0;
     const double top = viz::bar_top(tote, values, parts.cloth, largest);

@@ -9,6 +9,7 @@
 #include "app/present/rate_tables.hpp"
 #include "app/present/report_page.hpp"
 #include "totebench/scenes/unit_text.hpp"
+#include "totebench/studies/cautions.hpp"
 #include "totebench/viz/svg_chart.hpp"
 
 namespace totebench::app {
@@ -17,8 +18,8 @@ std::string rate_report(const scenes::Scene& scene, const studies::RateResult& r
                         const std::string& units, const viz::Written& written,
                         const std::string& folder) {
   const studies::Rating& r = result.rating;
-  const std::string end =
-      cautions_text(rating_cautions(scene, result, units)) + "\n" + written_text(written, folder);
+  const std::string end = cautions_text(studies::rating_cautions(scene, result, units)) + "\n" +
+                          written_text(written, folder);
   if (result.interrupted) {
     return "Stopped on request: no rating. Run the same command again to go on with the sampled "
            "bags that were finished.\n" +
@@ -71,7 +72,7 @@ viz::Page rate_page(const scenes::Scene& scene, const studies::RateResult& resul
                     const std::string& json) {
   const studies::Rating& r = result.rating;
   viz::Page page = bag_page(scene, result.hang, units, rate_sentence(scene, result, units));
-  page.cautions = rating_cautions(scene, result, units);
+  page.cautions = studies::rating_cautions(scene, result, units);
   page.data_id = "rating";
   page.data_json = json;
   viz::PageSection fails;

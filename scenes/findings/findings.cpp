@@ -67,7 +67,8 @@ Findings make_findings(const Scene& scene, const Tote& tote, const solver::State
   found.strap_drop_loaded_m = strap_drop(tote, loaded);
   found.strap_drop_lengthening_m = found.strap_drop_loaded_m - found.strap_drop_empty_m;
 
-  const solver::ShellFields fields = solver::shell_fields(model, loaded);
+  found.loaded_fields = solver::shell_fields(model, loaded);
+  const solver::ShellFields& fields = found.loaded_fields;
   const Eigen::Matrix3Xd panel_force = cloth_force(tote, fields);
   found.strap_seams = strap_seam_findings(tote, loaded, panel_force);
   found.hook_friction_needed = hook_friction_needed(scene, found.strap_seams);
@@ -88,7 +89,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const solver::State
   const SurfaceCrossings crossings = surface_crossings(scene, tote, loaded);
   found.surface_crossings = crossings.pairs;
   found.surface_crossings_where = crossings.where;
-  found.utilisation = utilisations(scene, tote, loaded);
+  found.utilisation = utilisations(scene, tote, loaded, fields);
   found.other_shape = other_shape;
   found.cautions = cautions(scene, tote, found);
   return found;

@@ -40,13 +40,14 @@ void consider(Peak& peak, double demand, double capacity, const Capacity& from,
 // Demands of a state, mode by mode.
 class Demands {
  public:
-  Demands(const Scene& scene, const Tote& tote, const solver::State& state)
+  Demands(const Scene& scene, const Tote& tote, const solver::State& state,
+          const solver::ShellFields& fields)
       : scene_(scene),
         tote_(tote),
         model_(tote.model),
         state_(state),
         limits_(tote.strength),
-        fields_(solver::shell_fields(tote.model, state)),
+        fields_(fields),
         force_(cloth_force(tote, fields_)) {}
 
   std::vector<Utilisation> run() {
@@ -193,7 +194,7 @@ class Demands {
   const solver::Model& model_;
   const solver::State& state_;
   const ToteStrength& limits_;
-  solver::ShellFields fields_;
+  const solver::ShellFields& fields_;
   Eigen::Matrix3Xd force_;  // per triangle, of the cloth alone
   std::vector<Utilisation> list_;
 };
@@ -245,8 +246,14 @@ Eigen::Matrix3Xd cloth_force(const Tote& tote, const solver::ShellFields& fields
 }
 
 std::vector<Utilisation> utilisations(const Scene& scene, const Tote& tote,
+                                      const solver::State& loaded,
+                                      const solver::ShellFields& fields) {
+  return Demands(scene, tote, loaded, fields).run();
+}
+
+std::vector<Utilisation> utilisations(const Scene& scene, const Tote& tote,
                                       const solver::State& loaded) {
-  return Demands(scene, tote, loaded).run();
+  return utilisations(scene, tote, loaded, solver::shell_fields(tote.model, loaded));
 }
 
 std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Findings& findings) {

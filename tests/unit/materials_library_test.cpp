@@ -2,8 +2,13 @@
 #include <gtest/gtest.h>
 
 #include <cctype>
+#include <filesystem>
+#include <fstream>
 #include <set>
 #include <sstream>
+#include <stdexcept>
+#include <string>
+#include <vector>
 
 #include "materials/units.hpp"
 #include "tests/unit/shipped_library.hpp"
@@ -27,6 +32,29 @@ void for_each_number(Check check) {
   }
   for (const materials::StitchType& s : library().stitches()) check(s.id + ".factor", s.factor);
   for (const auto& [name, q] : library().rules()) check(name, q);
+}
+
+TEST(MaterialLibrary, FromTextInMemoryIsTheSameAsFromItsFolder) {
+  const materials::MaterialLibrary& loaded = library();
+  std::vector<materials::LibraryText> files;
+  for (const auto& entry : std::filesystem::directory_iterator(loaded.directory())) {
+    std::ifstream in(entry.path());
+    files.push_back(
+        {entry.path().filename().string(), std::string(std::istreambuf_iterator<char>(in), {})});
+  }
+  const auto parsed = materials::MaterialLibrary::parse(files);
+  EXPECT_EQ(parsed.ids(), loaded.ids());
+  EXPECT_EQ(parsed.thread_ids(), loaded.thread_ids());
+  EXPECT_EQ(parsed.rules().size(), loaded.rules().size());
+  EXPECT_EQ(parsed.find("cotton_duck_10oz")->get("areal_mass").value,
+            loaded.find("cotton_duck_10oz")->get("areal_mass").value);
+  files.front().text = "{ broken";
+  try {
+    (void)materials::MaterialLibrary::parse(files);
+    ADD_FAILURE() << "a broken text was taken";
+  } catch (const std::runtime_error& error) {
+    EXPECT_EQ(std::string(error.what()).rfind(files.front().name + ":1:", 0), 0) << error.what();
+  }
 }
 
 TEST(MaterialLibrary, HoldsWhatAToteIsMadeOf) {

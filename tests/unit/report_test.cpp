@@ -123,6 +123,7 @@ class ReportPage : public testing::Test {
     result_.coarse = sample.tote;
     scenes::Findings& found = result_.findings;
     found.empty.status = found.loaded.status = solver::SolveStatus::kConverged;
+    found.loaded_fields = solver::shell_fields(result_.tote.model, result_.loaded);
     found.weight_N = 31.4;
     found.loaded.reaction_N = {0, 0, 31.4};
     found.bottom_sag_m = 0.02345;

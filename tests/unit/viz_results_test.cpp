@@ -32,6 +32,7 @@ class VizResults : public testing::Test {
     empty_ = solver::start_state(sample_.tote.model);
     loaded_ = empty_;
     loaded_.x = sample_.loaded_x_m;
+    findings_.loaded_fields = solver::shell_fields(sample_.tote.model, loaded_);
   }
   void TearDown() override { fs::remove_all(folder_); }
 

@@ -262,9 +262,8 @@ solver::Model scaled(solver::Model model, double s, double a) {
 }
 
 // VERIFICATION  Tote_ScalingLaw
-// Reference   dimensional analysis: lengths times s, membrane stiffness times a, bending times a
-// s^2
-//             and forces times a s leave the shape as it is
+// Reference   dimensional analysis: lengths times s, membrane stiffness times a, bending times
+//             a s^2 and forces times a s leave the shape as it is
 // Inputs      the small tote, empty to loaded; even contents with s = 1.7, a = 0.3, a liquid with
 //             s = 1/8, a = 32 (which a computer scales without rounding)
 // Expected    no change of shape

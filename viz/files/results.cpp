@@ -100,7 +100,7 @@ Written write_tote_files(const ToteResult& result, const std::string& units,
                          const std::string& load_text, const fs::path& folder, BagField colour) {
   const scenes::Tote& tote = result.tote;
   const Eigen::Matrix3Xd& start = tote.model.mesh.position;
-  const solver::ShellFields loaded_fields = solver::shell_fields(tote.model, result.loaded);
+  const solver::ShellFields& loaded_fields = result.findings.loaded_fields;
   const Eigen::Matrix3Xd forces = solver::stitch_forces(tote.model, result.loaded);
   Folder out(folder);
   out.surface("tote_empty.vtu", tote_data(tote, result.empty.x, start,

@@ -4,6 +4,7 @@
 #include "app/present/fields/findings.hpp"
 #include "app/present/fields/schemas.hpp"
 #include "app/present/rate_report.hpp"
+#include "totebench/studies/cautions.hpp"
 
 namespace totebench::app {
 namespace {
@@ -300,7 +301,8 @@ Fields<RatedTote> made_rating_fields() {
       .value(
           "interrupted", [](const T& t) { return t.result.interrupted; }, "Stopped on request.")
       .value(
-          "cautions", [](const T& t) { return rating_cautions(t.scene, t.result, t.scene.units); },
+          "cautions",
+          [](const T& t) { return studies::rating_cautions(t.scene, t.result, t.scene.units); },
           "To be shown with every figure of this file.")
       .value(
           "set_mass_kg", [](const T& t) { return t.rating().set_mass_kg; },

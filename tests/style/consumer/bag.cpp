@@ -3,7 +3,7 @@
 #include <cstdio>
 #include <exception>
 #include <totebench/scenes/reader.hpp>
-#include <totebench/studies/rate.hpp>
+#include <totebench/studies/cautions.hpp>
 
 constexpr const char* kBag = R"({
   "schema_version": 1, "kind": "tote", "name": "a bag from a string",
@@ -34,8 +34,9 @@ int main(int argc, char** argv) try {
   const scenes::Findings& found = result.hang.findings;
   std::printf("sag %.4f m, strap drop %.4f m, rated %.1f kg, told %d times\n", found.bottom_sag_m,
               found.strap_drop_loaded_m, result.rating.rated_kg, told);
-  for (const std::string& caution : result.cautions) std::printf("- %s\n", caution.c_str());
-  return found.converged() && result.rated() && told > 0 && !result.cautions.empty() ? 0 : 1;
+  const auto cautions = studies::rating_cautions(*read.scene, result, "cm");
+  for (const std::string& caution : cautions) std::printf("- %s\n", caution.c_str());
+  return found.converged() && result.rated() && told > 0 && cautions.size() >= 4 ? 0 : 1;
 } catch (const std::exception& error) {
   std::fprintf(stderr, "%s\n", error.what());
   return 1;

@@ -71,6 +71,7 @@ struct Findings {
     double sag_high_m = 0;
   } other_shape;
   std::vector<std::string> cautions;
+  solver::ShellFields loaded_fields;  // of the loaded state, triangle by triangle
   [[nodiscard]] bool interrupted() const {
     return empty.status == solver::SolveStatus::kInterrupted ||
            loaded.status == solver::SolveStatus::kInterrupted;

@@ -29,6 +29,10 @@ namespace totebench::scenes {
 // Most used up first. Modes whose strength is not known are left out; cautions() names them.
 [[nodiscard]] std::vector<Utilisation> utilisations(const Scene& scene, const Tote& tote,
                                                     const solver::State& loaded);
+// The same, with the shell_fields() of `loaded` at hand.
+[[nodiscard]] std::vector<Utilisation> utilisations(const Scene& scene, const Tote& tote,
+                                                    const solver::State& loaded,
+                                                    const solver::ShellFields& fields);
 
 // Membrane force (N11, N22, N12; N/m) of each triangle's cloth: the whole less what a stitched-in
 // base sheet carries, N - s A_sheet E with s the share of the triangle the sheet covers. The sheet

@@ -28,7 +28,7 @@ struct Written {
   std::vector<std::string> files;     // names within the folder
   std::vector<std::string> problems;  // one sentence for each that lacks a display or a program
   std::vector<std::string> failures;  // and for each that was to be written and could not
-  std::string picture_png;            // the last picture drawn, whole; "" = none
+  std::string picture_png = {};       // the last picture drawn, whole; "" = none
 };
 
 // The loaded state belongs to the last step, or to the whole load where there are none.

@@ -102,7 +102,6 @@ struct RateResult {
   HangResult hang;
   Rating rating;
   Comfort at_set_load, at_rated_load;
-  std::vector<std::string> cautions;
   bool interrupted = false;
   double seconds = 0;
   [[nodiscard]] bool rated() const { return rating.rated_kg > 0 && !interrupted; }

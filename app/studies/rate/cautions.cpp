@@ -1,12 +1,11 @@
+#include "totebench/studies/cautions.hpp"
+
 #include <fmt/format.h>
 
-#include <algorithm>
-
-#include "app/present/rate_report.hpp"
 #include "totebench/materials/library.hpp"
 #include "totebench/scenes/unit_text.hpp"
 
-namespace totebench::app {
+namespace totebench::studies {
 
 std::vector<std::string> load_cautions() {
   return {
@@ -33,10 +32,9 @@ std::vector<std::string> special_cautions(const scenes::Findings& findings) {
   return list;
 }
 
-std::vector<std::string> rating_cautions(const scenes::Scene& scene,
-                                         const studies::RateResult& result,
+std::vector<std::string> rating_cautions(const scenes::Scene& scene, const RateResult& result,
                                          const std::string& units) {
-  const studies::Rating& r = result.rating;
+  const Rating& r = result.rating;
   std::vector<std::string> list = load_cautions();
   const auto add = [&list](std::string text) { list.push_back(std::move(text)); };
   if (!r.factor_grade.empty() && r.factor_grade != materials::kGradeSeen) {
@@ -58,8 +56,8 @@ std::vector<std::string> rating_cautions(const scenes::Scene& scene,
   }
   if ((r.spoiling_governs ? r.spoilt : r.drops).at_jump) {
     add("The shape jumps at the load that governs; the very load depends on how it is put on, "
-        "within "
-        "some 15 %.");
+        "within some "
+        "15 %.");
   }
   if (scene.contents.kind == scenes::ContentsKind::kLoose) {
     add("Loads above the scene's own are computed as heavier contents of the same volume.");
@@ -86,7 +84,7 @@ std::vector<std::string> rating_cautions(const scenes::Scene& scene,
                     "others.",
                     r.bags_failed, r.bags.size()));
   }
-  const studies::Comfort& rated = result.at_rated_load;
+  const Comfort& rated = result.at_rated_load;
   if (!rated.on_shoulder && rated.high_Pa > rated.limit_Pa && r.rated_kg > 0) {
     add("At the rated mass the straps press harder on the hand than its skin can take without "
         "losing its blood flow; the limit is the hand, not the bag.");
@@ -98,4 +96,4 @@ std::vector<std::string> rating_cautions(const scenes::Scene& scene,
   return list;
 }
 
-}  // namespace totebench::app
+}  // namespace totebench::studies

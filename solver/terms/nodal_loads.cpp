@@ -1,11 +1,10 @@
-#include "totebench/solver/model.hpp"
-
 #include <Eigen/Geometry>
 #include <set>
 #include <unordered_map>
 #include <utility>
 
 #include "solver/mesh/quadrature.hpp"
+#include "totebench/solver/model.hpp"
 
 namespace totebench::solver {
 namespace {
