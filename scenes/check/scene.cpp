@@ -5,7 +5,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "scenes/build/tote/tote_sections.hpp"
+#include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/format/resolve.hpp"
 #include "scenes/format/told_length.hpp"
 #include "totebench/materials/stack.hpp"

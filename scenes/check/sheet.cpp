@@ -7,8 +7,8 @@
 #include <optional>
 #include <stdexcept>
 
-#include "scenes/build/sheet/chart.hpp"
-#include "scenes/build/sheet/mesh.hpp"
+#include "scenes/builder/sheet/chart.hpp"
+#include "scenes/builder/sheet/mesh.hpp"
 #include "scenes/check/scene.hpp"
 #include "scenes/format/nearest.hpp"
 #include "scenes/format/resolve.hpp"

@@ -1,5 +1,5 @@
 // Straps: where they are sewn on, what they are made of, what holds them.
-#include "scenes/build/straps/straps.hpp"
+#include "scenes/builder/straps/straps.hpp"
 
 #include <fmt/format.h>
 
@@ -8,7 +8,7 @@
 #include <optional>
 #include <stdexcept>
 
-#include "scenes/build/tote/tote_sections.hpp"
+#include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/check/tote_rules.hpp"
 #include "scenes/format/resolve.hpp"
 #include "totebench/materials/stack.hpp"

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "scenes/build/tote/tote_mesh.hpp"
+#include "scenes/builder/tote/tote_mesh.hpp"
 #include "scenes/findings/hook_grip.hpp"
 #include "scenes/findings/surface_crossings.hpp"
 #include "totebench/scenes/base_shape.hpp"

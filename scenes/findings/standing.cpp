@@ -5,7 +5,7 @@
 #include <cmath>
 #include <limits>
 
-#include "scenes/build/tote/tote_sections.hpp"
+#include "scenes/builder/tote/tote_sections.hpp"
 #include "totebench/materials/stack.hpp"
 #include "totebench/scenes/build.hpp"
 #include "totebench/scenes/units.hpp"

@@ -5,7 +5,7 @@
 #include <Eigen/Dense>
 #include <cmath>
 
-#include "scenes/build/tote/tote_sections.hpp"
+#include "scenes/builder/tote/tote_sections.hpp"
 #include "totebench/materials/strength.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/scenes/units.hpp"

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "scenes/build/tote/tote_sections.hpp"
+#include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/patterns/cut_outline.hpp"
 
 namespace totebench::scenes {

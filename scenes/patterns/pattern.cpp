@@ -6,8 +6,8 @@
 #include <map>
 #include <stdexcept>
 
-#include "scenes/build/mesh/mesher.hpp"
-#include "scenes/build/tote/flat_placement.hpp"
+#include "scenes/builder/mesh/mesher.hpp"
+#include "scenes/builder/tote/flat_placement.hpp"
 #include "totebench/scenes/build.hpp"
 
 namespace totebench::scenes {

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "scenes/build/mesh/mesher.hpp"
+#include "scenes/builder/mesh/mesher.hpp"
 
 namespace totebench {
 namespace {

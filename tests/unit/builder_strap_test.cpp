@@ -3,7 +3,7 @@
 #include <Eigen/Geometry>
 #include <cmath>
 
-#include "scenes/build/straps/strap_curve.hpp"
+#include "scenes/builder/straps/strap_curve.hpp"
 #include "totebench/scenes/stitch_rows.hpp"
 
 namespace totebench {

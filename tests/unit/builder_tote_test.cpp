@@ -9,7 +9,7 @@
 #include <set>
 
 #include "builder_samples.hpp"
-#include "scenes/build/mesh/mesher.hpp"
+#include "scenes/builder/mesh/mesher.hpp"
 
 namespace totebench {
 namespace {

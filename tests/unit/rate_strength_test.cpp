@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "builder_samples.hpp"
-#include "scenes/build/tote/tote_sections.hpp"
+#include "scenes/builder/tote/tote_sections.hpp"
 #include "totebench/materials/strength.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/scenes/tote_strength.hpp"

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "scenes/build/sheet/chart.hpp"
+#include "scenes/builder/sheet/chart.hpp"
 
 namespace totebench {
 namespace {

@@ -6,7 +6,7 @@
 #include <map>
 #include <stdexcept>
 
-#include "scenes/build/sheet/mesh.hpp"
+#include "scenes/builder/sheet/mesh.hpp"
 #include "totebench/solver/model.hpp"
 
 namespace totebench {

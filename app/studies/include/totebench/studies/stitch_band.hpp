@@ -12,7 +12,7 @@
 namespace totebench::studies {
 
 // Stitches may be this many times as stiff as estimated, or as soft (estimate: from a seam that
-// slips to thread that hardly gives, see stitch_stiffness() in scenes/build/tote/build.cpp).
+// slips to thread that hardly gives, see stitch_stiffness() in scenes/builder/tote/build.cpp).
 inline constexpr double kStitchDoubt = 2.0;
 
 // The force on the hardest pulled stitch of the loaded bag of `hung` with all stitches 1 / and 1 x

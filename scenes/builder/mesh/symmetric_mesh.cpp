@@ -1,4 +1,4 @@
-#include "scenes/build/mesh/symmetric_mesh.hpp"
+#include "scenes/builder/mesh/symmetric_mesh.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,4 +1,4 @@
-#include "scenes/build/straps/strap_curve.hpp"
+#include "scenes/builder/straps/strap_curve.hpp"
 
 #include <Eigen/Dense>
 #include <Eigen/Geometry>

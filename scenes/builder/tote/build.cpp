@@ -7,11 +7,11 @@
 #include <optional>
 #include <stdexcept>
 
-#include "scenes/build/tote/base_pocket.hpp"
-#include "scenes/build/tote/seam_refinement.hpp"
-#include "scenes/build/tote/tote_contact.hpp"
-#include "scenes/build/tote/tote_mesh.hpp"
-#include "scenes/build/tote/tote_sections.hpp"
+#include "scenes/builder/tote/base_pocket.hpp"
+#include "scenes/builder/tote/seam_refinement.hpp"
+#include "scenes/builder/tote/tote_contact.hpp"
+#include "scenes/builder/tote/tote_mesh.hpp"
+#include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/check/refuse.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/scenes/stitch_rows.hpp"

@@ -1,4 +1,4 @@
-#include "scenes/build/sheet/mesh.hpp"
+#include "scenes/builder/sheet/mesh.hpp"
 
 #include <fmt/format.h>
 
@@ -9,8 +9,8 @@
 #include <stdexcept>
 #include <utility>
 
-#include "scenes/build/mesh/mesher.hpp"
-#include "scenes/build/sheet/chart.hpp"
+#include "scenes/builder/mesh/mesher.hpp"
+#include "scenes/builder/sheet/chart.hpp"
 #include "scenes/check/scene.hpp"
 #include "totebench/scenes/sheet_file.hpp"
 

@@ -10,7 +10,7 @@
 #include <string>
 #include <vector>
 
-#include "scenes/build/straps/strap_curve.hpp"
+#include "scenes/builder/straps/strap_curve.hpp"
 #include "scenes/patterns/pattern.hpp"
 
 namespace totebench::scenes {

@@ -1,10 +1,10 @@
-#include "scenes/build/sheet/section.hpp"
+#include "scenes/builder/sheet/section.hpp"
 
 #include <fmt/format.h>
 
 #include <stdexcept>
 
-#include "scenes/build/tote/tote_sections.hpp"
+#include "scenes/builder/tote/tote_sections.hpp"
 #include "totebench/materials/stack.hpp"
 
 namespace totebench::scenes {

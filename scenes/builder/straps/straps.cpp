@@ -1,4 +1,4 @@
-#include "scenes/build/straps/straps.hpp"
+#include "scenes/builder/straps/straps.hpp"
 
 #include <Eigen/Geometry>
 #include <cmath>

@@ -16,7 +16,7 @@
 #include <memory>
 #include <vector>
 
-#include "scenes/build/tote/tote_mesh.hpp"
+#include "scenes/builder/tote/tote_mesh.hpp"
 #include "totebench/materials/library.hpp"
 #include "totebench/materials/stack.hpp"
 

@@ -1,4 +1,4 @@
-#include "scenes/build/tote/flat_placement.hpp"
+#include "scenes/builder/tote/flat_placement.hpp"
 
 #include <algorithm>
 #include <cmath>

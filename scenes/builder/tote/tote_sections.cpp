@@ -1,4 +1,4 @@
-#include "scenes/build/tote/tote_sections.hpp"
+#include "scenes/builder/tote/tote_sections.hpp"
 
 #include <fmt/format.h>
 

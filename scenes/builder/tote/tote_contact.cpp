@@ -1,4 +1,4 @@
-#include "scenes/build/tote/tote_contact.hpp"
+#include "scenes/builder/tote/tote_contact.hpp"
 
 #include <algorithm>
 

@@ -1,4 +1,4 @@
-#include "scenes/build/tote/seam_refinement.hpp"
+#include "scenes/builder/tote/seam_refinement.hpp"
 
 #include <algorithm>
 #include <array>

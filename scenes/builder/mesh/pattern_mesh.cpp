@@ -1,4 +1,4 @@
-#include "scenes/build/mesh/pattern_mesh.hpp"
+#include "scenes/builder/mesh/pattern_mesh.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -6,7 +6,7 @@
 #include <set>
 #include <stdexcept>
 
-#include "scenes/build/mesh/symmetric_mesh.hpp"
+#include "scenes/builder/mesh/symmetric_mesh.hpp"
 
 namespace totebench::scenes {
 namespace {

@@ -1,4 +1,4 @@
-#include "scenes/build/mesh/mesher.hpp"
+#include "scenes/builder/mesh/mesher.hpp"
 
 #include <CGAL/Constrained_Delaunay_triangulation_2.h>
 #include <CGAL/Delaunay_mesh_criteria_2.h>

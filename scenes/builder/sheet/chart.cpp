@@ -1,4 +1,4 @@
-#include "scenes/build/sheet/chart.hpp"
+#include "scenes/builder/sheet/chart.hpp"
 
 #include <fmt/format.h>
 

@@ -10,9 +10,9 @@
 #include <numeric>
 #include <stdexcept>
 
-#include "scenes/build/sheet/chart.hpp"
-#include "scenes/build/sheet/mesh.hpp"
-#include "scenes/build/sheet/section.hpp"
+#include "scenes/builder/sheet/chart.hpp"
+#include "scenes/builder/sheet/mesh.hpp"
+#include "scenes/builder/sheet/section.hpp"
 #include "scenes/check/refuse.hpp"
 #include "totebench/scenes/sheet_file.hpp"
 

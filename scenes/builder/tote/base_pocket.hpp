@@ -13,7 +13,7 @@
 // springs at four points, together kPocketSlideShare of the weight per millimetre.
 #pragma once
 
-#include "scenes/build/tote/tote_mesh.hpp"
+#include "scenes/builder/tote/tote_mesh.hpp"
 
 namespace totebench::scenes {
 

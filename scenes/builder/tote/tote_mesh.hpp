@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
-#include "scenes/build/mesh/pattern_mesh.hpp"
-#include "scenes/build/straps/straps.hpp"
+#include "scenes/builder/mesh/pattern_mesh.hpp"
+#include "scenes/builder/straps/straps.hpp"
 #include "scenes/patterns/pattern.hpp"
 #include "totebench/scenes/build.hpp"
 

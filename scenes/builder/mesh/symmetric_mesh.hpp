@@ -2,7 +2,7 @@
 // so that its left and right strap seams come out the same.
 #pragma once
 
-#include "scenes/build/mesh/mesher.hpp"
+#include "scenes/builder/mesh/mesher.hpp"
 
 namespace totebench::scenes {
 

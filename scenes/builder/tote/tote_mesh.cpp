@@ -1,12 +1,12 @@
-#include "scenes/build/tote/tote_mesh.hpp"
+#include "scenes/builder/tote/tote_mesh.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <stdexcept>
 
-#include "scenes/build/mesh/pattern_mesh.hpp"
-#include "scenes/build/mesh/symmetric_mesh.hpp"
+#include "scenes/builder/mesh/pattern_mesh.hpp"
+#include "scenes/builder/mesh/symmetric_mesh.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/solver/refine.hpp"
 

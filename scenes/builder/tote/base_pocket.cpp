@@ -1,4 +1,4 @@
-#include "scenes/build/tote/base_pocket.hpp"
+#include "scenes/builder/tote/base_pocket.hpp"
 
 #include <cmath>
 #include <stdexcept>

@@ -9,7 +9,7 @@
 // there within some centimetres.
 #pragma once
 
-#include "scenes/build/tote/tote_mesh.hpp"
+#include "scenes/builder/tote/tote_mesh.hpp"
 
 namespace totebench::scenes {
 
