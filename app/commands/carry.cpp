@@ -1,6 +1,6 @@
 // totebench carry SCENE: picks the bag up, walks with it, takes the stairs and sets it down, in
 // time; says how much more than hanging still that asks of the straps. The study is in
-// carry_study.cpp, the words in carry_report.cpp.
+// app/studies/carry/, the words in app/present/carry_report.cpp.
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>

@@ -1,6 +1,6 @@
 // totebench choose SCENE: the lightest or cheapest build that keeps to the limits the scene sets.
-// The study is in choose_study.cpp, the search in choose_search.cpp, the words in
-// choose_report.cpp.
+// The study is in app/studies/choose/, the search in search.cpp there, the words in
+// app/present/choose_report.cpp.
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <filesystem>

@@ -1,5 +1,5 @@
 // What every command of `totebench` shares: its options, its exit codes, and how it joins the
-// command line. A command is one file command_<name>.cpp with one function
+// command line. A command is one file beside this one with one function
 // add_<name>_command(app, common, exit_code); command_line.cpp calls them all.
 #pragma once
 

@@ -1,5 +1,5 @@
 // totebench compare SCENE...: hangs every scene and every variant it names, and lays them side by
-// side. The study is in compare_study.cpp, the words in compare_report.cpp.
+// side. The study is in app/studies/compare/, the words in app/present/compare_report.cpp.
 #include "totebench/studies/compare.hpp"
 
 #include <fmt/format.h>

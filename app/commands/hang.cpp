@@ -1,5 +1,5 @@
 // totebench hang SCENE: solves a scene empty and loaded, says what it found, writes what to look
-// at. The study is in hang_study.cpp, the words in hang_report.cpp.
+// at. The study is in app/studies/hang/, the words in app/present/hang_report.cpp.
 #include "totebench/studies/hang.hpp"
 
 #include <fmt/format.h>

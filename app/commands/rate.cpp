@@ -1,5 +1,5 @@
 // totebench rate SCENE: what fails first, at what load, and how much to trust the bag with. The
-// study is in rate_study.cpp, the words in rate_report.cpp.
+// study is in app/studies/rate/, the words in app/present/rate_report.cpp.
 #include <CLI/CLI.hpp>
 #include <cstdlib>
 #include <memory>

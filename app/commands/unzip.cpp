@@ -1,5 +1,5 @@
 // totebench unzip SCENE: raises the load until a strap's end comes off, stitch by stitch. The study
-// is in unzip_study.cpp, the words in unzip_report.cpp.
+// is in app/studies/unzip/, the words in app/present/unzip_report.cpp.
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>

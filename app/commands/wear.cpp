@@ -1,6 +1,6 @@
 // totebench wear SCENE: how many uses until something wears through, and how far the bag has sagged
-// after a day, a month, a year of them. The study is in wear_study.cpp, the words in
-// wear_report.cpp.
+// after a day, a month, a year of them. The study is in app/studies/wear/, the words in
+// app/present/wear_report.cpp.
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>

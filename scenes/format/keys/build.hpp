@@ -1,4 +1,4 @@
-// Shorthand for writing key tables; included by keys_*.cpp only.
+// Shorthand for writing key tables; included by the sources beside it only.
 #pragma once
 
 #include <string>
@@ -131,7 +131,7 @@ inline constexpr const char* kTrade = "common practice, no source";
 inline constexpr const char* kMemory = "from memory";
 inline constexpr const char* kOurs = "chosen for this program";
 
-// Tables of one struct each (keys_tote.cpp, keys_sheet.cpp, keys_material.cpp).
+// Tables of one struct each (tote.cpp, sheet.cpp, material.cpp).
 const KeyTable& layer_keys();
 const KeyTable& bag_keys();
 const KeyTable& layers_keys();
