@@ -8,6 +8,7 @@
 
 #include "app/commands/common.hpp"
 #include "totebench/scenes/explain.hpp"
+#include "totebench/scenes/json_trees.hpp"
 #include "totebench/scenes/reader.hpp"
 #include "totebench/viz/surface_file.hpp"
 
@@ -36,9 +37,9 @@ Json as_json(const std::string& file, const scenes::ReadResult& read,
   if (read.scene) {
     out["summary"] =
         scenes::summary(*read.scene, scenes::library_of(*read.scene, library), common.units);
-    out["resolved"] = Json::parse(scenes::resolved_json(*read.scene));
+    out["resolved"] = scenes::resolved_tree(*read.scene);
   }
-  out["diagnostics"] = Json::parse(scenes::to_json(read.diagnostics));
+  out["diagnostics"] = scenes::diagnostics_tree(read.diagnostics);
   return out;
 }
 

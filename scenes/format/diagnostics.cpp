@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "totebench/scenes/json_trees.hpp"
+
 namespace totebench::scenes {
 namespace {
 
@@ -38,9 +40,8 @@ std::string to_text(const Diagnostic& d) {
   return out;
 }
 
-std::string to_json(const std::vector<Diagnostic>& diagnostics) {
-  using Json = nlohmann::ordered_json;
-  Json out = Json::array();
+nlohmann::ordered_json diagnostics_tree(const std::vector<Diagnostic>& diagnostics) {
+  auto out = nlohmann::ordered_json::array();
   for (const Diagnostic& d : diagnostics) {
     out.push_back({{"severity", d.severity == Severity::kError ? "error" : "warning"},
                    {"file", d.file},
@@ -50,8 +51,14 @@ std::string to_json(const std::vector<Diagnostic>& diagnostics) {
                    {"message", d.message},
                    {"hint", d.hint}});
   }
+  return out;
+}
+
+std::string to_json(const std::vector<Diagnostic>& diagnostics) {
   // A text may have been cut within a character.
-  return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+  return diagnostics_tree(diagnostics)
+             .dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) +
+         "\n";
 }
 
 std::string to_text(const std::vector<Diagnostic>& diagnostics) {

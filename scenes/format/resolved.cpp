@@ -7,6 +7,7 @@
 
 #include "scenes/format/keys/keys.hpp"
 #include "totebench/scenes/figure.hpp"
+#include "totebench/scenes/json_trees.hpp"
 #include "totebench/scenes/reader.hpp"
 
 namespace totebench::scenes {
@@ -147,14 +148,17 @@ Json write_object(const KeyTable& table, void* object) {
 
 }  // namespace
 
-std::string resolved_json(const Scene& scene) {
+Json resolved_tree(const Scene& scene) {
   Scene copy = scene;  // slots give access for writing
   // Changes are written against the short text: a default that follows from what they replace is
   // written out here and would no longer follow.
   copy.variants.clear();
   copy.choose.reset();
-  return write_object(scene_keys(), &copy).dump(2, ' ', false, Json::error_handler_t::replace) +
-         "\n";
+  return write_object(scene_keys(), &copy);
+}
+
+std::string resolved_json(const Scene& scene) {
+  return resolved_tree(scene).dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace totebench::scenes

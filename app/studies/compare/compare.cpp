@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
+#include "totebench/scenes/json_trees.hpp"
 #include "totebench/scenes/reader.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/scenes/units.hpp"
@@ -125,7 +126,7 @@ std::string joined(const std::vector<std::string>& list) {
 
 // Without what compare_layers and compare_base tell, and what is not the bag.
 Json rest_of(const scenes::Scene& scene) {
-  Json json = Json::parse(scenes::resolved_json(scene));
+  Json json = scenes::resolved_tree(scene);
   for (const char* key : {"$schema", "name", "note", "units", "layers", "base", "mesh", "solve",
                           "expect", "variants", "materials", "rating"}) {
     json.erase(key);
@@ -134,7 +135,7 @@ Json rest_of(const scenes::Scene& scene) {
 }
 
 Json own_materials(const scenes::Scene& scene) {
-  const Json json = Json::parse(scenes::resolved_json(scene));
+  const Json json = scenes::resolved_tree(scene);
   return json.contains("materials") ? json["materials"] : Json::object();
 }
 

@@ -164,9 +164,10 @@ WearResult wear_tote(const scenes::Scene& scene, const materials::MaterialLibrar
 
   // The loaded bag settles on as its materials change: no step back to the empty one, which might
   // fold in another way.
-  const auto settle = [&](const materials::MaterialLibrary& later, const std::string& stage,
-                          solver::State& state) {
-    const scenes::Tote tote = scenes::build_tote(once, later, scenes::finest_level(once));
+  const scenes::ToteBuilder builder(once);
+  const auto rest_with = [&](const materials::MaterialLibrary& later, const std::string& stage,
+                             solver::State& state) {
+    const scenes::Tote tote = builder.build(later, scenes::finest_level(once));
     solver::SolveOptions search;
     search.full_steps = true;
     search.on_progress = [&](const solver::Progress& progress) {
@@ -186,7 +187,7 @@ WearResult wear_tote(const scenes::Scene& scene, const materials::MaterialLibrar
     const double loaded_s =
         3600 * scene.use.loaded_hours * std::max(1.0, scene.use.times_a_week * days / 7);
     AgedShape shape =
-        settle(materials::aged(library, loaded_s), std::string("after ") + after, state);
+        rest_with(materials::aged(library, loaded_s), std::string("after ") + after, state);
     shape.after = after;
     shape.days = days;
     shape.loaded_s = loaded_s;
@@ -199,7 +200,7 @@ WearResult wear_tote(const scenes::Scene& scene, const materials::MaterialLibrar
   if (has_stabilizer(scene, library)) {
     state = result.fresh.loaded;
     const AgedShape limp =
-        settle(materials::softened(library, kSoftenedShare), "limp stabilizer", state);
+        rest_with(materials::softened(library, kSoftenedShare), "limp stabilizer", state);
     if (limp.converged) result.softened_sag_m = limp.bottom_sag_m;
   }
   if (scene.use.uses > 0 && !result.modes.empty()) {
