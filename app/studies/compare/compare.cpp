@@ -84,23 +84,28 @@ std::string base_text(const scenes::BaseSheet& base, const materials::MaterialLi
                      base.kind == scenes::BaseKind::kStitched ? "stitched in" : "in a pocket");
 }
 
-// "0.127 m" as the resolved scene writes it, in the units of the person who reads.
-std::string shown(const Json& value, const std::string& units) {
-  if (!value.is_string()) return value.dump();
-  const auto text = value.get<std::string>();
-  const scenes::QuantityResult length = scenes::parse_quantity(text, scenes::Dimension::kLength);
-  if (length.quantity) return scenes::length_text(length.quantity->si, units);
-  const scenes::QuantityResult mass = scenes::parse_quantity(text, scenes::Dimension::kMass);
-  return mass.quantity ? scenes::mass_text(mass.quantity->si, units) : text;
+std::string shown(const Json& value) {
+  return value.is_string() ? value.get<std::string>() : value.dump();
 }
 
-void compare_rest(const Json& from, const Json& to, const std::string& path,
-                  const std::string& units, std::vector<std::string>& changed) {
+const Json& member(const Json& object, const std::string& key) {
+  static const Json none(nullptr);
+  return object.is_object() && object.contains(key) ? object[key] : none;
+}
+
+// A scene as it is, to the last digit, and as it is told.
+struct BothTrees {
+  Json exact;
+  Json told;
+};
+
+void compare_rest(const Json& from, const Json& to, const Json& told_from, const Json& told_to,
+                  const std::string& path, std::vector<std::string>& changed) {
   if (from.is_object() && to.is_object()) {
     for (const auto& item : to.items()) {
-      const std::string here = path.empty() ? item.key() : path + "." + item.key();
-      compare_rest(from.contains(item.key()) ? from[item.key()] : Json(nullptr), item.value(), here,
-                   units, changed);
+      const std::string& key = item.key();
+      compare_rest(member(from, key), item.value(), member(told_from, key), member(told_to, key),
+                   path.empty() ? key : path + "." + key, changed);
     }
     return;
   }
@@ -108,10 +113,9 @@ void compare_rest(const Json& from, const Json& to, const std::string& path,
   if (from.is_structured() || to.is_structured()) {
     changed.push_back(path);
   } else if (from.is_null()) {
-    changed.push_back(fmt::format("{} {}", path, shown(to, units)));
+    changed.push_back(fmt::format("{} {}", path, shown(told_to)));
   } else {
-    changed.push_back(
-        fmt::format("{} {} instead of {}", path, shown(to, units), shown(from, units)));
+    changed.push_back(fmt::format("{} {} instead of {}", path, shown(told_to), shown(told_from)));
   }
 }
 
@@ -125,13 +129,18 @@ std::string joined(const std::vector<std::string>& list) {
 }
 
 // Without what compare_layers and compare_base tell, and what is not the bag.
-Json rest_of(const scenes::Scene& scene) {
-  Json json = scenes::resolved_tree(scene);
+BothTrees rest_of(const scenes::Scene& scene, const std::string& units) {
+  const auto told = [&units](double si, scenes::Dimension dimension) {
+    if (dimension == scenes::Dimension::kLength) return scenes::length_text(si, units);
+    if (dimension == scenes::Dimension::kMass) return scenes::mass_text(si, units);
+    return scenes::quantity_text(si, dimension);
+  };
+  BothTrees trees{scenes::resolved_tree(scene), scenes::resolved_tree(scene, told)};
   for (const char* key : {"$schema", "name", "note", "units", "layers", "base", "mesh", "solve",
                           "expect", "variants", "materials", "rating"}) {
-    json.erase(key);
+    trees.exact.erase(key);
   }
-  return json;
+  return trees;
 }
 
 Json own_materials(const scenes::Scene& scene) {
@@ -151,7 +160,9 @@ BagDifference difference(const scenes::Scene& from, const scenes::Scene& to,
     if (!after.empty()) out.added.push_back(after);
     if (!before.empty()) out.removed.push_back(before);
   }
-  compare_rest(rest_of(from), rest_of(to), "", units, out.changed);
+  const BothTrees rest_before = rest_of(from, units), rest_after = rest_of(to, units);
+  compare_rest(rest_before.exact, rest_after.exact, rest_before.told, rest_after.told, "",
+               out.changed);
   const Json own_before = own_materials(from), own_after = own_materials(to);
   for (const auto& item : own_after.items()) {
     if (own_before.contains(item.key()) && own_before[item.key()] != item.value()) {
