@@ -24,20 +24,20 @@ declare -A folder=([materials]=materials [solver]=solver [scenes]=scenes [studie
   [viz]=viz [app]=app)
 names="materials|solver|scenes|studies|viz|app|tests"
 
-# The room that a source lies in, or that an include names.
-room_of() {
+# Into `found`: the room that a source lies in, or that an include names.
+find_room() {
   case "$1" in
-    totebench/*) local rest="${1#totebench/}" && echo "${rest%%/*}" ;;
-    app/studies/*) echo studies ;;
-    *) echo "${1%%/*}" ;;
+    totebench/*) found="${1#totebench/}" && found="${found%%/*}" ;;
+    app/studies/*) found=studies ;;
+    *) found="${1%%/*}" ;;
   esac
 }
 
 while IFS=: read -r file line text; do
-  room="$(room_of "$file")"
+  find_room "$file" && room="$found"
   header="${text#*\"}"
   header="${header%%\"*}"
-  other="$(room_of "$header")"
+  find_room "$header" && other="$found"
   if [[ "$header" == totebench/* ]]; then
     [[ "$room" == "$other" || " ${allowed[$room]} " == *" $other "* ]] ||
       fail "$file:$line: $room must not include $other"

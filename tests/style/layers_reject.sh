@@ -5,10 +5,12 @@ here="$(cd -- "$(dirname -- "${BASH_SOURCE[0]}")" && pwd)"
 tree="$(mktemp -d)"
 trap 'rm -rf -- "$tree"' EXIT
 
+mkdir -p "$tree"/{materials,solver,scenes,viz,app/studies}
+bash "$here/layers.sh" "$tree" >/dev/null || { echo "the empty tree was rejected" >&2; exit 1; }
+
 expect_rejected() { # file, its content, what the message must hold
   rm -rf -- "${tree:?}"/*
   mkdir -p "$tree"/{materials,solver,scenes,viz,app/studies}
-  bash "$here/layers.sh" "$tree" >/dev/null || { echo "the empty tree was rejected" >&2; exit 1; }
   mkdir -p "$tree/$(dirname -- "$1")"
   echo "$2" >"$tree/$1"
   local said
