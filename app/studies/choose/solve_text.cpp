@@ -5,13 +5,11 @@
 #include <cstdlib>
 #include <sstream>
 
+#include "app/studies/rate/kept_words.hpp"
 #include "app/studies/rate/work_key.hpp"
 
 namespace totebench::studies {
 namespace {
-
-std::string word(const std::string& s) { return s.empty() ? "-" : s; }
-std::string unworded(const std::string& s) { return s == "-" ? "" : s; }
 
 // "nan" is a figure that was not found.
 bool read_figures(std::istream& words, Figures& figures) {
@@ -37,7 +35,7 @@ std::string solve_key(const ChooseBuild& build, const materials::MaterialLibrary
 std::string solve_text(const BuildSolve& solve) {
   std::string line;
   for (const double figure : solve.figures) line += fmt::format("{:.17g} ", figure);
-  return line + fmt::format("{} {}", word(solve.drops_by), word(solve.spoils_by));
+  return line + fmt::format("{} {}", kept_word(solve.drops_by), kept_word(solve.spoils_by));
 }
 
 std::optional<BuildSolve> solve_of(const std::string& text) {
@@ -46,8 +44,8 @@ std::optional<BuildSolve> solve_of(const std::string& text) {
   if (!read_figures(words, solve.figures) || !(words >> solve.drops_by >> solve.spoils_by)) {
     return std::nullopt;
   }
-  solve.drops_by = unworded(solve.drops_by);
-  solve.spoils_by = unworded(solve.spoils_by);
+  solve.drops_by = word_of_kept(solve.drops_by);
+  solve.spoils_by = word_of_kept(solve.spoils_by);
   return solve;
 }
 

@@ -4,25 +4,21 @@
 
 #include <sstream>
 
+#include "app/studies/rate/kept_words.hpp"
+
 namespace totebench::studies {
-namespace {
-
-std::string word(const std::string& s) { return s.empty() ? "-" : s; }
-std::string unworded(const std::string& s) { return s == "-" ? "" : s; }
-
-}  // namespace
 
 std::string sample_text(const SampledBag& bag) {
-  return fmt::format("{:.17g} {} {:.17g} {}", bag.drops, word(bag.drops_by), bag.spoilt,
-                     word(bag.spoilt_by));
+  return fmt::format("{:.17g} {} {:.17g} {}", bag.drops, kept_word(bag.drops_by), bag.spoilt,
+                     kept_word(bag.spoilt_by));
 }
 
 std::optional<SampledBag> sample_of(const std::string& text) {
   std::istringstream words(text);
   SampledBag bag;
   if (!(words >> bag.drops >> bag.drops_by >> bag.spoilt >> bag.spoilt_by)) return std::nullopt;
-  bag.drops_by = unworded(bag.drops_by);
-  bag.spoilt_by = unworded(bag.spoilt_by);
+  bag.drops_by = word_of_kept(bag.drops_by);
+  bag.spoilt_by = word_of_kept(bag.spoilt_by);
   return bag;
 }
 
