@@ -168,15 +168,17 @@ void check_alternatives(const json& root, const std::string& file, const ReadRoo
   check_overlap(options, report);
 }
 
-std::string build_text(const json& root, const std::vector<int>& picks) {
+BuildTree build_tree(const json& root, const SourceMap& places, const std::vector<int>& picks) {
   const json& options = options_of(root);
   json change = json::object();
+  std::vector<std::string> pointers;
   for (std::size_t i = 0; i < picks.size(); ++i) {
     join_changes(change, options.at(i).at("alternatives").at(picks[i]).at("change"));
+    pointers.push_back(fmt::format("/choose/options/{}/alternatives/{}/change", i, picks[i]));
   }
   json built = inherited(root);
   apply_change(built, change);
-  return built.dump(2, ' ', false, json::error_handler_t::replace);
+  return {std::move(built), places.merged(root, change, pointers)};
 }
 
 }  // namespace totebench::scenes

@@ -2,11 +2,12 @@
 // any one of each option together give a build.
 #pragma once
 
-#include <nlohmann/json_fwd.hpp>
+#include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
 
 #include "scenes/format/change.hpp"
+#include "scenes/format/source_map.hpp"
 
 namespace totebench::scenes {
 
@@ -16,8 +17,15 @@ namespace totebench::scenes {
 void check_alternatives(const nlohmann::json& root, const std::string& file, const ReadRoot& read,
                         SceneReport& report);
 
-// The text of a build: of each option the alternative with this index. For a root that
+// A build as a scene of its own, and where each part of it stands in the file.
+struct BuildTree {
+  nlohmann::json root;
+  SourceMap places;
+};
+
+// Of each option the alternative with this index. For a root, with its places, that
 // check_alternatives had nothing against.
-[[nodiscard]] std::string build_text(const nlohmann::json& root, const std::vector<int>& picks);
+[[nodiscard]] BuildTree build_tree(const nlohmann::json& root, const SourceMap& places,
+                                   const std::vector<int>& picks);
 
 }  // namespace totebench::scenes

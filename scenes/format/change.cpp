@@ -144,7 +144,7 @@ Scene ChangedScenes::read(const std::string& pointer, const std::string& who, co
   json merged = *base_;
   apply_change(merged, patch);
   merged.update(heading);
-  SceneReport own(file_, report_.places().merged(root_, pointer));
+  SceneReport own(file_, report_.places().merged(root_, patch, {pointer}));
   Scene scene = read_(merged, own);
   add_new(own, pointer, who);
   return scene;

@@ -73,12 +73,17 @@ Scene read_one(const json& root, const Surroundings& around, SceneReport& report
   return scene;
 }
 
-ReadResult read_text(std::string_view text, const std::string& name, const Surroundings& around);
-
-ReadBuild builds_of(const json& root, const std::string& name, const Surroundings& around) {
-  return [root, name, folder = around.folder, library = around.library,
+ReadBuild builds_of(const json& root, const std::string& name, const SourceMap& places,
+                    const Surroundings& around) {
+  return [root, name, places, folder = around.folder, library = around.library,
           read_surface = around.read_surface](const std::vector<int>& picks) {
-    return read_text(build_text(root, picks), name, {folder, library, read_surface});
+    BuildTree build = build_tree(root, places, picks);
+    SceneReport report(name, std::move(build.places));
+    ReadResult result;
+    Scene scene = read_one(build.root, {folder, library, read_surface}, report);
+    if (!report.has_errors()) result.scene = std::move(scene);
+    result.diagnostics = report.take();
+    return result;
   };
 }
 
@@ -101,7 +106,7 @@ ReadResult read_text(std::string_view text, const std::string& name, const Surro
   check_alternatives(root, name, read_root, report);
   ReadResult result;
   if (!report.has_errors()) {
-    if (scene.choose) result.build = builds_of(root, name, around);
+    if (scene.choose) result.build = builds_of(root, name, report.places(), around);
     result.scene = std::move(scene);
     result.variants = std::move(variants);
   }

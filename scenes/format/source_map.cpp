@@ -206,14 +206,30 @@ bool SourceMap::contains(std::string_view pointer) const {
   return find(pointer, &exact) < nodes_.size() && exact;
 }
 
-SourceMap SourceMap::merged(const nlohmann::json& root, std::string_view patch_pointer) const {
+SourceMap SourceMap::merged(const nlohmann::json& root, const nlohmann::json& patch,
+                            const std::vector<std::string>& patches) const {
   SourceMap out = *this;
-  bool exact = false;
-  const std::size_t source = find(patch_pointer, &exact);
-  if (exact) {
-    out.merge(0, root, source, root.at(nlohmann::json::json_pointer(std::string(patch_pointer))));
+  const std::size_t joined = out.nodes_.size();
+  out.nodes_.push_back({});
+  for (const std::string& pointer : patches) {
+    bool exact = false;
+    const std::size_t source = find(pointer, &exact);
+    if (exact) out.join(joined, source);
   }
+  out.merge(0, root, joined, patch);
   return out;
+}
+
+// Makes what hangs on the source hang on the target too; where both have a child it is joined, and
+// the source's place is kept.
+void SourceMap::join(std::size_t target, std::size_t source) {
+  for (auto it = children_.lower_bound({source, ""});
+       it != children_.end() && it->first.first == source; ++it) {
+    const auto [place, is_new] = children_.try_emplace({target, it->first.second}, it->second);
+    if (is_new) continue;
+    nodes_[place->second] = nodes_[it->second];
+    join(place->second, it->second);
+  }
 }
 
 // Grafts the nodes of the patch onto those of the target; both are in this map.

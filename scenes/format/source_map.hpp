@@ -33,10 +33,11 @@ class SourceMap {
   [[nodiscard]] Place key(std::string_view pointer) const;
   [[nodiscard]] Place value(std::string_view pointer) const;
   [[nodiscard]] bool contains(std::string_view pointer) const;
-  // The places of root merged with the patch that stands at `patch_pointer` of the same text
-  // (scenes/format/change.hpp): what the patch brings keeps its place in the patch. `root` is the
-  // unmerged text.
-  [[nodiscard]] SourceMap merged(const nlohmann::json& root, std::string_view patch_pointer) const;
+  // The places of root merged with `patch` (scenes/format/change.hpp): what a patch brings keeps
+  // its place in the patch. `root` is the unmerged text; `patch` stands at the one of `patches`, or
+  // is what stands at all of them joined, of which the later goes over the earlier.
+  [[nodiscard]] SourceMap merged(const nlohmann::json& root, const nlohmann::json& patch,
+                                 const std::vector<std::string>& patches) const;
   [[nodiscard]] const std::vector<DuplicateKey>& duplicates() const { return duplicates_; }
 
  private:
@@ -47,6 +48,7 @@ class SourceMap {
   };
   // Index of the node, or of its nearest known ancestor; `exact` says which.
   [[nodiscard]] std::size_t find(std::string_view pointer, bool* exact) const;
+  void join(std::size_t target, std::size_t source);
   void merge(std::size_t target, const nlohmann::json& value, std::size_t source,
              const nlohmann::json& patch);
   void merge_entries(std::size_t target, const nlohmann::json& list, std::size_t source,

@@ -60,7 +60,8 @@ TEST(Change, HasThePlacesOfNumberedEntries) {
   const std::string text =
       "{ \"a\": [ { \"x\": 1 }, { \"x\": 2 }, { \"x\": 3 } ],\n"
       "\"patch\": { \"a\": { \"1\": null, \"3\": { \"x\": 4 } } } }";
-  const scenes::SourceMap map = scenes::SourceMap::of(text).merged(json::parse(text), "/patch");
+  const json root = json::parse(text);
+  const scenes::SourceMap map = scenes::SourceMap::of(text).merged(root, root["patch"], {"/patch"});
   EXPECT_EQ(map.value("/a/0/x").line, 1);
   EXPECT_EQ(map.value("/a/1/x").line, 2);
   EXPECT_TRUE(map.contains("/a/1"));
@@ -83,6 +84,26 @@ TEST(ChooseReader, BuildsHaveOneAlternativeOfEachOption) {
   EXPECT_EQ(studies::build_name(*result.scene->choose, {1, 0}), "fusible none, cloth quilting");
   EXPECT_FALSE(read(kTote).build);
   EXPECT_EQ(scenes::resolved_json(*result.scene).find("choose"), std::string::npos);
+}
+
+// Two alternatives can each be good and not go together: the place is that of what clashes.
+TEST(ChooseReader, FaultsOfABuildStandInTheFile) {
+  const std::string text = with_choice(
+      option("size", alternative("as it is", "{}") + ", " +
+                         alternative("narrow", "{ \"bag\": { \"width\": \"11 in\" } }")) +
+      ", " +
+      option("handles", alternative("as they are", "{}") + ",\n" +
+                            alternative("apart", "{ \"straps\": { \"spacing\": \"11.5 in\" } }")));
+  const scenes::ReadResult result = read(text);
+  ASSERT_TRUE(result.build) << scenes::to_text(result.diagnostics);
+  EXPECT_TRUE(result.build({1, 0}).scene);
+  EXPECT_TRUE(result.build({0, 1}).scene);
+  const scenes::ReadResult both = result.build({1, 1});
+  ASSERT_FALSE(both.scene);
+  ASSERT_EQ(both.diagnostics.size(), 1u);
+  const auto before = text.substr(0, text.find("\"11.5 in\""));
+  EXPECT_EQ(both.diagnostics[0].line, 1 + std::count(before.begin(), before.end(), '\n'));
+  EXPECT_EQ(both.diagnostics[0].column, static_cast<int>(before.size() - before.rfind('\n')));
 }
 
 TEST(ChooseReader, FaultsOfAnAlternativeStandInItsChange) {

@@ -174,7 +174,8 @@ TEST(SourceMapMerged, HasThePlacesOfTheMergedText) {
     const json root = json::parse(spread);
     json merged = root;
     merged.merge_patch(root.at("patch"));
-    const scenes::SourceMap map = scenes::SourceMap::of(spread).merged(root, "/patch");
+    const scenes::SourceMap map =
+        scenes::SourceMap::of(spread).merged(root, root["patch"], {"/patch"});
     const json flat = merged.flatten();
     for (const auto& item : flat.items()) {
       EXPECT_TRUE(map.contains(item.key())) << item.key() << " of " << spread;
