@@ -1,5 +1,6 @@
 #include "solver/contact/barrier.hpp"
 
+#include <Eigen/Eigenvalues>
 #include <Eigen/Geometry>
 #include <cmath>
 #include <limits>
@@ -51,6 +52,12 @@ void parallelism_derivatives(const PairPoints& points, Vector12d& gradient, Matr
       -uu, uu, -uv, uv,                          //
       uv.transpose(), -uv.transpose(), vv, -vv,  //
       -uv.transpose(), uv.transpose(), -vv, vv;
+}
+
+Matrix12d positive_part(const Matrix12d& symmetric) {
+  const Eigen::SelfAdjointEigenSolver<Matrix12d> eigen(symmetric);
+  const Vector12d positive = eigen.eigenvalues().cwiseMax(0);
+  return eigen.eigenvectors() * positive.asDiagonal() * eigen.eigenvectors().transpose();
 }
 
 }  // namespace
@@ -121,20 +128,21 @@ double barrier_derivatives(PairKind kind, const PairPoints& points, const Barrie
   gradient = k * m.value * by_d * d.gradient;
   if (hessian != nullptr) {
     hessian->noalias() = k * m.value * by_dd * d.gradient * d.gradient.transpose();
-    if (part == HessianPart::kExact) *hessian += k * m.value * by_d * d.hessian;
+    *hessian += k * m.value * by_d * d.hessian;
   }
   if (!whole) {
     Vector12d c_gradient;
     Matrix12d c_hessian;
     parallelism_derivatives(points, c_gradient, c_hessian);
     gradient += k * m.first * p.value * c_gradient;
-    if (hessian != nullptr && part == HessianPart::kExact) {
+    if (hessian != nullptr) {
       const Matrix12d mixed = c_gradient * d.gradient.transpose();
       *hessian +=
           k * (p.value * (m.second * c_gradient * c_gradient.transpose() + m.first * c_hessian) +
                m.first * by_d * (mixed + mixed.transpose()));
     }
   }
+  if (hessian != nullptr && part == HessianPart::kPositive) *hessian = positive_part(*hessian);
   return k * m.value * p.value;
 }
 

@@ -51,7 +51,9 @@ struct Barrier {
                                     const Barrier& barrier);
 
 // Overwrites the gradient and, unless null, the Hessian: with HessianPart::kPositive its positive
-// part, that of moving straight apart. The points must be apart.
+// part, without the eigenvalues below zero [Higham1988]. (That of moving straight apart alone is
+// not enough: of two edges that all but touch, a step that only turns them would be cut to
+// nothing.) The points must be apart.
 double barrier_derivatives(PairKind kind, const PairPoints& points, const Barrier& barrier,
                            HessianPart part, Vector12d& gradient, Matrix12d* hessian);
 

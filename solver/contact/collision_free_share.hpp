@@ -1,6 +1,7 @@
 // Continuous collision detection of a point and a triangle, or of two edges, whose points move
 // along straight lines: additive advancement [Li et al. 2021, Codimensional incremental potential
-// contact, algorithm 1], towards the distance to be kept.
+// contact, algorithm 1], towards the distance to be kept; or further, while a plane across the
+// closest points keeps both sides apart.
 #pragma once
 
 #include "solver/contact/closest_points.hpp"

@@ -1,6 +1,7 @@
 #include "solver/contact/contact_search.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "solver/contact/collision_free_share.hpp"
 #include "solver/contact/crossing.hpp"
@@ -16,6 +17,24 @@ std::uint64_t key_of(PairKind kind, const std::pair<int, int>& pair) {
   const std::uint64_t first = kind == PairKind::kEdgeEdge ? std::uint64_t{1} << 62U : 0;
   return first | static_cast<std::uint64_t>(pair.first) << 31U |
          static_cast<std::uint64_t>(pair.second);
+}
+
+// A list reaches this share of an edge's length (root mean square) beyond the gaps: further, and it
+// holds many pairs that never come near; less, and it is made anew at every step.
+constexpr double kReachShare = 0.5;
+
+double reach_of(const std::vector<ContactEdge>& edges) {
+  double sum = 0;
+  for (const ContactEdge& edge : edges) sum += edge.length_sq;
+  return kReachShare * std::sqrt(sum / std::max<double>(1, static_cast<double>(edges.size())));
+}
+
+// The two sides of a pair come nearer by no more than this when nodes go so far.
+double closing(PairKind kind, const std::array<int, 4>& node, const Eigen::VectorXd& way_m) {
+  const double first = way_m[node[0]], second = way_m[node[1]];
+  const double last = std::max(way_m[node[2]], way_m[node[3]]);
+  return kind == PairKind::kEdgeEdge ? std::max(first, second) + last
+                                     : first + std::max(second, last);
 }
 
 }  // namespace
@@ -42,39 +61,79 @@ ContactSearch::ContactSearch(const Model& model)
     : surface_(model),
       least_gap_m_(model.contact.least_gap_m),
       parts_(boxes(surface_.parts(), model.mesh.position, nullptr, 0)),
-      edges_(boxes(surface_.edges(), model.mesh.position, nullptr, 0)) {}
+      edges_(boxes(surface_.edges(), model.mesh.position, nullptr, 0)),
+      reach_m_(reach_of(surface_.edges())) {
+  for (auto* candidates : {&found_, &listed_}) {
+    (*candidates)[0].kind = PairKind::kPointTriangle;
+    (*candidates)[1].kind = PairKind::kEdgeEdge;
+  }
+}
 
 void ContactSearch::find_pairs(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd* sweep,
                                double margin_m) {
   parts_.fit(boxes(surface_.parts(), x, sweep, margin_m));
   const std::vector<Box> edges = boxes(surface_.edges(), x, sweep, margin_m);
   edges_.fit(edges);
-  point_pairs_ = overlaps(boxes(surface_.points(), x, sweep, margin_m), parts_, false,
-                          [&](int i, int j) { return surface_.point_may_touch(i, j); });
-  edge_pairs_ =
+  found_[0].pairs = overlaps(boxes(surface_.points(), x, sweep, margin_m), parts_, false,
+                             [&](int i, int j) { return surface_.point_may_touch(i, j); });
+  found_[1].pairs =
       overlaps(edges, edges_, true, [&](int i, int j) { return surface_.edges_may_touch(i, j); });
-  for (auto& [i, j] : edge_pairs_) {
+  for (auto& [i, j] : found_[1].pairs) {
     if (i > j) std::swap(i, j);
   }
 }
 
-NearPairs ContactSearch::near(const Eigen::Matrix3Xd& x, double margin_m) {
-  find_pairs(x, nullptr, margin_m);
-  std::sort(point_pairs_.begin(), point_pairs_.end());
-  std::sort(edge_pairs_.begin(), edge_pairs_.end());
-  NearPairs near{{}, margin_m};
-  const auto add = [&](const IndexPairs& pairs, PairKind kind) {
-    std::vector<NearPair> found(pairs.size());
+std::array<int, 4> ContactSearch::nodes(PairKind kind, const std::pair<int, int>& pair) const {
+  return kind == PairKind::kEdgeEdge ? surface_.edge_nodes(pair.first, pair.second)
+                                     : surface_.point_nodes(pair.first, pair.second);
+}
+
+void ContactSearch::list(const Eigen::Matrix3Xd& x) {
+  find_pairs(x, nullptr, reach_m_);
+  listed_at_ = x;
+  for (std::size_t k = 0; k < listed_.size(); ++k) {
+    Candidates& listed = listed_[k];
+    std::swap(listed.pairs, found_[k].pairs);
+    std::sort(listed.pairs.begin(), listed.pairs.end());
+    listed.distance_m.resize(listed.pairs.size());
 #pragma omp parallel for schedule(static)
-    for (std::size_t k = 0; k < pairs.size(); ++k) {
-      const auto& [i, j] = pairs[k];
-      const bool edges = kind == PairKind::kEdgeEdge;
-      const double distance = pair_distance(
-          kind, points_of(edges ? surface_.edge_nodes(i, j) : surface_.point_nodes(i, j), x));
-      found[k].beyond_m = distance - surface_.largest_gap_m();
-      if (found[k].beyond_m >= margin_m) continue;  // no need of the gap itself
-      found[k].key = key_of(kind, pairs[k]);
-      found[k].pair = edges ? surface_.edge_pair(i, j) : surface_.point_pair(i, j);
+    for (std::size_t i = 0; i < listed.pairs.size(); ++i) {
+      listed.distance_m[i] =
+          pair_distance(listed.kind, points_of(nodes(listed.kind, listed.pairs[i]), x));
+    }
+  }
+}
+
+Eigen::VectorXd ContactSearch::travel(const Eigen::Matrix3Xd& x) const {
+  const Eigen::Matrix3Xd way = x - listed_at_;
+  const Eigen::Vector3d common = way.rowwise().mean();
+  return (way.colwise() - common).colwise().norm();
+}
+
+bool ContactSearch::lists_all(const Eigen::VectorXd& travel_m, double margin_m) const {
+  return 2 * travel_m.maxCoeff() + margin_m <= reach_m_;
+}
+
+NearPairs ContactSearch::near(const Eigen::Matrix3Xd& x, double margin_m) {
+  margin_m = std::min(margin_m, reach_m_ / 2);
+  if (listed_at_.cols() != x.cols() || !lists_all(travel(x), margin_m)) list(x);
+  const Eigen::VectorXd travelled = travel(x);
+  NearPairs near{{}, margin_m};
+  for (const Candidates& listed : listed_) {
+    std::vector<NearPair> found(listed.pairs.size());
+#pragma omp parallel for schedule(static)
+    for (std::size_t k = 0; k < listed.pairs.size(); ++k) {
+      const std::pair<int, int>& pair = listed.pairs[k];
+      const std::array<int, 4> node = nodes(listed.kind, pair);
+      found[k].beyond_m = margin_m;
+      const double reached = surface_.largest_gap_m() + margin_m;
+      if (listed.distance_m[k] - closing(listed.kind, node, travelled) >= reached) continue;
+      const double distance = pair_distance(listed.kind, points_of(node, x));
+      if (distance >= reached) continue;  // no need of the gap itself
+      found[k].key = key_of(listed.kind, pair);
+      found[k].pair = listed.kind == PairKind::kEdgeEdge
+                          ? surface_.edge_pair(pair.first, pair.second)
+                          : surface_.point_pair(pair.first, pair.second);
       found[k].beyond_m = distance - found[k].pair.barrier.gap_m;
     }
     for (const NearPair& pair : found) {
@@ -85,30 +144,45 @@ NearPairs ContactSearch::near(const Eigen::Matrix3Xd& x, double margin_m) {
         near.next_m = std::min(near.next_m, pair.beyond_m);
       }
     }
-  };
-  add(point_pairs_, PairKind::kPointTriangle);
-  add(edge_pairs_, PairKind::kEdgeEdge);
+  }
   return near;
 }
 
 double ContactSearch::free_share(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd& step,
                                  double most) {
   // What all have in common brings no two together.
-  const Eigen::Matrix3Xd sweep = most * (step.colwise() - step.rowwise().mean());
-  find_pairs(x, &sweep, 0);
+  const Eigen::Vector3d common = step.rowwise().mean();
+  const Eigen::Matrix3Xd sweep = most * (step.colwise() - common);
+  const Eigen::VectorXd length = sweep.colwise().norm();
+  const bool is_listed = listed_at_.cols() == x.cols();
+  if (lists_all(length, 0) && !(is_listed && lists_all(travel(x) + length, 0))) list(x);
   double share = most;
-  const auto limit = [&](const IndexPairs& pairs, PairKind kind) {
+  if (listed_at_.cols() == x.cols() && lists_all(travel(x) + length, 0)) {
+    const Eigen::VectorXd before = travel(x);
+    const Eigen::VectorXd after = before + length;
+    for (const Candidates& listed : listed_) {
 #pragma omp parallel for schedule(static) reduction(min : share)
-    for (std::size_t k = 0; k < pairs.size(); ++k) {
-      const std::array<int, 4> node = kind == PairKind::kEdgeEdge
-                                          ? surface_.edge_nodes(pairs[k].first, pairs[k].second)
-                                          : surface_.point_nodes(pairs[k].first, pairs[k].second);
-      share = std::min(
-          share, collision_free_share(kind, points_of(node, x), points_of(node, step), share));
+      for (std::size_t k = 0; k < listed.pairs.size(); ++k) {
+        const std::array<int, 4> node = nodes(listed.kind, listed.pairs[k]);
+        // So far apart to the end that collision_free_share() would let it go.
+        const double at_most = listed.distance_m[k] + closing(listed.kind, node, before);
+        const double at_least = listed.distance_m[k] - closing(listed.kind, node, after);
+        if (at_least > 2 * kKeptGap * at_most) continue;
+        share = std::min(share, collision_free_share(listed.kind, points_of(node, x),
+                                                     points_of(node, step), std::min(share, most)));
+      }
     }
-  };
-  limit(point_pairs_, PairKind::kPointTriangle);
-  limit(edge_pairs_, PairKind::kEdgeEdge);
+    return share;
+  }
+  find_pairs(x, &sweep, 0);
+  for (const Candidates& found : found_) {
+#pragma omp parallel for schedule(static) reduction(min : share)
+    for (std::size_t k = 0; k < found.pairs.size(); ++k) {
+      const std::array<int, 4> node = nodes(found.kind, found.pairs[k]);
+      share = std::min(share, collision_free_share(found.kind, points_of(node, x),
+                                                   points_of(node, step), std::min(share, most)));
+    }
+  }
   return share;
 }
 

@@ -46,15 +46,36 @@ class ContactSearch {
   template <typename Features>
   [[nodiscard]] std::vector<Box> boxes(const Features& features, const Eigen::Matrix3Xd& x,
                                        const Eigen::Matrix3Xd* sweep, double margin_m) const;
-  // Fills point_pairs_ and edge_pairs_ with those whose boxes overlap and that may touch.
+  // Pairs of features by index (a point and a part, or two edges), with their distances at some
+  // positions.
+  struct Candidates {
+    PairKind kind;
+    IndexPairs pairs;
+    std::vector<double> distance_m;
+  };
+  // Fills `found_` with those whose boxes overlap and that may touch, in rising order.
   void find_pairs(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd* sweep, double margin_m);
+  [[nodiscard]] std::array<int, 4> nodes(PairKind kind, const std::pair<int, int>& pair) const;
+
+  // All pairs within reach_m_ of their gaps at x, by their boxes, become the list.
+  void list(const Eigen::Matrix3Xd& x);
+  // Are all pairs that come within `margin_m` of their gaps in the list while no node goes further
+  // than this (m, per node) from where it was listed?
+  [[nodiscard]] bool lists_all(const Eigen::VectorXd& travel_m, double margin_m) const;
+  // From where the nodes were listed, less what all have in common.
+  [[nodiscard]] Eigen::VectorXd travel(const Eigen::Matrix3Xd& x) const;
 
   ContactSurface surface_;
   double least_gap_m_;
   BoxTree parts_;  // fitted anew at every search
   BoxTree edges_;
-  IndexPairs point_pairs_;  // found last: point and part
-  IndexPairs edge_pairs_;
+  std::array<Candidates, 2> found_;  // last: point and part, edge and edge
+
+  // The list is made when the boxes have to be searched, and serves until the nodes have travelled
+  // too far: most steps are far shorter than a part is wide.
+  double reach_m_;
+  std::array<Candidates, 2> listed_;
+  Eigen::Matrix3Xd listed_at_;
 };
 
 }  // namespace totebench::solver

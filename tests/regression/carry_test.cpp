@@ -85,8 +85,18 @@ TEST(Carry, SetDown_BlowIsThatOfAMassOnTheGround) {
   const double rigid = 1 + std::sqrt(1 + 1 / (9.80665 * 5.25e-3));
   EXPECT_NEAR(result.events[0].floor_factor, rigid, 0.3 * rigid);
   EXPECT_LT(result.events[1].floor_factor, 1.5);
-  EXPECT_LT(std::abs(result.events[0].samples.back().support_force_N),
-            0.1 * result.still.findings.weight_N)
+  // Single values ring from one step to the next (the trapezoid rule damps nothing): an impulse
+  // does not. From the peak of the blow on:
+  const std::vector<studies::CarrySample>& samples = result.events[0].samples;
+  const auto peak = std::max_element(
+      samples.begin(), samples.end(),
+      [](const auto& a, const auto& b) { return a.floor_force_N < b.floor_force_N; });
+  double impulse_Ns = 0;
+  for (auto it = peak + 1; it != samples.end(); ++it) {
+    impulse_Ns += it->support_force_N * (it->time_s - (it - 1)->time_s);
+  }
+  EXPECT_LT(std::abs(impulse_Ns),
+            0.05 * result.still.findings.weight_N * (samples.back().time_s - peak->time_s))
       << "slack straps neither pull nor push";
 }
 

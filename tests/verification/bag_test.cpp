@@ -253,6 +253,9 @@ solver::Model scaled(solver::Model model, double s, double a) {
     tie.stiffness_N_per_m *= a;
     tie.gap_m *= s;
   }
+  for (double& thickness : model.contact.thickness_m) thickness *= s;
+  model.contact.least_gap_m *= s;
+  model.contact.stiffness_Pa *= a / s;
   model.permanent_force_N *= a * s;
   model.payload_force_N *= a * s;
   model.payload_pressure_Pa *= a / s;
