@@ -1,11 +1,13 @@
 #!/usr/bin/env bash
-# Every fault of tests/mutants/*.list still has its text, once, in its file, changes it, and names
-# tests that there are. Usage: check.sh BUILD_FOLDER
+# Every fault of tests/mutants/*.list (or of the lists named) still has its text, once, in its file,
+# changes it, and names tests that there are. Usage: check.sh BUILD_FOLDER [LIST...]
 set -euo pipefail
 build="$(cd -- "$1" && pwd)"
+shift
 cd -- "$(dirname -- "${BASH_SOURCE[0]}")/../.."
 source tests/mutants/read.sh
-read_faults tests/mutants/*.list
+(($#)) || set -- tests/mutants/*.list
+read_faults "$@"
 
 names="$(ctest --test-dir "$build" -N | sed -nE 's/^ *Test +#[0-9]+: //p')"
 failures=0

@@ -96,6 +96,16 @@ TEST(Spread, BandOfOneInputIsItsTriangle) {
   EXPECT_NEAR(band.high, studies::triangle_quantile(in, 0.95), 0.02);
 }
 
+// Of four bags, 5 % lies 0.15 of the way from the first to the second, and so on from the far end.
+TEST(Spread, QuantilesOfFourBagsByHand) {
+  const studies::SampleBand band = studies::band_of({40, 10, 30, 20});
+  EXPECT_NEAR(band.low, 11.5, 1e-12);
+  EXPECT_NEAR(band.middle, 25, 1e-12);
+  EXPECT_NEAR(band.high, 38.5, 1e-12);
+  EXPECT_NEAR(band.mean, 25, 1e-12);
+  EXPECT_NEAR(band.deviation, std::sqrt(500.0 / 3), 1e-12);
+}
+
 // One stitch holds F = k T (factor times thread). For independent k and T, exactly,
 //   var(F) = (v_k + m_k^2)(v_T + m_T^2) - m_k^2 m_T^2,
 // and first order about the values: T^2 v_k + k^2 v_T. Sampled through the library and the tote.
