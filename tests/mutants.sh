@@ -34,6 +34,8 @@ mkdir -p "$work"
 exec 9>"$work/lock"
 flock -n 9 || { echo "mutants.sh: another run uses $work" >&2; exit 2; }
 rm -rf -- "$work/claimed" "$work/verdicts" && mkdir -p "$work/claimed" "$work/verdicts"
+cores="$(nproc 2>/dev/null || getconf _NPROCESSORS_ONLN)"
+each=$((cores > jobs ? cores / jobs : 1))  # compilers of one worker
 export OMP_NUM_THREADS=1
 
 # The tree as it stands, file by file: one that is the same keeps its time, and so its objects.
@@ -60,7 +62,7 @@ try() { # fault, tree, build folder: prints the verdict
   text="$(cat -- "$file" && echo .)"
   text="${text%.}"
   printf '%s' "${text%%"${fault_old[i]}"*}${fault_new[i]}${text#*"${fault_old[i]}"}" >"$file"
-  if ! cmake --build "$3" --target "${fault_target[i]}" --parallel 1 >"$log" 2>&1; then
+  if ! cmake --build "$3" --target "${fault_target[i]}" --parallel "$each" >"$log" 2>&1; then
     echo "COULD NOT BE BUILT"
   elif run_tests "$3" "${fault_tests[i]}" >"$log" 2>&1; then
     echo "SURVIVED"
@@ -78,7 +80,7 @@ worker() { # number
   mapfile -t targets < <(for i in "${chosen[@]}"; do echo "${fault_target[i]}"; done | sort -u)
   regex="$(for i in "${chosen[@]}"; do echo "${fault_tests[i]}"; done | sort -u | paste -sd'|')"
   if ! { cmake -S "$tree" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release "${options[@]}" &&
-    cmake --build "$build" --target "${targets[@]}" --parallel 1 && run_tests "$build" "$regex"; } >"$log" 2>&1; then
+    cmake --build "$build" --target "${targets[@]}" --parallel "$each" && run_tests "$build" "$regex"; } >"$log" 2>&1; then
     tail -n 30 "$log" >&2
     echo "mutants.sh: the tests do not pass without a fault; see $log" >&2
     return 1
@@ -98,6 +100,13 @@ for ((k = 1; k <= jobs; ++k)); do
 done
 passed=0
 for worker in "${workers[@]}"; do wait "$worker" || passed=1; done
-caught="$(cat "$work"/verdicts/* 2>/dev/null | grep -c '^caught' || true)"
-echo "$caught of ${#chosen[@]} faults caught."
+caught=0 missed=()
+for i in "${chosen[@]}"; do
+  if [[ "$(cat "$work/verdicts/$i" 2>/dev/null)" == caught* ]]; then
+    caught=$((caught + 1))
+  else
+    missed+=("${fault_name[i]}")
+  fi
+done
+echo "$caught of ${#chosen[@]} faults caught${missed:+; not: ${missed[*]}}."
 ((passed == 0 && caught == ${#chosen[@]}))

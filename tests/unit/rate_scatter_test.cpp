@@ -33,7 +33,9 @@ TEST(Triangle, QuantilesAndVarianceInClosedForm) {
   const studies::ScatterInput in = input(1, 2, 6);
   EXPECT_NEAR(in.variance(), 21.0 / 18, 1e-12);
   EXPECT_NEAR(studies::triangle_quantile(in, 0.0), 1, 1e-12);
+  EXPECT_NEAR(studies::triangle_quantile(in, 0.1), 1 + std::sqrt(0.5), 1e-12);
   EXPECT_NEAR(studies::triangle_quantile(in, 0.2), 2, 1e-12);  // (2 - 1) / (6 - 1)
+  EXPECT_NEAR(studies::triangle_quantile(in, 0.3), 6 - std::sqrt(14.0), 1e-12);
   EXPECT_NEAR(studies::triangle_quantile(in, 0.5), 6 - std::sqrt(10.0), 1e-12);
   EXPECT_NEAR(studies::triangle_quantile(in, 1.0), 6, 1e-12);
 }
