@@ -49,7 +49,7 @@ copy_tree() { # to
   done < <(find . \( -path ./build -o -path ./out -o -path ./.git \) -prune -o -type f -print0)
   while IFS= read -r -d '' file; do
     [[ "${here[$file]:-}" ]] || rm -- "$1/$file"
-  done < <(cd -- "$1" && find . -type f -print0)
+  done < <(cd -- "$1" && find . -path ./build -prune -o -type f -print0)
 }
 
 run_tests() { # build folder, regex
@@ -57,7 +57,7 @@ run_tests() { # build folder, regex
 }
 
 try() { # fault, tree, build folder: prints the verdict
-  local i="$1" file="$2/${fault_file[$1]}" text log="$3/mutant.log"
+  local i="$1" file="$2/${fault_file[$1]}" text failed log="$3/mutant.log"
   [[ -f "$file" && "$(times_in "${fault_old[i]}" "$file")" == 1 ]] || { echo "TEXT NOT FOUND ONCE" && return; }
   text="$(cat -- "$file" && echo .)"
   text="${text%.}"
@@ -67,14 +67,16 @@ try() { # fault, tree, build folder: prints the verdict
   elif run_tests "$3" "${fault_tests[i]}" >"$log" 2>&1; then
     echo "SURVIVED"
   else
-    echo "caught: $(sed -nE 's/^ *[0-9]+\/[0-9]+ Test +#[0-9]+: ([^ ]+) .*\*\*\*.*/\1/p' "$log" | head -n 1)"
+    failed="$(sed -nE 's/^ *[0-9]+\/[0-9]+ Test +#[0-9]+: ([^ ]+) .*\*\*\*.*/\1/p' "$log" | head -n 1)"
+    echo "${failed:+caught: }${failed:-TESTS COULD NOT BE RUN}"
   fi
   printf '%s' "$text" >"$file"
 }
 
 # The chosen faults that no other worker has claimed, after their tests passed without any.
 worker() { # number
-  local tree="$work/tree$1" build="$work/build$1" i regex log="$work/build$1.log"
+  # Built inside the copy, so that a compiler cache sees the same relative paths as elsewhere.
+  local tree="$work/tree$1" build="$work/tree$1/build/mutant" i regex log="$work/tree$1.log"
   copy_tree "$tree"
   local targets
   mapfile -t targets < <(for i in "${chosen[@]}"; do echo "${fault_target[i]}"; done | sort -u)
