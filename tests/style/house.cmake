@@ -10,6 +10,12 @@ add_test(NAME House.InstalledLibraryServesAConsumer
                  "${style_dir}/consumer/run.cmake")
 set_tests_properties(House.RoomsDependOneWay House.SourcesAreListed House.WrongDependenciesAreRejected
                      PROPERTIES LABELS unit)
+add_test(NAME House.FaultsToCatchHaveTheirTextAndTests
+         COMMAND bash "${CMAKE_CURRENT_SOURCE_DIR}/mutants/check.sh" "${CMAKE_BINARY_DIR}")
+add_test(NAME House.FaultsThatLostTheirTextAreRejected
+         COMMAND bash "${CMAKE_CURRENT_SOURCE_DIR}/mutants/check_reject.sh" "${CMAKE_BINARY_DIR}")
+set_tests_properties(House.FaultsToCatchHaveTheirTextAndTests
+                     House.FaultsThatLostTheirTextAreRejected PROPERTIES LABELS style)
 set_tests_properties(House.InstalledLibraryServesAConsumer PROPERTIES LABELS robustness)
 add_test(NAME House.ReadmeIsTrue COMMAND bash "${style_dir}/readme.sh" $<TARGET_FILE:totebench>)
 set_tests_properties(House.ReadmeIsTrue PROPERTIES LABELS robustness)

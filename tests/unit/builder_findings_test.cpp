@@ -79,6 +79,8 @@ TEST_F(Boxed, DishedBase_SagsByItsDepth) {
   EXPECT_LE(found.bottom_sag_m, depth);
   EXPECT_NEAR(found.bottom_sag_m, depth, 0.1 * depth);
   EXPECT_NEAR(found.overall_lengthening_m, found.bottom_sag_m, 1e-12);
+  EXPECT_NEAR(findings_of(scene, tote, loaded, loaded).bottom_sag_m, 0, 1e-12)
+      << "what hangs through empty already is no sag of the load";
 }
 
 // A bag that moves down whole lengthens and its strap drop grows, but its base does not sag.

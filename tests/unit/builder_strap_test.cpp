@@ -101,7 +101,11 @@ TEST(StitchRows, BoxWithCross_AddsBothDiagonals) {
   EXPECT_NEAR(cross.line_length_m - box.line_length_m, 2 * diagonal, 1e-12);
   const auto each =
       static_cast<std::size_t>(std::lround(diagonal / 0.003)) - 1;  // ends are corners
-  EXPECT_EQ(cross.points.size(), box.points.size() + 2 * each);
+  ASSERT_EQ(cross.points.size(), box.points.size() + 2 * each);
+  // Every stitch of one diagonal has its mirror image on the other.
+  double mirrored = 0;
+  for (const Eigen::Vector2d& p : cross.points) mirrored += (p.x() - 0.018) * p.y();
+  EXPECT_NEAR(mirrored, 0, 1e-12);
 }
 
 TEST(StitchRows, Rows_AreSpreadOverTheLength) {

@@ -84,6 +84,17 @@ TEST(Cutlist, AFoldedStrapIsCutAsWideAsItsPlies) {
   EXPECT_EQ(strip.count, 2);
 }
 
+// Behind each end of two handles 1 in wide, sewn on over 2 in: allowances of 3/8 in on all sides.
+TEST(Cutlist, APatchBehindAStrapEndHasItsAllowances) {
+  scenes::Scene scene = tote(scenes::BagShape::kBoxed);
+  scene.straps.front().attachment.patch = true;
+  scene.straps.front().attachment.length_m = 2 * kInch;
+  const scenes::CutPiece patch = piece(cut(scene), "patch");
+  EXPECT_EQ(patch.count, 4);
+  EXPECT_NEAR(patch.width_m(), 1.75 * kInch, 1e-12);
+  EXPECT_NEAR(patch.height_m(), 2.75 * kInch, 1e-12);
+}
+
 TEST(Cutlist, SewnOutlinesCoverTheMeshThatIsSolved) {
   for (const scenes::BagShape shape : {scenes::BagShape::kBoxed, scenes::BagShape::kGusset,
                                        scenes::BagShape::kRounded, scenes::BagShape::kSack}) {

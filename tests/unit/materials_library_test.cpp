@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <cctype>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <set>
@@ -168,6 +169,33 @@ TEST(MaterialLibrary, ValuesAreSi) {
   EXPECT_DOUBLE_EQ(cotton.get("bending_rigidity_warp").value, 7e-6);
   EXPECT_EQ(cotton.get("bending_rigidity_warp").unit, "N m");
   EXPECT_DOUBLE_EQ(library().find("hdpe_sheet")->get("youngs_modulus").value, 900e6);
+}
+
+// Each unit of the library's files against its definition: pound and ounce avoirdupois, inch and
+// yard of 1959, standard gravity.
+TEST(MaterialUnits, AreThoseOfTheirDefinitions) {
+  const auto si = [](const char* unit) { return materials::find_unit(unit)->factor; };
+  EXPECT_DOUBLE_EQ(si("mm"), 1e-3);
+  EXPECT_DOUBLE_EQ(si("in"), 0.0254);
+  EXPECT_DOUBLE_EQ(si("g/m2"), 1e-3);
+  EXPECT_NEAR(si("oz/yd2"), 0.45359237 / 16 / (0.9144 * 0.9144), 1e-12);
+  EXPECT_DOUBLE_EQ(si("g/cm3"), 1000);
+  EXPECT_DOUBLE_EQ(si("cN"), 0.01);
+  EXPECT_NEAR(si("lbf"), 0.45359237 * 9.80665, 1e-12);
+  EXPECT_NEAR(si("lbf/in"), 0.45359237 * 9.80665 / 0.0254, 1e-9);
+  EXPECT_DOUBLE_EQ(si("kN/m"), 1000);
+  EXPECT_DOUBLE_EQ(si("N/5cm"), 20) << "a strip of 50 mm";
+  EXPECT_DOUBLE_EQ(si("gf/cm"), 0.980665);
+  EXPECT_NEAR(si("gf/(cm.deg)"), 0.980665 * 180 / M_PI, 1e-9);
+  EXPECT_DOUBLE_EQ(si("mN.m/m"), 1e-3);
+  EXPECT_DOUBLE_EQ(si("gf.cm/cm"), 9.80665e-3);
+  EXPECT_DOUBLE_EQ(si("mN.m"), 1e-3);
+  EXPECT_DOUBLE_EQ(si("uN.m"), 1e-6);
+  EXPECT_DOUBLE_EQ(si("gf.cm2/cm"), 9.80665e-5);
+  EXPECT_DOUBLE_EQ(si("kPa"), 1e3);
+  EXPECT_DOUBLE_EQ(si("MPa"), 1e6);
+  EXPECT_DOUBLE_EQ(si("GPa"), 1e9);
+  EXPECT_DOUBLE_EQ(si("N/tex"), 1e6) << "1 tex is 1 mg/m";
 }
 
 // KES-F readings of a soft denim (J. Textiles 2016, art. 4614168, table 5) in the instrument's

@@ -198,6 +198,19 @@ TEST(Stack, QuiltingGainsOneAndAHalfToThree) {
   }
 }
 
+// Two solid sheets quilted every 25 mm, with the slip length of 1 mm: 1 / (1 + 25) of a full bond.
+TEST(Stack, QuiltedSheetsBondByTheirSlipLength) {
+  const double eta = materials::bond_efficiency(
+      library(), ply("hdpe_sheet"), ply("hdpe_sheet", materials::Join::kStitchedGrid, 0.025));
+  EXPECT_NEAR(eta, 1.0 / 26, 1e-9);
+}
+
+// Huber's D12 + 2 D66 = sqrt(D11 D22) of an orthotropic plate [TimoshenkoWoinowskyKrieger1959].
+TEST(Stack, ClothTwistsAsHuberSays) {
+  const Matrix3d d = materials::ply_section(*library().find("cotton_duck_10oz")).D;
+  EXPECT_NEAR(d(0, 1) + 2 * d(2, 2), std::sqrt(d(0, 0) * d(1, 1)), 1e-12);
+}
+
 TEST(Stack, SewnInSheetAddsMembraneAndBendingButNoCoupling) {
   const materials::StackSection cloth = stack({ply("quilting_cotton")});
   const materials::StackSection both = stack(
@@ -312,6 +325,11 @@ TEST(StackStrength, WeakestPlyPartsFirst) {
       materials::stack_strength({ply("quilting_cotton", materials::Join::kFused, 0, 90),
                                  ply("cotton_duck_12oz", materials::Join::kLoose)});
   EXPECT_NEAR(turned.warp.value, 8400, 1e-9);
+  // On the bias by Hankinson's rule, 9800 x 8400 / (9800 / 2 + 8400 / 2) (from memory).
+  const materials::StackStrength bias =
+      materials::stack_strength({ply("quilting_cotton", materials::Join::kFused, 0, 45)});
+  EXPECT_NEAR(bias.warp.value, 9046.15, 0.01);
+  EXPECT_NEAR(bias.weft.value, 9046.15, 0.01);
   EXPECT_DOUBLE_EQ(materials::stack_strength({ply("buckram")}).warp.value, 0);
 }
 

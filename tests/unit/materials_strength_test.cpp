@@ -90,6 +90,14 @@ TEST(SeamStrength, ClothCapsTheSeam) {
   EXPECT_NEAR(capped.strength.value, 9800 * 0.95, 1e-6);
   EXPECT_LE(capped.strength.low, capped.strength.value);
   EXPECT_LE(capped.strength.value, capped.strength.high);
+  // The weakest of such seams: cloth of 6000 N/m that loses 20 % to the needle, less than the
+  // thread's 1.1 x 18.6 N / 3 mm; the strongest loses nothing.
+  materials::Quantity strip = materials::Quantity::own(9800, "N/m");
+  strip.low = 6000;
+  strip.high = 12000;
+  const materials::SeamStrength band = materials::seam_strength(library(), coarse, 3e-3, strip);
+  EXPECT_NEAR(band.strength.low, 4800, 1e-9);
+  EXPECT_NEAR(band.strength.high, 12000, 1e-9);
   EXPECT_THROW((void)materials::seam_strength(library(), coarse, 0, cloth), std::invalid_argument);
 }
 
@@ -118,6 +126,9 @@ TEST(StrapStrength, ByKindOfStrap) {
   // Four plies x 25 mm x 9800 N/m x 0.85 of quilting cotton, as the ready-made folded strap says.
   EXPECT_NEAR(strength("quilting_cotton", 0.025, 4).value, 833, 0.5);
   EXPECT_NEAR(strength("strap_folded_4ply_quilting", 0.025, 1).value, 830, 1e-9);
+  // Folded once it loses as much; a single ply nothing.
+  EXPECT_NEAR(strength("quilting_cotton", 0.025, 2).value, 2 * 0.025 * 9800 * 0.85, 1e-9);
+  EXPECT_NEAR(strength("quilting_cotton", 0.025, 1).value, 0.025 * 9800, 1e-9);
   EXPECT_NEAR(strength("leather_strap_3mm", 0.025, 1).value, 18e6 * 0.025 * 3e-3, 1e-6);
   EXPECT_EQ(strength("buckram", 0.025, 1).value, 0);
 }

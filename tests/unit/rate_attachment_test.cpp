@@ -34,6 +34,9 @@ TEST(AttachmentPatterns, Bartacks_AreBarsOfTheirStitchesAcrossTheStrap) {
   // Both ends of a bar have a stitch.
   EXPECT_NEAR(rows.points[0].y(), -(0.018 - scenes::kStitchEdgeDistance_m), 1e-12);
   EXPECT_NEAR(rows.points[27].y(), 0.018 - scenes::kStitchEdgeDistance_m, 1e-12);
+  // From one needle hole to the next: 27 steps across the strap, each from side to side of 2 mm.
+  EXPECT_NEAR(scenes::fastening_spacing_m(s),
+              std::hypot((0.036 - 2 * scenes::kStitchEdgeDistance_m) / 27, 0.002), 1e-12);
 }
 
 TEST(AttachmentPatterns, Rivets_SitOnTheCentreLineWithTheirCapsInside) {

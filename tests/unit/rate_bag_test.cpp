@@ -189,6 +189,22 @@ TEST(Climb, SaysWhatItHeldWhenNothingFails) {
   EXPECT_DOUBLE_EQ(drops.load_factor, 1.5);
 }
 
+// Goods that press like a heap: twice the mass in the same place is twice as dense, not twice as
+// high.
+TEST(Climb, LooseContentsGrowDenserNotHigher) {
+  scenes::Scene scene = small_bag();
+  scene.mesh.size_m = 0.06;
+  scene.contents.kind = scenes::ContentsKind::kLoose;
+  scene.contents.mass_kg = 2;
+  scene.contents.bulk_density_kg_per_m3 = 800;
+  scene.contents.friction_angle_rad = 0.5;
+  studies::Climb climb = hung(scene);
+  const auto fill = [&] { return climb.tote().model.fill.bulk_density_kg_per_m3; };
+  EXPECT_DOUBLE_EQ(fill(), 800);
+  ASSERT_NE(climb.to(2), nullptr);
+  EXPECT_DOUBLE_EQ(fill(), 1600);
+}
+
 TEST(Climb, CorrectionMovesTheFailure) {
   const scenes::Scene scene = small_bag();
   const studies::FirstFailure plain =

@@ -33,7 +33,9 @@ TEST(Triangle, QuantilesAndVarianceInClosedForm) {
   const studies::ScatterInput in = input(1, 2, 6);
   EXPECT_NEAR(in.variance(), 21.0 / 18, 1e-12);
   EXPECT_NEAR(studies::triangle_quantile(in, 0.0), 1, 1e-12);
+  EXPECT_NEAR(studies::triangle_quantile(in, 0.1), 1 + std::sqrt(0.5), 1e-12);
   EXPECT_NEAR(studies::triangle_quantile(in, 0.2), 2, 1e-12);  // (2 - 1) / (6 - 1)
+  EXPECT_NEAR(studies::triangle_quantile(in, 0.3), 6 - std::sqrt(14.0), 1e-12);
   EXPECT_NEAR(studies::triangle_quantile(in, 0.5), 6 - std::sqrt(10.0), 1e-12);
   EXPECT_NEAR(studies::triangle_quantile(in, 1.0), 6, 1e-12);
 }
@@ -94,6 +96,16 @@ TEST(Spread, BandOfOneInputIsItsTriangle) {
   EXPECT_NEAR(band.low, studies::triangle_quantile(in, 0.05), 0.01);
   EXPECT_NEAR(band.middle, studies::triangle_quantile(in, 0.5), 0.01);
   EXPECT_NEAR(band.high, studies::triangle_quantile(in, 0.95), 0.02);
+}
+
+// Of four bags, 5 % lies 0.15 of the way from the first to the second, and so on from the far end.
+TEST(Spread, QuantilesOfFourBagsByHand) {
+  const studies::SampleBand band = studies::band_of({40, 10, 30, 20});
+  EXPECT_NEAR(band.low, 11.5, 1e-12);
+  EXPECT_NEAR(band.middle, 25, 1e-12);
+  EXPECT_NEAR(band.high, 38.5, 1e-12);
+  EXPECT_NEAR(band.mean, 25, 1e-12);
+  EXPECT_NEAR(band.deviation, std::sqrt(500.0 / 3), 1e-12);
 }
 
 // One stitch holds F = k T (factor times thread). For independent k and T, exactly,

@@ -2,7 +2,9 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <utility>
 
+#include "scenes/format/told_length.hpp"
 #include "totebench/scenes/units.hpp"
 
 namespace totebench {
@@ -34,6 +36,22 @@ TEST(Units, FractionsOfTheCuttingTable) {
   EXPECT_EQ(si("1¼ in", scenes::Dimension::kLength), 0.03175);
   EXPECT_EQ(si("½ in", scenes::Dimension::kLength), 0.0127);
   EXPECT_EQ(si("16 ⅞ in", scenes::Dimension::kLength), 16.875 * 0.0254);
+  const std::pair<const char*, double> signs[] = {{"½", 1. / 2}, {"¼", 1. / 4}, {"¾", 3. / 4},
+                                                  {"⅛", 1. / 8}, {"⅜", 3. / 8}, {"⅝", 5. / 8},
+                                                  {"⅞", 7. / 8}, {"⅓", 1. / 3}, {"⅔", 2. / 3}};
+  for (const auto& [sign, share] : signs) {
+    EXPECT_DOUBLE_EQ(si(std::string("2") + sign + " in", scenes::Dimension::kLength),
+                     (2 + share) * 0.0254);
+  }
+}
+
+// A length that is told as a limit has three digits, on the side of it that helps.
+TEST(ToldLength, IsRoundedTowardsWhatFits) {
+  EXPECT_EQ(scenes::told_at_least(0.0012341, "cm"), "1.24 mm");
+  EXPECT_EQ(scenes::told_at_most(0.0012349, "cm"), "1.23 mm");
+  EXPECT_EQ(scenes::told_at_least(0.3811 * 0.0254, "in"), "0.382 in");
+  EXPECT_EQ(scenes::told_at_most(0.3819 * 0.0254, "in"), "0.381 in");
+  EXPECT_EQ(scenes::told_at_least(0.381, "cm"), "38.1 cm") << "what has three digits stays";
 }
 
 TEST(Units, NumbersInEveryDress) {

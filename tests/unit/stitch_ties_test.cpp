@@ -118,6 +118,12 @@ TEST(SpreadStitch, FootprintSharesSumToOneAndKeepTheMiddle) {
   // Arms cover all stitching but the last half stitches of the diagonals, which end in corners.
   EXPECT_NEAR(length, rows.line_length_m, 4 * 0.002);
   EXPECT_EQ(scenes::footprint({}, 0.002).size(), 4U);
+  // An even grip on a square of side w has the second moment w^2 / 12 about its middle.
+  double moment = 0;
+  for (const scenes::FootPoint& foot : scenes::footprint({}, 0.002)) {
+    moment += foot.share * foot.offset_m.x() * foot.offset_m.x();
+  }
+  EXPECT_NEAR(moment, 0.002 * 0.002 / 12, 1e-15);
 }
 
 TEST(Tether, DerivativesAreExact_FreeWithinItsSlack_SmoothAtBothEndsOfItsSoftPart) {
