@@ -281,6 +281,9 @@ Fields<ToteFindings> made_tote_fields() {
       .object(
           "other_shape", [](const T& t) { return t.found().other_shape; }, other_shape_fields(),
           "Search for a second stable shape.")
+      .list(
+          "jumps", [](const T& t) { return t.result.jumps; }, jump_fields(),
+          "Where the shape snapped through while the load rose. Empty where it did not.")
       .list("expectations", tote_expectations, expected_fields(),
             "What the scene expects of its own result.")
       .value(
