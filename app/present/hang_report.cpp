@@ -65,21 +65,6 @@ std::string round_off_text(const solver::SolveReport& report) {
       report.residual_relative, report.round_off_relative);
 }
 
-TextTable support_rows(const scenes::Scene& scene, const studies::SheetHangResult& result,
-                       const std::string& units) {
-  const scenes::ShownUnit unit = scenes::force_unit(units);
-  TextTable rows = {{"support", "its force x, " + unit.name, "y, " + unit.name, "z, " + unit.name}};
-  const std::vector<Eigen::Vector3d> forces = studies::support_forces(result, result.steps.back());
-  for (std::size_t i = 0; i < forces.size(); ++i) {
-    const scenes::SheetSupport& support = scene.sheet.supports[i];
-    const Eigen::Vector3d force = forces[i] * unit.per_SI;
-    rows.push_back({support.where.empty() ? fmt::format("point {}", i + 1) : support.where,
-                    scenes::number_text(force.x()), scenes::number_text(force.y()),
-                    scenes::number_text(force.z())});
-  }
-  return rows;
-}
-
 // With no more decimals than tell the ends apart.
 std::string range_text(const studies::Range& range, const scenes::ShownUnit& unit) {
   const double low = range.low * unit.per_SI, high = range.high * unit.per_SI;
@@ -164,6 +149,21 @@ TextTable seam_rows(const scenes::Findings& found, const std::string& units) {
                     scenes::number_text(seam.shear_along_N_per_m * line.per_SI),
                     scenes::number_text(seam.shear_across_N_per_m * line.per_SI),
                     scenes::number_text(seam.peel_N_per_m * line.per_SI)});
+  }
+  return rows;
+}
+
+TextTable support_rows(const scenes::Scene& scene, const studies::SheetHangResult& result,
+                       const std::string& units) {
+  const scenes::ShownUnit unit = scenes::force_unit(units);
+  TextTable rows = {{"support", "its force x, " + unit.name, "y, " + unit.name, "z, " + unit.name}};
+  const std::vector<Eigen::Vector3d> forces = studies::support_forces(result, result.steps.back());
+  for (std::size_t i = 0; i < forces.size(); ++i) {
+    const scenes::SheetSupport& support = scene.sheet.supports[i];
+    const Eigen::Vector3d force = forces[i] * unit.per_SI;
+    rows.push_back({support.where.empty() ? fmt::format("point {}", i + 1) : support.where,
+                    scenes::number_text(force.x()), scenes::number_text(force.y()),
+                    scenes::number_text(force.z())});
   }
   return rows;
 }

@@ -312,6 +312,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& 
     numbers.tables.push_back(table);
     chart.lines.push_back(line);
   }
+  numbers.tables.push_back(page_table(support_rows(scene, result, units)));
   if (!chart.lines.empty()) numbers.figures.push_back({viz::line_chart_svg(chart), ""});
   if (done && !numbers.tables.empty()) page.sections.push_back(numbers);
   page.cautions = studies::jump_cautions(result.jumps);

@@ -12,6 +12,9 @@ namespace {
 constexpr double kOutOfProportion = 2;
 // Where less than this is left of a move in its larger half, again and again, it was a smooth one.
 constexpr double kSmoothShare = 0.4;
+// A limp sheet hangs down under a small part of any load, and slowly: jumps within this part of the
+// first step are not looked for. What the way begins with need not even be at rest.
+constexpr double kFirstPart = 1.0 / 8;
 constexpr double kNoDrop = 1e-9;  // share of the energy that is no drop
 
 double moved(const State& a, const State& b) {
@@ -41,9 +44,9 @@ std::optional<JumpSearch::Found> JumpSearch::find(LoadStep a, LoadStep& b) {
   if (!suspect) return std::nullopt;
 
   LoadStep low = std::move(a), high = b;
-  // What the way begins with need not be at rest.
-  if (is_first && solve_(low.load_factor, low.state).status != SolveStatus::kConverged) {
-    return std::nullopt;
+  if (is_first) {
+    low.load_factor += kFirstPart * (high.load_factor - low.load_factor);
+    if (solve_(low.load_factor, low.state).status != SolveStatus::kConverged) return std::nullopt;
   }
   const double whole = moved(low.state, high.state);
   while (std::abs(high.load_factor - low.load_factor) > width_) {

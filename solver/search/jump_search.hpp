@@ -7,7 +7,8 @@
 // branch: at a limit load between, the shape snapped through. Over a long step that may be missed,
 // for the new shape may be the worse one at a; so the first step, and each on which the shape moved
 // out of proportion to the one before, is halved, always towards the larger move. What moves
-// smoothly moves by ever less; a jump stays.
+// smoothly moves by ever less; a jump stays. Jumps within the first eighth of the first
+// step are not looked for.
 #pragma once
 
 #include <optional>

@@ -137,6 +137,30 @@ scenes::Findings::OtherShape compare_shapes(const scenes::Tote& tote, const solv
   return other;
 }
 
+// The jumps on the way that lead to another shape in the sense of compare_shapes; a wall that pops
+// from one side to the other is none. `steps` hold both ends of each.
+std::vector<solver::Jump> jumps_to_another_shape(const scenes::Tote& tote,
+                                                 const solver::State& empty,
+                                                 const std::vector<solver::LoadStep>& steps,
+                                                 std::vector<solver::Jump> jumps) {
+  const auto at = [&](double load_factor) -> const solver::State& {
+    return std::find_if(
+               steps.begin(), steps.end(),
+               [&](const solver::LoadStep& step) { return step.load_factor == load_factor; })
+        ->state;
+  };
+  std::erase_if(jumps, [&](const solver::Jump& jump) {
+    const solver::State& before = at(jump.load_before);
+    const solver::State& after = at(jump.load_after);
+    const double drop = scenes::strap_drop(tote, empty);
+    return differs(scenes::bottom_sag(tote, empty, after),
+                   scenes::bottom_sag(tote, empty, before)) == 0 &&
+           differs(scenes::strap_drop(tote, after) - drop,
+                   scenes::strap_drop(tote, before) - drop) == 0;
+  });
+  return jumps;
+}
+
 // Carries a state from the coarse mesh to finer and finer ones, in equilibrium on each. Entry l is
 // level l; the last one may have failed.
 std::vector<Solved> onto_finer_meshes(const std::vector<scenes::Tote>& levels, Solved coarse,
@@ -197,6 +221,7 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
       other_shape = compare_shapes(levels[0], empty.state, loaded, others);
     }
   }
+  result.jumps = jumps_to_another_shape(levels[0], empty.state, result.steps, result.jumps);
   result.coarse = levels[0];
 
   // The finest mesh on which both are in equilibrium; whatever failed beyond it is reported.

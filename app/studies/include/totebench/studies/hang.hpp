@@ -59,7 +59,7 @@ struct HangResult {
   solver::State empty, loaded;  // last good states where not converged
   scenes::Tote coarse;          // mesh of `steps`
   std::vector<solver::LoadStep> steps;  // the load rising from empty (factor 0)
-  std::vector<solver::Jump> jumps;      // of the shape on the way, likewise
+  std::vector<solver::Jump> jumps;      // on the way into another shape: of sag or strap drop
   scenes::Findings findings;
   std::optional<scenes::Findings> coarse_findings;  // on the coarse mesh, where that came to rest
   std::optional<scenes::Findings> coarser;          // on longer edges, where that was asked for
