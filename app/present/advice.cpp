@@ -15,6 +15,9 @@ std::string advice_for(solver::SolveFailure cause, bool empty_bag) {
       return "the search stalled: " + smaller_steps +
              "make the softest layer stiffer (cloth with nearly no bending stiffness folds without "
              "end)";
+    case solver::SolveFailure::kRoundOff:
+      return "the load is lost in the round-off of the far larger forces within the sheet: raise "
+             "the load, or make the sheet less stiff or the mesh coarser";
     case solver::SolveFailure::kInterrupted:
     case solver::SolveFailure::kNone:
       break;

@@ -8,6 +8,7 @@
 #include "app/commands/scene_job.hpp"
 #include "app/present/advice.hpp"
 #include "totebench/scenes/unit_text.hpp"
+#include "totebench/studies/jumps.hpp"
 #include "totebench/studies/likely_range.hpp"
 
 namespace totebench::app {
@@ -44,6 +45,24 @@ std::string other_shape_text(const scenes::Findings& found, const std::string& u
       scenes::length_text(other.bottom_sag_m, units),
       scenes::length_text(other.strap_drop_m, units),
       other.energy_J < other.energy_of_first_J ? "the lower" : "the higher");
+}
+
+// ", having snapped through at 0.74 of it" of a load.
+std::string jump_text(const std::vector<solver::Jump>& jumps) {
+  std::string text;
+  for (const solver::Jump& jump : jumps) {
+    text += fmt::format("{} {:.2g}", text.empty() ? ", having snapped through at" : " and",
+                        jump.load_before);
+  }
+  return text.empty() ? "" : text + " of the load";
+}
+
+std::string round_off_text(const solver::SolveReport& report) {
+  if (!report.at_round_off) return "";
+  return fmt::format(
+      "In balance as far as numbers of this length allow: the residual is {:.1e} of the load, and "
+      "the round-off of the internal forces may leave {:.1e}.\n",
+      report.residual_relative, report.round_off_relative);
 }
 
 // With no more decimals than tell the ends apart.
@@ -134,6 +153,21 @@ TextTable seam_rows(const scenes::Findings& found, const std::string& units) {
   return rows;
 }
 
+TextTable support_rows(const scenes::Scene& scene, const studies::SheetHangResult& result,
+                       const std::string& units) {
+  const scenes::ShownUnit unit = scenes::force_unit(units);
+  TextTable rows = {{"support", "its force x, " + unit.name, "y, " + unit.name, "z, " + unit.name}};
+  const std::vector<Eigen::Vector3d> forces = studies::support_forces(result, result.steps.back());
+  for (std::size_t i = 0; i < forces.size(); ++i) {
+    const scenes::SheetSupport& support = scene.sheet.supports[i];
+    const Eigen::Vector3d force = forces[i] * unit.per_SI;
+    rows.push_back({support.where.empty() ? fmt::format("point {}", i + 1) : support.where,
+                    scenes::number_text(force.x()), scenes::number_text(force.y()),
+                    scenes::number_text(force.z())});
+  }
+  return rows;
+}
+
 std::string load_text(const scenes::Scene& scene, const std::string& units) {
   const scenes::ShownUnit unit = scenes::mass_unit(units);
   const double shown = scene.contents.mass_kg * unit.per_SI;
@@ -173,7 +207,7 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
     text += fmt::format("; the hardest pulled stitch ({}) carries {}", seam->name,
                         scenes::force_text(seam->peak_stitch_N, units));
   }
-  text += ".\n\n";
+  text += jump_text(result.jumps) + ".\n\n";
   text += table_text(headline_rows(result, units));
   if (result.ranges_stopped) {
     text += "Stopped on request before all likely ranges were known.\n";
@@ -209,7 +243,8 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
   text += fmt::format("\n{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n", found.triangles,
                       found.loaded.degrees_of_freedom, result.effort.newton_iterations,
                       result.effort.seconds);
-  return text + other_shape_text(found, units) + "\n" + files + cautions_text(found.cautions);
+  return text + round_off_text(found.loaded) + other_shape_text(found, units) + "\n" + files +
+         cautions_text(found.cautions);
 }
 
 std::string hang_report(const scenes::Scene& scene, const studies::SheetHangResult& result,
@@ -224,9 +259,10 @@ std::string hang_report(const scenes::Scene& scene, const studies::SheetHangResu
   const Eigen::Matrix3Xd& start = result.sheet.model.mesh.position;
   const solver::State& end = result.steps.back().state;
   std::string text =
-      fmt::format("{}: at rest under its load; it moved by up to {}.\n\n",
+      fmt::format("{}: at rest under its load; it moved by up to {}{}.\n\n",
                   scene.name.empty() ? "The sheet" : scene.name,
-                  scenes::length_text((end.x - start).colwise().norm().maxCoeff(), units));
+                  scenes::length_text((end.x - start).colwise().norm().maxCoeff(), units),
+                  jump_text(result.jumps));
   const scenes::ShownUnit unit = scenes::length_unit(units);
   for (std::size_t i = 0; i < result.sheet.probe_nodes.size(); ++i) {
     const int node = result.sheet.probe_nodes[i];
@@ -240,9 +276,14 @@ std::string hang_report(const scenes::Scene& scene, const studies::SheetHangResu
     }
     text += table_text(rows) + "\n";
   }
+  text += table_text(support_rows(scene, result, units)) + "\n";
   text += fmt::format("{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n\n",
                       result.sheet.model.mesh.n_triangles(), result.report.degrees_of_freedom,
                       result.effort.newton_iterations, result.effort.seconds);
+  text += round_off_text(result.report);
+  for (const std::string& caution : studies::jump_cautions(result.jumps)) {
+    text += "Mind: " + caution + "\n";
+  }
   if (!result.report.stable) {
     text += "Mind: this is an equilibrium but not a stable one; the least push changes it.\n";
   }

@@ -14,6 +14,7 @@
 #include "totebench/scenes/explain.hpp"
 #include "totebench/scenes/reader.hpp"
 #include "totebench/scenes/unit_text.hpp"
+#include "totebench/studies/jumps.hpp"
 #include "totebench/studies/likely_range.hpp"
 #include "totebench/viz/drawn_bag.hpp"
 #include "totebench/viz/svg_chart.hpp"
@@ -311,8 +312,10 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& 
     numbers.tables.push_back(table);
     chart.lines.push_back(line);
   }
+  numbers.tables.push_back(page_table(support_rows(scene, result, units)));
   if (!chart.lines.empty()) numbers.figures.push_back({viz::line_chart_svg(chart), ""});
   if (done && !numbers.tables.empty()) page.sections.push_back(numbers);
+  page.cautions = studies::jump_cautions(result.jumps);
   if (!result.report.stable && done) {
     page.cautions.emplace_back(
         "This is an equilibrium but not a stable one: the least push changes it.");

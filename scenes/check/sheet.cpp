@@ -20,6 +20,8 @@ namespace {
 
 using Kind = SheetLoad::Kind;
 
+constexpr double kLongestMove_m = 1e5;  // as long as the longest sheet
+
 class SheetCheck {
  public:
   SheetCheck(const Scene& scene, const materials::MaterialLibrary& library, SceneReport& report)
@@ -41,6 +43,7 @@ class SheetCheck {
       load(sheet_.loads[i], fmt::format("/loads/{}", i));
     }
     fills();
+    driven();
     probes();
     if (chart_) {
       narrow();
@@ -148,6 +151,19 @@ class SheetCheck {
                   "points are points of the rest shape; see totebench explain sheet.shape");
   }
 
+  void move(const SheetSupport& s, const std::string& at) {
+    if (!s.move_m || !s.move_m->allFinite()) return;
+    for (int axis = 0; axis < 3; ++axis) {
+      if ((*s.move_m)[axis] == 0 || s.fix[axis]) continue;
+      report_.error(at,
+                    fmt::format("the support moves along {0} but does not hold {0}", "xyz"[axis]),
+                    fmt::format("put \"{}\" in its \"fix\"", "xyz"[axis]));
+    }
+    if (s.move_m->norm() <= kLongestMove_m) return;
+    report_.error(at, fmt::format("a support moved by {:.3g} m", s.move_m->norm()),
+                  fmt::format("move it by {:.0e} m at most", kLongestMove_m));
+  }
+
   void supports() {
     bool held[3] = {false, false, false};
     for (std::size_t i = 0; i < sheet_.supports.size(); ++i) {
@@ -164,6 +180,7 @@ class SheetCheck {
       if (s.point_m && s.clamp) {
         report_.error(at + "/clamp", "a point cannot be clamped", "clamp a border instead");
       }
+      move(s, at + "/move");
       if (!s.fix[0] && !s.fix[1] && !s.fix[2] && !s.clamp) {
         report_.error(at + "/fix", "the support holds nothing", "name at least one of x, y and z");
       }
@@ -189,6 +206,16 @@ class SheetCheck {
     if (l.kind == Kind::kGravity && sheet_.plain && sheet_.plain->areal_mass_kg_per_m2 == 0) {
       report_.error(at, "gravity on a sheet without mass", "give sheet.plain.areal_mass");
     }
+  }
+
+  // Of a program's own scene, loads may come later, at the model.
+  void driven() {
+    if (!report_.is_of_a_file()) return;
+    const bool moves = std::any_of(sheet_.supports.begin(), sheet_.supports.end(),
+                                   [](const SheetSupport& s) { return s.move_m.has_value(); });
+    if (moves || !sheet_.loads.empty()) return;
+    report_.error("/loads", "nothing pulls on this sheet and no support is moved",
+                  "add \"loads\": [{\"kind\": \"gravity\"}], or \"move\" to a support");
   }
 
   void fills() {

@@ -41,6 +41,7 @@ class SceneReport {
   [[nodiscard]] bool given(const std::string& pointer) const {
     return !from_file_ || places_.contains(pointer);
   }
+  [[nodiscard]] bool is_of_a_file() const { return from_file_; }
   [[nodiscard]] bool has_errors() const { return full_ || scenes::has_errors(found_); }
   // When nothing more would be listed, looking for cures is a waste of time.
   [[nodiscard]] bool is_full() const { return found_.size() >= kMostListed; }

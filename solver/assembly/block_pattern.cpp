@@ -1,6 +1,7 @@
 #include "solver/assembly/block_pattern.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 #include <stdexcept>
 #include <string>
@@ -161,6 +162,33 @@ Eigen::VectorXd BlockPattern::gradient(const State& state) const {
                             &gradients[entry.first_gradient], nullptr);
   }
   return gathered(gradients);
+}
+
+template <typename Times>
+Eigen::VectorXd BlockPattern::hessians_times(const Eigen::VectorXd& y, const Times& times) const {
+  std::vector<double> products(n_gradient_);
+#pragma omp parallel for schedule(static)
+  for (std::size_t e = 0; e < entries_.size(); ++e) {
+    const Entry& entry = entries_[e];
+    const std::size_t n = entry.unknowns.size();
+    double* product = &products[entry.first_gradient];
+    const double* value = &local_[entry.first_hessian];
+    for (std::size_t j = 0; j < n; ++j) {
+      for (std::size_t i = j; i < n; ++i, ++value) {
+        product[i] += times(*value, y[entry.unknowns[j]]);
+        if (i != j) product[j] += times(*value, y[entry.unknowns[i]]);
+      }
+    }
+  }
+  return gathered(products);
+}
+
+Eigen::VectorXd BlockPattern::product(const Eigen::VectorXd& y) const {
+  return hessians_times(y, [](double h, double v) { return h * v; });
+}
+
+Eigen::VectorXd BlockPattern::magnitude(const Eigen::VectorXd& y) const {
+  return hessians_times(y, [](double h, double v) { return std::abs(h * v); });
 }
 
 Eigen::VectorXd BlockPattern::assemble(const State& state, HessianPart part,

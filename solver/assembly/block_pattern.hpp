@@ -40,10 +40,16 @@ class BlockPattern {
   // Pattern of hessian(), made anew if the blocks were listed anew since.
   void update_hessian(const std::vector<int>& free_index, int n_free);
   [[nodiscard]] const Eigen::SparseMatrix<double>& hessian() const { return hessian_; }
+  // sum_e H_e y over the blocks of the last assemble(), by all unknowns; `y` by all unknowns.
+  [[nodiscard]] Eigen::VectorXd product(const Eigen::VectorXd& y) const;
+  // sum_e |H_e| |y|, likewise: nothing cancels, within blocks or between them.
+  [[nodiscard]] Eigen::VectorXd magnitude(const Eigen::VectorXd& y) const;
   // Changes with the pattern of hessian().
   [[nodiscard]] int version() const { return version_; }
 
  private:
+  template <typename Times>
+  [[nodiscard]] Eigen::VectorXd hessians_times(const Eigen::VectorXd& y, const Times& times) const;
   [[nodiscard]] Eigen::VectorXd gathered(const std::vector<double>& gradients) const;
 
   std::vector<Entry> entries_;

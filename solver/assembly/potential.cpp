@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <stdexcept>
 
 namespace totebench::solver {
@@ -172,6 +173,27 @@ Eigen::VectorXd Potential::assemble(const State& state, HessianPart part) {
          dead_load_ + quadratic_gradient(state);
 }
 
+Eigen::VectorXd Potential::round_off(const State& state) const {
+  constexpr double kUnitRoundOff = 0.5 * std::numeric_limits<double>::epsilon();
+  Eigen::VectorXd y = Eigen::VectorXd::Ones(dofs_.size());
+  y.head(state.x.size()) = Eigen::Map<const Eigen::VectorXd>(state.x.data(), state.x.size());
+  for (int b = 0; b < dofs_.n_bodies; ++b) {
+    y.segment<3>(dofs_.body(b)) = state.bodies[static_cast<std::size_t>(b)].position;
+  }
+  return kUnitRoundOff * pattern_.magnitude(y);
+}
+
+Eigen::VectorXd Potential::support_step(const State& state) const {
+  Eigen::VectorXd step = Eigen::VectorXd::Zero(dofs_.size());
+  if (model_.support_move_m.size() == 0) return step;
+  for (const auto& [node, axis] : model_.fixed) {
+    step[dofs_.node(node) + axis] = model_.mesh.position(axis, node) +
+                                    factor_ * model_.support_move_m(axis, node) -
+                                    state.x(axis, node);
+  }
+  return step;
+}
+
 void Potential::predict(const State& state, const Eigen::VectorXd& step) {
   for (const auto& term : terms_) term->predict(&state, step);
 }
@@ -255,6 +277,19 @@ double Potential::load_scale(double length_m) const {
   for (int i = 0; i < dofs_.n_nodes; ++i) scale += dead_load_.segment<3>(dofs_.node(i)).norm();
   for (const auto& term : terms_) scale += term->load_scale();
   return scale;
+}
+
+double Potential::support_scale(const State& state, const Eigen::VectorXd& gradient,
+                                double least_move_m, bool all_supports) const {
+  Eigen::Matrix3Xd force = Eigen::Matrix3Xd::Zero(3, dofs_.n_nodes);
+  for (const FixedDof& fixed : model_.fixed) {
+    const double moved =
+        state.x(fixed.axis, fixed.node) - model_.mesh.position(fixed.axis, fixed.node);
+    if (all_supports || std::abs(moved) > least_move_m) {
+      force(fixed.axis, fixed.node) = gradient[dofs_.node(fixed.node) + fixed.axis];
+    }
+  }
+  return force.colwise().norm().sum();
 }
 
 }  // namespace totebench::solver

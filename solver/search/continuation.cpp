@@ -4,6 +4,8 @@
 #include <cmath>
 #include <utility>
 
+#include "solver/search/jump_search.hpp"
+
 namespace totebench::solver {
 namespace {
 
@@ -13,11 +15,13 @@ constexpr double kRoundOff = 1e-12;  // of a step: so near the end, the end itse
 
 Continuation follow_load(const SolveAt& solve, double from, double to, State& state,
                          const LoadStepping& stepping,
-                         const std::function<void(double, const State&)>& on_equilibrium) {
+                         const std::function<void(double, const State&)>& on_equilibrium,
+                         const EnergyAt& energy) {
   Continuation way;
   const double sign = to < from ? -1 : 1;
   double done = from;
   double step = stepping.first;
+  JumpSearch jumps(solve, energy, stepping.jump_width);
   while (true) {
     const double left = std::abs(to - done);
     const bool last = left <= step * (1 + kRoundOff);
@@ -25,17 +29,30 @@ Continuation follow_load(const SolveAt& solve, double from, double to, State& st
     State trial = state;
     way.report = solve(next, trial);
     const bool converged = way.report.status == SolveStatus::kConverged;
+    const bool lost = way.report.failure == SolveFailure::kRoundOff;  // the load, in round-off
     if (converged) {
-      state = std::move(trial);
+      LoadStep reached{next, std::move(trial)};
+      if (const auto jump = jumps.find({done, state}, reached)) {
+        way.jumps.push_back(jump->jump);
+        if (on_equilibrium && jump->before.load_factor != done) {
+          on_equilibrium(jump->before.load_factor, jump->before.state);
+        }
+        if (on_equilibrium && jump->after.load_factor != next) {
+          on_equilibrium(jump->after.load_factor, jump->after.state);
+        }
+      }
+      state = std::move(reached.state);
       done = next;
       if (on_equilibrium) on_equilibrium(done, state);
       step = std::min(stepping.growth * step, stepping.largest);
+    } else if (lost) {
+      step *= 2;  // a smaller load is lost the more
     } else {
       if (way.report.status != SolveStatus::kInterrupted) way.out_of_reach = next;
       step = 0.5 * std::min(step, left);
     }
     const bool given_up = !converged && (way.report.status == SolveStatus::kInterrupted ||
-                                         !(step > 0) || step < stepping.least);
+                                         !(step > 0) || step < stepping.least || (lost && last));
     if ((converged && last) || given_up) break;
   }
   way.report.load_factor = done;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <random>
 
@@ -59,7 +60,10 @@ NewtonResult minimise_with_lagged_loads(Potential& potential, Newton& newton, St
     total.residual_relative =
         newton.relative_residual(potential.restrict_to_free(potential.gradient(state)));
     const bool obstructed = potential.obstacle() != SolveFailure::kNone;
-    if (total.residual_relative <= options.residual_tolerance && !obstructed) return total;
+    const double wanted = result.at_round_off
+                              ? std::max(options.residual_tolerance, result.round_off_relative)
+                              : options.residual_tolerance;
+    if (total.residual_relative <= wanted && !obstructed) return total;
     if (result.iterations == 0 && obstructed) break;
   }
   total.failure = SolveFailure::kStalled;
@@ -84,6 +88,14 @@ SolveReport find_equilibrium(const Model& model, double load_factor, State& stat
   return EquilibriumSearch(model).find(load_factor, state, options);
 }
 
+double EquilibriumSearch::energy(double load_factor, State state) {
+  Potential& potential = impl_->potential;
+  potential.set_load_factor(load_factor);
+  if (!impl_->newton.move_supports(state)) return std::numeric_limits<double>::infinity();
+  potential.prepare(state);
+  return potential.energy(state);
+}
+
 SolveReport EquilibriumSearch::find(double load_factor, State& state, const SolveOptions& options) {
   const auto begin = std::chrono::steady_clock::now();
   Potential& potential = impl_->potential;
@@ -95,8 +107,12 @@ SolveReport EquilibriumSearch::find(double load_factor, State& state, const Solv
     add_imperfection(potential, options.imperfection_seed, options.imperfection_m, state);
   }
   potential.set_load_factor(load_factor);
-  const NewtonResult result =
-      minimise_with_lagged_loads(potential, newton, state, load_factor, options);
+  NewtonResult result;
+  if (newton.move_supports(state)) {
+    result = minimise_with_lagged_loads(potential, newton, state, load_factor, options);
+  } else {
+    result.failure = SolveFailure::kStalled;
+  }
   report.failure = result.failure;
   if (!result.converged() && result.failure != SolveFailure::kInterrupted &&
       potential.obstacle() != SolveFailure::kNone) {
@@ -109,6 +125,8 @@ SolveReport EquilibriumSearch::find(double load_factor, State& state, const Solv
   report.factorisations = result.factorisations;
   report.load_factor = report.wanted_load_factor = load_factor;
   report.residual_relative = result.residual_relative;
+  report.round_off_relative = result.round_off_relative;
+  report.at_round_off = result.converged() && result.at_round_off;
   report.energy_J = result.energy_J;
   report.stable = result.converged() && result.stable;
 
@@ -118,7 +136,7 @@ SolveReport EquilibriumSearch::find(double load_factor, State& state, const Solv
     report.reaction_N += (gradient - free_part).segment<3>(3 * i);
   }
   report.applied_N = potential.applied_force(state);
-  report.balance_relative = (report.applied_N + report.reaction_N).norm() / newton.load_scale();
+  report.balance_relative = (report.applied_N + report.reaction_N).norm() / newton.scale();
   report.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
   return report;
 }

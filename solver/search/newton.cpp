@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 namespace totebench::solver {
@@ -19,6 +20,25 @@ constexpr int kMostLineSearches = 40;
 // While only the positive part will do, the exact Hessian is tried after 1, 2, 4, ... steps.
 constexpr int kLongestPositiveRun = 8;
 constexpr int kMostSaddles = 6;  // left in one search
+// A residual that has not halved in so many steps no longer falls: near a solution steps square it.
+constexpr int kStepsAtRoundOff = 3;
+// Of the load, in a residual that is accepted: figures are told to three digits.
+constexpr double kMostRoundOff = 1e-3;
+constexpr double kMovedSupport = 1e-9;  // of a mean edge length
+
+// Whether a residual still falls.
+class Fall {
+ public:
+  void note(double residual) {
+    without_halving_ = residual > 0.5 * least_ ? without_halving_ + 1 : 0;
+    least_ = std::min(least_, residual);
+  }
+  [[nodiscard]] bool has_ended() const { return without_halving_ >= kStepsAtRoundOff; }
+
+ private:
+  double least_ = std::numeric_limits<double>::infinity();
+  int without_halving_ = 0;
+};
 
 }  // namespace
 
@@ -68,12 +88,14 @@ double Newton::relative_residual(const Eigen::VectorXd& free_gradient) const {
 }
 
 double Newton::load_scale() const {
+  const double load = potential_.load_scale(length_);
+  if (load > 0) return load;
   // Without any load the stiffness sets the scale: a strain of 1e-9 over one edge.
   double stiffest = 0;
   for (const Section& section : potential_.model().sections) {
     stiffest = std::max(stiffest, section.A.maxCoeff());
   }
-  return std::max(potential_.load_scale(length_), 1e-9 * stiffest * length_);
+  return 1e-9 * stiffest * length_;
 }
 
 bool Newton::factorise_blend(double blend) {
@@ -93,11 +115,24 @@ bool Newton::factorise_blend(double blend) {
   return cholesky_->factorise(blended_);
 }
 
+void Newton::update_scale(const State& state, const Eigen::VectorXd& gradient) {
+  if (scale_is_given_) return;
+  const bool unloaded = potential_.load_scale(length_) == 0;
+  scale_ =
+      std::max(load_, potential_.support_scale(state, gradient, kMovedSupport * length_, unloaded));
+}
+
+double Newton::relative_round_off(const State& state) const {
+  return relative_residual(potential_.restrict_to_free(potential_.round_off(state)));
+}
+
 Eigen::VectorXd Newton::assemble_next(const State& state) {
   holds_exact_ = positive_left_ == 0 && blend_ < 1;
   positive_left_ = std::max(0, positive_left_ - 1);
-  return potential_.restrict_to_free(
-      assemble(state, holds_exact_ ? HessianPart::kExact : HessianPart::kPositive));
+  const Eigen::VectorXd gradient =
+      assemble(state, holds_exact_ ? HessianPart::kExact : HessianPart::kPositive);
+  update_scale(state, gradient);
+  return potential_.restrict_to_free(gradient);
 }
 
 bool Newton::factorise_somehow(const State& state) {
@@ -153,7 +188,8 @@ Newton::Step Newton::newton_step(const State& state, const Eigen::VectorXd& free
 
 NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptions& options) {
   result_ = {};
-  scale_ = options.load_scale_N > 0 ? options.load_scale_N : load_scale();
+  scale_is_given_ = options.load_scale_N > 0;
+  scale_ = load_ = scale_is_given_ ? options.load_scale_N : load_scale();
   potential_.forget_prediction();
   potential_.prepare(state);
   double energy = potential_.energy(state);
@@ -169,14 +205,27 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
   blend_ = 0;
   positive_left_ = 0;
   positive_run_ = 1;
+  Fall fall;
+  bool stuck = false;  // no step along the line lowers the energy
   for (int i = 0;; ++i) {
     const Eigen::VectorXd gradient = assemble_next(state);
     result_.residual_relative = relative_residual(gradient);
     result_.energy_J = energy;
     result_.iterations = i;
-    if (result_.residual_relative <= options.residual_tolerance) {
+    fall.note(result_.residual_relative * scale_);
+    const bool in_balance = result_.residual_relative <= options.residual_tolerance;
+    const bool ended = !in_balance && (fall.has_ended() || stuck);
+    result_.round_off_relative = ended ? relative_round_off(state) : 0;
+    result_.at_round_off = ended && result_.residual_relative <= result_.round_off_relative;
+    const bool lost = result_.at_round_off && result_.round_off_relative > kMostRoundOff;
+    if (lost || (stuck && ended && !result_.at_round_off)) {
+      result_.failure = lost ? SolveFailure::kRoundOff : SolveFailure::kStalled;
+      return result_;
+    }
+    if (in_balance || result_.at_round_off) {
       potential_.forget_prediction();
       assemble(state, HessianPart::kExact);
+      result_.round_off_relative = relative_round_off(state);
       result_.stable = factorise_blend(0);
       result_.failure = SolveFailure::kNone;
       if (result_.stable || saddles_left == 0) return result_;
@@ -186,6 +235,8 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
       best = state = std::move(move.state);
       best_energy = energy = move.energy;
       without_gain = 0;
+      fall = {};
+      stuck = false;
       continue;
     }
     if (i >= options.max_iterations) {
@@ -204,9 +255,9 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
       if (line_searches_left > 0) --line_searches_left;
       potential_.forget_prediction();
       if (!move.accepted) {
+        stuck = true;
         potential_.prepare(state);
-        result_.failure = SolveFailure::kStalled;
-        return result_;
+        continue;
       }
     }
     if (move.accepted && move.energy < best_energy) {

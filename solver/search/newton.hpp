@@ -17,6 +17,8 @@ struct NewtonResult {
   int iterations = 0;
   int factorisations = 0;
   double residual_relative = 0;
+  double round_off_relative = 0;
+  bool at_round_off = false;
   double energy_J = 0;
   bool stable = false;
   [[nodiscard]] bool converged() const { return failure == SolveFailure::kNone; }
@@ -30,10 +32,18 @@ class Newton {
   // `load_factor` is told to options.on_progress.
   NewtonResult minimise(State& state, double load_factor, const SolveOptions& options);
 
-  // Residual on free unknowns against the load; moments count over a mean edge length.
+  // Brings the supports to where they are at the potential's load factor, and the rest along by
+  // linear steps. False where they do not get there.
+  [[nodiscard]] bool move_supports(State& state);
+
+  // Force on free unknowns against the load; moments count over a mean edge length.
   [[nodiscard]] double relative_residual(const Eigen::VectorXd& free_gradient) const;
-  // Sum of magnitudes of the loads, N, at the present load factor.
+  // Sum of magnitudes of the loads, N, at the present load factor; a small force where there are
+  // none.
   [[nodiscard]] double load_scale() const;
+  // What residuals were last measured against, N: the loads, or where supports drive the model or
+  // nothing pulls on it, the forces of the supports if they are larger.
+  [[nodiscard]] double scale() const { return scale_; }
 
  private:
   static constexpr double kSmallestBlend = 0.02;
@@ -54,6 +64,9 @@ class Newton {
   // Every assembly of the Hessian: what is kept on its pattern follows it. Returns the gradient.
   Eigen::VectorXd assemble(const State& state, HessianPart part);
   void follow_pattern();
+  void update_scale(const State& state, const Eigen::VectorXd& gradient);
+  // What round-off may leave of the residual. The Hessian must be assembled.
+  [[nodiscard]] double relative_round_off(const State& state) const;
   // Gradient on free unknowns; the potential then holds the exact Hessian, or while that is of no
   // use its positive part.
   Eigen::VectorXd assemble_next(const State& state);
@@ -84,11 +97,13 @@ class Newton {
   Eigen::VectorXd unit_;      // on free unknowns: 1 for a force, 1 / length for a moment
   Eigen::VectorXd metric_;    // on free unknowns: what a unit shift adds to the diagonal
   double length_ = 1;         // mean edge length, m
-  double scale_ = 1;          // of the load, N
-  double blend_ = 0;          // share of the positive part in the matrix: 0 = exact
-  bool holds_exact_ = true;   // what the potential's Hessian is
-  int positive_left_ = 0;     // steps to go before the exact Hessian is tried again
-  int positive_run_ = 1;      // length of the next such run
+  double load_ = 1;           // scale of the loads, N
+  double scale_ = 1;          // of the residual, N
+  bool scale_is_given_ = false;
+  double blend_ = 0;         // share of the positive part in the matrix: 0 = exact
+  bool holds_exact_ = true;  // what the potential's Hessian is
+  int positive_left_ = 0;    // steps to go before the exact Hessian is tried again
+  int positive_run_ = 1;     // length of the next such run
   NewtonResult result_;
 };
 

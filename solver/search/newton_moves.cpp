@@ -17,6 +17,8 @@ constexpr double kLargestTurn = 1.0;    // rad an edge may turn in one step
 // Leaving a saddle: along the softest mode, first by this share of an edge length.
 constexpr double kSaddleShift = 5e-4;
 constexpr int kModeRounds = 12;  // of inverse iteration
+constexpr int kMostSupportSteps = 50;
+constexpr double kSupportThere = 1e-12;  // of an edge length: there
 
 }  // namespace
 
@@ -27,6 +29,25 @@ double Newton::largest_step(const State& state, const Eigen::VectorXd& step) con
 double Newton::turn_limit(const State& state, const Eigen::VectorXd& step) const {
   const double turn = largest_turn(potential_.topology(), state, step);
   return turn > kLargestTurn ? kLargestTurn / turn : 1.0;
+}
+
+bool Newton::move_supports(State& state) {
+  blend_ = 0;
+  positive_left_ = 0;
+  positive_run_ = 1;
+  for (int step = 0; step < kMostSupportSteps; ++step) {
+    Eigen::VectorXd move = potential_.support_step(state);
+    if (move.lpNorm<Eigen::Infinity>() <= kSupportThere * length_) return true;
+    potential_.forget_prediction();
+    potential_.prepare(state);
+    assemble_next(state);
+    move +=
+        newton_step(state, potential_.restrict_to_free(potential_.hessian_times(move))).direction;
+    const double share = largest_step(state, move);
+    state = retract(potential_.topology(), state, share * move);
+    if (share == 1) return true;
+  }
+  return false;
 }
 
 Newton::Move Newton::line_search(const State& state, double energy, const Step& step) {

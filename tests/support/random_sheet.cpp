@@ -28,6 +28,7 @@ class SheetMaker {
     supports();
     loads();
     if (edge_ || random_.one_in(2)) probes();
+    move();
     return scene_;
   }
 
@@ -180,6 +181,12 @@ class SheetMaker {
       scene_.sheet.probes.push_back({"p" + std::to_string(i), place()});
     }
     if (edge_ && random_.one_in(8)) scene_.sheet.probes.back().point_m.z() += 0.01;
+  }
+
+  void move() {
+    if (!random_.one_in(3)) return;
+    scene_.sheet.supports[0].move_m = random_.one_of({Vector3d(0, 0, 1e-3), Vector3d(1e-3, 0, 0)});
+    if (edge_ && random_.one_in(3)) scene_.sheet.loads.clear();
   }
 
   Random random_;

@@ -327,6 +327,10 @@ TEST(Advice, FitsTheCause) {
     EXPECT_NE(empty, "");
     EXPECT_EQ(empty.find("load"), std::string::npos) << empty;  // there is none
   }
+  // Smaller steps would lose the load the more.
+  const std::string lost = app::advice_for(SolveFailure::kRoundOff, false);
+  EXPECT_NE(lost.find("raise the load"), std::string::npos);
+  EXPECT_EQ(lost.find("load_steps"), std::string::npos);
   EXPECT_NE(app::advice_for(SolveFailure::kContentsOverflow, false).find("contents"),
             std::string::npos);
 }

@@ -134,6 +134,35 @@ TEST(BuildSheet, Fill_IsBehindTheNormalAndPressureStillPushesUp) {
   EXPECT_LT((x.col(1) - x.col(0)).cross(x.col(2) - x.col(0)).z(), 0);
 }
 
+TEST(BuildSheet, MovedSupports_MoveTheirNodesAlongWhatTheyHold) {
+  scenes::Scene scene = plate_scene();
+  scenes::SheetSupport end, corner;
+  end.where = "x1";
+  end.fix[1] = end.fix[2] = false;
+  end.move_m = Eigen::Vector3d(0.01, 0, 0);
+  corner.point_m = Eigen::Vector3d(0.4, 0, 0);
+  corner.move_m = Eigen::Vector3d(0.02, 0, 0.03);
+  scene.sheet.supports.push_back(end);
+  scene.sheet.supports.push_back(corner);
+  const scenes::SheetModel sheet = built(scene);
+  const solver::Model& model = sheet.model;
+  ASSERT_EQ(sheet.support_nodes.size(), 3u);
+  ASSERT_EQ(model.support_move_m.cols(), model.mesh.n_nodes());
+  for (const int node : sheet.support_nodes[0])
+    EXPECT_TRUE(model.support_move_m.col(node).isZero());
+  ASSERT_EQ(sheet.support_nodes[2].size(), 1u);
+  const int at_corner = sheet.support_nodes[2].front();
+  for (const int node : sheet.support_nodes[1]) {
+    EXPECT_NEAR(model.mesh.position(0, node), 0.4, 1e-12);
+    // The later support moves what both hold.
+    const Eigen::Vector3d move =
+        node == at_corner ? Eigen::Vector3d(0.02, 0, 0.03) : Eigen::Vector3d(0.01, 0, 0);
+    EXPECT_EQ(model.support_move_m.col(node), move);
+  }
+  scene.sheet.supports[1].move_m = Eigen::Vector3d(0, 0, 0.01);
+  EXPECT_NE(message_of(scene).find("moves along z but does not hold z"), std::string::npos);
+}
+
 TEST(BuildSheet, ProbesComeBackAsTheirNodes) {
   scenes::Scene scene = plate_scene();
   scene.sheet.probes = {{"middle", {0.2, 0.1, 0}}, {"tip", {0.4, 0.2, 0}}};

@@ -2,6 +2,8 @@
 // reports.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
 #include <functional>
 #include <vector>
 
@@ -127,6 +129,131 @@ TEST(Continuation, StopsWhenInterrupted) {
   EXPECT_EQ(way.report.status, solver::SolveStatus::kInterrupted);
   EXPECT_EQ(way.report.load_factor, 0.25);
   EXPECT_FALSE(way.out_of_reach.has_value());
+}
+
+// One unknown w (the x of one node) in the potential U(w) - s w, where U' is a polynomial: a solve
+// rolls downhill from where the state is.
+struct Valley {
+  std::function<double(double w)> force;  // U'
+  std::function<double(double w)> energy;
+  int solves = 0;
+
+  solver::SolveReport roll(double load, solver::State& state) {
+    ++solves;
+    constexpr double kStep = 1e-3;
+    double w = state.x(0, 0);
+    const double way = load > force(w) ? 1 : -1;
+    while (way * (load - force(w + way * kStep)) > 0) w += way * kStep;
+    double low = w, high = w + way * kStep;
+    for (int i = 0; i < 60; ++i) {
+      const double middle = 0.5 * (low + high);
+      (way * (load - force(middle)) > 0 ? low : high) = middle;
+    }
+    state.x(0, 0) = low;
+    solver::SolveReport report;
+    report.status = solver::SolveStatus::kConverged;
+    return report;
+  }
+
+  solver::Continuation follow(int n_steps, std::vector<double>& loads) {
+    solver::State state;
+    state.x = Eigen::Matrix3Xd::Zero(3, 1);
+    return solver::follow_load(
+        [&](double s, solver::State& at) { return roll(s, at); }, 0, 1, state,
+        {.first = 1.0 / n_steps, .largest = 1.0 / n_steps, .jump_width = 0.01},
+        [&](double s, const solver::State&) { loads.push_back(s); },
+        [&](double s, const solver::State& at) { return energy(at.x(0, 0)) - s * at.x(0, 0); });
+  }
+};
+
+// Two shallow bars: U' = w (w - 1) (w - 2) has its limit 2 / (3 sqrt 3) = 0.3849 at 1 - 1 / sqrt 3,
+// from where w goes to 1 + 2 / sqrt 3.
+TEST(Continuation, FindsWhereTheShapeSnapsThrough) {
+  constexpr double kLimit = 0.384900179;
+  for (const int n : {1, 2, 3, 4, 7, 10, 40}) {
+    Valley bars{[](double w) { return w * (w - 1) * (w - 2); },
+                [](double w) { return w * w * (0.25 * w * w - w + 1); }};
+    std::vector<double> loads;
+    const solver::Continuation way = bars.follow(n, loads);
+    ASSERT_EQ(way.jumps.size(), 1u) << n;
+    const solver::Jump& jump = way.jumps.front();
+    EXPECT_LT(jump.load_before, kLimit);
+    EXPECT_GT(jump.load_after, kLimit);
+    EXPECT_LE(jump.load_after - jump.load_before, 0.01);
+    EXPECT_NEAR(jump.moved_m, std::sqrt(3.0), 0.1);
+    EXPECT_GT(jump.energy_drop_J, 0.5);
+    EXPECT_TRUE(std::is_sorted(loads.begin(), loads.end()));
+    for (const double load : {jump.load_before, jump.load_after, 1.0}) {
+      EXPECT_EQ(std::count(loads.begin(), loads.end(), load), 1) << load;
+    }
+  }
+}
+
+TEST(Continuation, TakesNothingSmoothForAJump) {
+  const std::vector<Valley> valleys = {
+      {[](double w) { return w; }, [](double w) { return 0.5 * w * w; }},
+      // Steeper and steeper, and limp at first: w = s^(1/9).
+      {[](double w) { return std::pow(w, 9); }, [](double w) { return 0.1 * std::pow(w, 10); }},
+      // Softer and softer, without a limit.
+      {[](double w) { return std::tanh(w) / 0.999; },
+       [](double w) { return std::log(std::cosh(w)) / 0.999; }},
+      // Nearly a limit at 1/2: U' = 1/2 + 4 (w - 1/2)^3 + (w - 1/2) / 1000.
+      {[](double w) { return 0.5 + 4 * std::pow(w - 0.5, 3) + 1e-3 * (w - 0.5); },
+       [](double w) { return 0.5 * w + std::pow(w - 0.5, 4) + 0.5e-3 * (w - 0.5) * (w - 0.5); }}};
+  for (std::size_t i = 0; i < valleys.size(); ++i) {
+    for (const int n : {1, 2, 4, 10}) {
+      Valley valley = valleys[i];
+      std::vector<double> loads;
+      EXPECT_TRUE(valley.follow(n, loads).jumps.empty()) << i << ", " << n;
+      EXPECT_EQ(loads.size(), static_cast<std::size_t>(n));
+    }
+  }
+}
+
+// A solve that hops over a ridge, where the load does not lead: the step is made again.
+TEST(Continuation, TakesAHopBack) {
+  Valley bars{[](double w) { return w * (w - 1) * (w - 2); },
+              [](double w) { return w * w * (0.25 * w * w - w + 1); }};
+  solver::State state;
+  state.x = Eigen::Matrix3Xd::Zero(3, 1);
+  const auto hopping = [&](double s, solver::State& at) {
+    if (s == 0.3 && at.x(0, 0) < 0.13) at.x(0, 0) = 1.5;  // from 0.2, the step before
+    return bars.roll(s, at);
+  };
+  const auto way = solver::follow_load(
+      hopping, 0, 0.3, state, {.first = 0.1, .largest = 0.1, .jump_width = 0.01}, {},
+      [&](double s, const solver::State& at) { return bars.energy(at.x(0, 0)) - s * at.x(0, 0); });
+  EXPECT_TRUE(way.jumps.empty());
+  EXPECT_NEAR(bars.force(state.x(0, 0)), 0.3, 1e-9);
+  EXPECT_LT(state.x(0, 0), 0.4);
+}
+
+TEST(Continuation, DoublesAStepWhoseLoadIsLostInRoundOff) {
+  std::vector<double> tried;
+  const auto solve = [&](double load, solver::State&) {
+    tried.push_back(load);
+    solver::SolveReport report;
+    if (load < 0.9) report.failure = solver::SolveFailure::kRoundOff;
+    report.status =
+        load < 0.9 ? solver::SolveStatus::kNotConverged : solver::SolveStatus::kConverged;
+    return report;
+  };
+  solver::State state = at_load(0);
+  const auto way = solver::follow_load(solve, 0, 1, state, {.first = 0.25, .largest = 0.25});
+  EXPECT_EQ(tried, (std::vector<double>{0.25, 0.5, 1}));
+  EXPECT_EQ(way.report.status, solver::SolveStatus::kConverged);
+  EXPECT_FALSE(way.out_of_reach.has_value());
+
+  tried.clear();
+  const auto all_lost = [&](double load, solver::State&) {
+    tried.push_back(load);
+    solver::SolveReport report;
+    report.failure = solver::SolveFailure::kRoundOff;
+    return report;
+  };
+  const auto lost = solver::follow_load(all_lost, 0, 1, state, {.first = 0.25, .largest = 0.25});
+  EXPECT_EQ(tried, (std::vector<double>{0.25, 0.5, 1}));
+  EXPECT_EQ(lost.report.failure, solver::SolveFailure::kRoundOff);
 }
 
 }  // namespace

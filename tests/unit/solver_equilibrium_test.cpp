@@ -216,5 +216,56 @@ TEST(LinearSolver, BothFactorisationsAgreeAndRefuseIndefiniteMatrices) {
   EXPECT_FALSE(fallback->factorise(matrix));
 }
 
+// Moving every position by its last bit changes the gradient by about what is told of round-off, at
+// the origin and far from it; and no more.
+TEST(RoundOff, IsWhatTheLastBitOfThePositionsDoes) {
+  double near = 0;
+  for (const double shift : {0.0, 100.0}) {
+    solver::Model model = sheet_on_corners(square_mesh(4));
+    model.mesh.position.row(0).array() += shift;
+    solver::State state = solver::start_state(model);
+    for (int i = 0; i < state.x.cols(); ++i) state.x(2, i) = 0.01 * std::sin(3.0 * i);
+    solver::Potential potential(model);
+    potential.prepare(state);
+    const Eigen::VectorXd at = potential.assemble(state, solver::HessianPart::kExact);
+    const Eigen::VectorXd told = potential.round_off(state);
+    Eigen::VectorXd moved = Eigen::VectorXd::Zero(told.size());
+    for (int trial = 0; trial < 20; ++trial) {
+      solver::State off = state;
+      for (Eigen::Index i = 0; i < off.x.size(); ++i) {
+        double& x = off.x.data()[i];
+        x = std::nextafter(x,
+                           std::sin(1.0 + 7.0 * static_cast<double>(i) + trial) > 0 ? 1e9 : -1e9);
+      }
+      moved = moved.cwiseMax((potential.gradient(off) - at).cwiseAbs());
+    }
+    // A last bit is up to 2 u of the position.
+    EXPECT_LT(moved.norm(), 2 * told.norm()) << shift;
+    EXPECT_GT(moved.norm(), 0.1 * told.norm()) << shift;
+    if (shift == 0) near = told.norm();
+    if (shift > 0) {
+      EXPECT_GT(told.norm(), 20 * near);
+      EXPECT_LT(told.norm(), 500 * near);
+    }
+  }
+}
+
+// Held all round and moved as a whole: nothing is strained, and every node comes along.
+TEST(MovedSupports, CarryTheSheetAlong) {
+  solver::Model model = sheet_on_corners(square_mesh(4));
+  model.payload_force_N.setZero();
+  const Eigen::Vector3d move(0.3, -0.2, 0.5);
+  model.support_move_m = move.replicate(1, model.mesh.n_nodes());
+  solver::State state = solver::start_state(model);
+  solver::EquilibriumSearch search(model);
+  for (const double factor : {0.5, 1.0, 0.25}) {
+    const solver::SolveReport report = search.find(factor, state);
+    ASSERT_EQ(report.status, solver::SolveStatus::kConverged) << factor;
+    const Eigen::Matrix3Xd moved = state.x - model.mesh.position;
+    EXPECT_LT((moved.colwise() - factor * move).cwiseAbs().maxCoeff(), 1e-6) << factor;
+    EXPECT_LT(report.reaction_N.norm(), 1e-6);
+  }
+}
+
 }  // namespace
 }  // namespace totebench

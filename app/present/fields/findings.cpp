@@ -50,8 +50,15 @@ const Fields<Solve>& solve_fields() {
               "factorisations", [](const Solve& s) { return s.effort.factorisations; },
               "Matrix factorisations, likewise.")
           .value("residual_relative", report(&R::residual_relative),
-                 "Out-of-balance force on free nodes over the applied load, loaded state.")
+                 "Out-of-balance force on free nodes over the load, loaded state. Moved supports "
+                 "count as load.")
           .or_null("where no step was taken")
+          .value("round_off_relative", report(&R::round_off_relative),
+                 "What the round-off of the internal forces alone may leave of that, over the "
+                 "same load.")
+          .value("at_round_off", report(&R::at_round_off),
+                 "true: the residual stands at its round-off, above the usual 1e-6, and was "
+                 "accepted.")
           .value("stable", &Solve::stable,
                  "The second variation of the energy is positive definite, empty and loaded: a "
                  "small push dies out.")
@@ -65,6 +72,20 @@ const Fields<Solve>& solve_fields() {
           .value(
               "advice", [](const Solve& s) { return advice_for(s.report); },
               "What to try when there is no equilibrium.");
+  return fields;
+}
+
+const Fields<solver::Jump>& jump_fields() {
+  using J = solver::Jump;
+  static const auto fields =
+      Fields<J>("jump", "The shape snapping through while the load rose.")
+          .value("load_before", &J::load_before,
+                 "Share of the load: the last equilibrium in the old shape. The limit load lies "
+                 "between this and `load_after`.")
+          .value("load_after", &J::load_after,
+                 "Share of the load: the first equilibrium in the new shape.")
+          .value("moved_m", &J::moved_m, "Furthest that a point went between the two.")
+          .value("energy_drop_J", &J::energy_drop_J, "Energy that the jump sets free.");
   return fields;
 }
 

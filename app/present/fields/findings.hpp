@@ -42,6 +42,8 @@ struct Solve {
 };
 [[nodiscard]] const Fields<Solve>& solve_fields();
 
+[[nodiscard]] const Fields<solver::Jump>& jump_fields();
+
 struct Mesh {
   int triangles, vertices, degrees_of_freedom;
 };

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "app/present/fields/findings.hpp"
+#include "totebench/studies/jumps.hpp"
 
 namespace totebench::app {
 namespace {
@@ -74,6 +75,70 @@ std::vector<ToldProbe> told_probes(const SheetFindings& s) {
   return list;
 }
 
+// A support at part of the load.
+struct SupportPull {
+  double load_factor;
+  Eigen::Vector3d moved_m, reaction_N;
+};
+
+const Fields<SupportPull>& support_pull_fields() {
+  static const auto fields =
+      Fields<SupportPull>("pull", "What a support does.")
+          .value("moved_m", &SupportPull::moved_m, "How far it has been moved, x y z.")
+          .value("reaction_N", &SupportPull::reaction_N,
+                 "Its force on the sheet, x y z; where two supports hold one point, of the "
+                 "earlier one.");
+  return fields;
+}
+
+const Fields<SupportPull>& support_step_fields() {
+  static const auto fields =
+      Fields<SupportPull>("support_step", "A support at part of the load.")
+          .value("load_factor", &SupportPull::load_factor, "Share of the load.")
+          .with(support_pull_fields(),
+                [](const SupportPull& p) -> const SupportPull& { return p; });
+  return fields;
+}
+
+struct ToldSupport {
+  std::string where;
+  std::optional<Eigen::Vector3d> point_m;
+  std::vector<SupportPull> steps;  // the last is as it is now
+};
+
+const Fields<ToldSupport>& support_fields() {
+  static const auto fields =
+      Fields<ToldSupport>("support", "What holds the sheet.")
+          .value("where", &ToldSupport::where, "The border, as in the scene; empty of a point.")
+          .value("point_m", &ToldSupport::point_m, "The point, as in the scene.")
+          .with(support_pull_fields(),
+                [](const ToldSupport& s) -> const SupportPull& { return s.steps.back(); })
+          .list("steps", &ToldSupport::steps, support_step_fields(), "The load rising, from 0.");
+  return fields;
+}
+
+std::vector<ToldSupport> told_supports(const SheetFindings& s) {
+  std::vector<ToldSupport> list;
+  for (const scenes::SheetSupport& support : s.scene.sheet.supports) {
+    list.push_back({support.where, support.point_m, {}});
+  }
+  for (const solver::LoadStep& step : s.result.steps) {
+    const std::vector<Eigen::Vector3d> reactions = studies::support_forces(s.result, step);
+    for (std::size_t i = 0; i < list.size(); ++i) {
+      const Eigen::Vector3d move =
+          s.scene.sheet.supports[i].move_m.value_or(Eigen::Vector3d::Zero());
+      list[i].steps.push_back({step.load_factor, step.load_factor * move, reactions[i]});
+    }
+  }
+  return list;
+}
+
+// Extent along x, y and z.
+Eigen::Vector3d size_of(const SheetFindings& s) {
+  const Eigen::Matrix3Xd& x = s.result.steps.back().state.x;
+  return x.rowwise().maxCoeff() - x.rowwise().minCoeff();
+}
+
 std::vector<Expected> sheet_expectations(const SheetFindings& s) {
   std::vector<Expected> list;
   const std::vector<ToldProbe> all = told_probes(s);
@@ -91,8 +156,12 @@ std::vector<Expected> sheet_expectations(const SheetFindings& s) {
 }
 
 std::vector<std::string> sheet_cautions(const SheetFindings& s) {
-  if (!sheet_at_rest(s) || s.result.report.stable) return {};
-  return {"The shape found is an equilibrium but not a stable one: the least push changes it."};
+  std::vector<std::string> list = studies::jump_cautions(s.result.jumps);
+  if (sheet_at_rest(s) && !s.result.report.stable) {
+    list.emplace_back(
+        "The shape found is an equilibrium but not a stable one: the least push changes it.");
+  }
+  return list;
 }
 
 Fields<SheetFindings> made_sheet_fields() {
@@ -123,6 +192,11 @@ Fields<SheetFindings> made_sheet_fields() {
       .object(
           "balance", [](const S& s) -> const solver::SolveReport& { return s.result.report; },
           sheet_balance_fields(), "Applied loads against reactions.")
+      .value("size_m", size_of, "How wide it is now along x, y and z.")
+      .list("supports", told_supports, support_fields(), "What holds the sheet.")
+      .list(
+          "jumps", [](const S& s) { return s.result.jumps; }, jump_fields(),
+          "Where the shape snapped through while the load rose. Empty where it did not.")
       .list("probes", told_probes, probe_fields(), "Points of the sheet.")
       .list("expectations", sheet_expectations, expected_fields(),
             "What the scene expects of its own result.")

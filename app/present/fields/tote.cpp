@@ -281,6 +281,10 @@ Fields<ToteFindings> made_tote_fields() {
       .object(
           "other_shape", [](const T& t) { return t.found().other_shape; }, other_shape_fields(),
           "Search for a second stable shape.")
+      .list(
+          "jumps", [](const T& t) { return t.result.jumps; }, jump_fields(),
+          "Where the bag snapped into another shape while the load rose. Empty where it did not, "
+          "or where a wall popped and neither sag nor strap drop changed.")
       .list("expectations", tote_expectations, expected_fields(),
             "What the scene expects of its own result.")
       .value(

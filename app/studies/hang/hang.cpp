@@ -9,6 +9,7 @@
 #include <mutex>
 
 #include "totebench/solver/continuation.hpp"
+#include "totebench/studies/jumps.hpp"
 #include "totebench/studies/side_by_side.hpp"
 
 namespace totebench::studies {
@@ -18,6 +19,7 @@ constexpr double kOtherStartBump_m = 2e-3;  // amplitude of the shake of another
 // Another shape sags, or lengthens its strap drop, differently by this share and by this length.
 constexpr double kOtherShapeShare = 0.05;
 constexpr double kOtherShapeLeast_m = 1e-3;
+constexpr double kJumpWidth = 0.01;           // of the load, to which the load of a jump is found
 constexpr double kLeastLoadStep = 1.0 / 128;  // of the load steps asked for
 
 class Study {
@@ -46,7 +48,8 @@ class Study {
   // The load rising from `state` at factor 0 to 1 in `n_steps` steps, shorter where one fails.
   // Every equilibrium is appended to `steps`. On failure `state` is the last one reached.
   solver::SolveReport raise_load(solver::EquilibriumSearch& search, int n_steps,
-                                 solver::State& state, std::vector<solver::LoadStep>& steps) {
+                                 solver::State& state, std::vector<solver::LoadStep>& steps,
+                                 std::vector<solver::Jump>& jumps) {
     const double whole = 1.0 / std::max(1, n_steps);
     const auto solve_at = [&](double load_factor, solver::State& at) {
       return solve(search, load_factor, at, fmt::format("load at {:.0f} %", 100 * load_factor));
@@ -54,9 +57,16 @@ class Study {
     const auto keep = [&](double load_factor, const solver::State& at) {
       steps.push_back({load_factor, at});
     };
-    const solver::LoadStepping stepping = {
-        .first = whole, .largest = whole, .least = kLeastLoadStep * whole};
-    return solver::follow_load(solve_at, 0, 1, state, stepping, keep).report;
+    const auto energy = [&](double load_factor, const solver::State& at) {
+      return search.energy(load_factor, at);
+    };
+    const solver::LoadStepping stepping = {.first = whole,
+                                           .largest = whole,
+                                           .least = kLeastLoadStep * whole,
+                                           .jump_width = kJumpWidth};
+    solver::Continuation way = solver::follow_load(solve_at, 0, 1, state, stepping, keep, energy);
+    jumps = std::move(way.jumps);
+    return way.report;
   }
 
  private:
@@ -127,6 +137,30 @@ scenes::Findings::OtherShape compare_shapes(const scenes::Tote& tote, const solv
   return other;
 }
 
+// The jumps on the way that lead to another shape in the sense of compare_shapes; a wall that pops
+// from one side to the other is none. `steps` hold both ends of each.
+std::vector<solver::Jump> jumps_to_another_shape(const scenes::Tote& tote,
+                                                 const solver::State& empty,
+                                                 const std::vector<solver::LoadStep>& steps,
+                                                 std::vector<solver::Jump> jumps) {
+  const auto at = [&](double load_factor) -> const solver::State& {
+    return std::find_if(
+               steps.begin(), steps.end(),
+               [&](const solver::LoadStep& step) { return step.load_factor == load_factor; })
+        ->state;
+  };
+  std::erase_if(jumps, [&](const solver::Jump& jump) {
+    const solver::State& before = at(jump.load_before);
+    const solver::State& after = at(jump.load_after);
+    const double drop = scenes::strap_drop(tote, empty);
+    return differs(scenes::bottom_sag(tote, empty, after),
+                   scenes::bottom_sag(tote, empty, before)) == 0 &&
+           differs(scenes::strap_drop(tote, after) - drop,
+                   scenes::strap_drop(tote, before) - drop) == 0;
+  });
+  return jumps;
+}
+
 // Carries a state from the coarse mesh to finer and finer ones, in equilibrium on each. Entry l is
 // level l; the last one may have failed.
 std::vector<Solved> onto_finer_meshes(const std::vector<scenes::Tote>& levels, Solved coarse,
@@ -170,8 +204,8 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
     std::vector<std::function<void()>> work = {
         [&] {
           Solved loaded = empty;
-          loaded.report =
-              study.raise_load(coarse, scene.solve.load_steps, loaded.state, result.steps);
+          loaded.report = study.raise_load(coarse, scene.solve.load_steps, loaded.state,
+                                           result.steps, result.jumps);
           loadeds = onto_finer_meshes(levels, std::move(loaded), 1.0, "loaded", study);
         },
         [&] { empties = onto_finer_meshes(levels, empty, 0.0, "empty", study); }};
@@ -187,6 +221,7 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
       other_shape = compare_shapes(levels[0], empty.state, loaded, others);
     }
   }
+  result.jumps = jumps_to_another_shape(levels[0], empty.state, result.steps, result.jumps);
   result.coarse = levels[0];
 
   // The finest mesh on which both are in equilibrium; whatever failed beyond it is reported.
@@ -209,7 +244,27 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
   result.loaded = std::move(loadeds[reached].state);
   result.findings = scenes::make_findings(scene, result.tote, result.empty, empty_report,
                                           result.loaded, loaded_report, other_shape);
+  for (const std::string& caution : jump_cautions(result.jumps)) {
+    result.findings.cautions.push_back(caution);
+  }
   return result;
+}
+
+std::vector<Eigen::Vector3d> support_forces(const SheetHangResult& result,
+                                            const solver::LoadStep& step) {
+  if (result.sheet.support_nodes.empty()) return {};
+  Eigen::Matrix3Xd left =
+      solver::support_reactions(result.sheet.model, step.state, step.load_factor);
+  std::vector<Eigen::Vector3d> forces;
+  for (const std::vector<int>& nodes : result.sheet.support_nodes) {
+    Eigen::Vector3d force = Eigen::Vector3d::Zero();
+    for (const int node : nodes) {
+      force += left.col(node);
+      left.col(node).setZero();
+    }
+    forces.push_back(force);
+  }
+  return forces;
 }
 
 SheetHangResult hang_sheet(const scenes::Scene& scene, const materials::MaterialLibrary& library,
@@ -220,7 +275,8 @@ SheetHangResult hang_sheet(const scenes::Scene& scene, const materials::Material
   solver::State state = solver::start_state(result.sheet.model);
   solver::EquilibriumSearch search(result.sheet.model);
   result.steps.push_back({0.0, state});
-  result.report = study.raise_load(search, scene.solve.load_steps, state, result.steps);
+  result.report =
+      study.raise_load(search, scene.solve.load_steps, state, result.steps, result.jumps);
   return result;
 }
 

@@ -81,10 +81,13 @@ solver::EdgeRule& rule_of(solver::Model& model, int label) {
   return model.edge_rules.back();
 }
 
-void hold(const SheetScene& sheet, const SheetMesh& mesh, solver::Model& model) {
+std::vector<std::vector<int>> hold(const SheetScene& sheet, const SheetMesh& mesh,
+                                   solver::Model& model) {
   if (sheet.supports.empty()) refuse("nothing holds this sheet: give it at least one support");
-  std::map<std::pair<int, int>, bool> fixed;
+  std::vector<std::vector<int>> held;
+  std::map<std::pair<int, int>, double> fixed;  // and how far it is moved
   for (const SheetSupport& support : sheet.supports) {
+    const Eigen::Vector3d move = support.move_m.value_or(Eigen::Vector3d::Zero());
     std::vector<int> nodes;
     if (support.point_m) {
       if (support.clamp) refuse("a point support cannot clamp the slope: clamp an edge instead");
@@ -96,11 +99,20 @@ void hold(const SheetScene& sheet, const SheetMesh& mesh, solver::Model& model) 
     }
     for (const int node : nodes) {
       for (int axis = 0; axis < 3; ++axis) {
-        if (support.fix[axis]) fixed[{node, axis}] = true;
+        if (support.fix[axis]) fixed[{node, axis}] = move[axis];
       }
     }
+    held.push_back(std::move(nodes));
   }
-  for (const auto& [dof, held] : fixed) model.fixed.push_back({dof.first, dof.second});
+  for (const auto& [dof, move] : fixed) {
+    model.fixed.push_back({dof.first, dof.second});
+    if (move == 0) continue;
+    if (model.support_move_m.size() == 0) {
+      model.support_move_m = Eigen::Matrix3Xd::Zero(3, mesh.shell.n_nodes());
+    }
+    model.support_move_m(dof.second, dof.first) = move;
+  }
+  return held;
 }
 
 void pull(const SheetScene& sheet, const SheetMesh& mesh, solver::Model& model) {
@@ -171,7 +183,7 @@ SheetModel build_sheet(const Scene& scene, const materials::MaterialLibrary& lib
   model.mesh = mesh.shell;
   model.sections = {sheet_section(sheet, library, face_down)};
   if (mesh.crease_label != 0) rule_of(model, mesh.crease_label).joint = solver::Joint::kAsPlaced;
-  hold(sheet, mesh, model);
+  result.support_nodes = hold(sheet, mesh, model);
   pull(sheet, mesh, model);
   for (const Probe& probe : sheet.probes) result.probe_nodes.push_back(mesh.node_at(probe.point_m));
   return result;

@@ -92,6 +92,10 @@ std::vector<Key> material_key_list() {
                           "Young's modulus across the direction of making.")
                      .usual("1 MPa", "20 GPa")
                      .limits("1 kPa", "500 GPa"));
+  keys.push_back(
+      property("shear_modulus", Dimension::kPressure, "Shear modulus of a solid, in its plane.")
+          .usual("0.3 MPa", "10 GPa")
+          .limits("100 Pa", "200 GPa"));
   keys.push_back(property("yield_stress", Dimension::kPressure, "Stress at which a sheet yields.")
                      .usual("0.5 MPa", "200 MPa")
                      .limits("1 kPa", "5 GPa"));

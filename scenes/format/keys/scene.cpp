@@ -55,7 +55,8 @@ std::vector<Key> scene_key_list() {
       part(object("support", &Scene::support, support_keys())).defaults("{}", ""),
       sheet_part(object("sheet", &Scene::sheet, sheet_keys())),
       sheet_list("supports", &SheetScene::supports, sheet_support_keys(), "What holds the sheet."),
-      sheet_list("loads", &SheetScene::loads, sheet_load_keys(), "What pulls on it."),
+      sheet_list("loads", &SheetScene::loads, sheet_load_keys(), "What pulls on it.")
+          .optional("a support is moved instead"),
       sheet_list("probes", &SheetScene::probes, probe_keys(), "Points that are reported.")
           .optional("none"),
       object("mesh", &Scene::mesh, mesh_keys()).defaults("{}", ""),

@@ -110,6 +110,14 @@ const KeyTable& sheet_support_keys() {
        Build("fix", KeyType::kAxes, "Directions that are held, such as \"xyz\" or \"z\".")
            .at([](void* o) -> Slot { return AxesSlot{static_cast<SheetSupport*>(o)->fix}; })
            .defaults("xyz", kOurs),
+       Build(
+           "move", KeyType::kVector,
+           "How far it is moved at the full load along x, y and z, in held directions only; the "
+           "load steps raise it as they raise loads. Where two supports hold one point, the later "
+           "one moves it.")
+           .unit(Dimension::kLength)
+           .at(member(&SheetSupport::move_m))
+           .optional("it stays where it is"),
        Build("clamp", KeyType::kBoolean, "Hold the slope across the border as well.")
            .at(member(&SheetSupport::clamp))
            .defaults("false", kOurs)}};

@@ -117,7 +117,8 @@ class ToteBuilder {
 
 struct SheetModel {
   solver::Model model;
-  std::vector<int> probe_nodes;  // one a Probe
+  std::vector<int> probe_nodes;                 // one a Probe
+  std::vector<std::vector<int>> support_nodes;  // one list a SheetSupport
 };
 // All that is wrong with a scene, by the rules that the reader reports by; "" when it can be built.
 // A scene that was read without errors has none. `library` holds its own materials.

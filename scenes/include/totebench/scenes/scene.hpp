@@ -220,7 +220,8 @@ struct SheetSupport {
   std::string where;  // edge name, or empty when a point is given
   std::optional<Eigen::Vector3d> point_m;
   bool fix[3] = {true, true, true};
-  bool clamp = false;  // slope held as well
+  bool clamp = false;                     // slope held as well
+  std::optional<Eigen::Vector3d> move_m;  // at the full load, along what is held
   bool operator==(const SheetSupport&) const = default;
 };
 

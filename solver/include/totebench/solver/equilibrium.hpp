@@ -20,8 +20,8 @@ struct Progress {
 };
 
 struct SolveOptions {
-  double residual_tolerance = 1e-6;  // free residual over applied load
-  double load_scale_N = 0;           // that load; 0 = the one applied
+  double residual_tolerance = 1e-6;  // free residual over the load
+  double load_scale_N = 0;           // that load; 0 = the one applied, moved supports included
   int max_iterations = 400;
   // Full Newton steps from the outset instead of a line search on the energy while that falls
   // steeply: fewer steps, for where it does not matter which of several equilibria is found.
@@ -38,6 +38,7 @@ enum class SolveFailure {
   kNone,               // one was, or none was looked for
   kTooManyIterations,  // still moving after SolveOptions::max_iterations
   kStalled,            // no step lowers the energy, or renewed loads do not come to rest
+  kRoundOff,           // the load is lost in the round-off of the internal forces
   kContentsOverflow,   // the contents' volume does not fit under the highest point of the surface
   kInterrupted         // SolveOptions::on_progress said so
 };
@@ -47,7 +48,11 @@ struct SolveReport {
   SolveFailure failure = SolveFailure::kNone;
   int newton_iterations = 0;
   int factorisations = 0;
-  double residual_relative = 0;
+  double residual_relative = 0;  // out-of-balance force on free unknowns over the load
+  // What the round-off of the internal forces alone may leave of that. Where it is more than the
+  // tolerance, a residual that no longer falls and is below it counts as none.
+  double round_off_relative = 0;
+  bool at_round_off = false;  // accepted for that reason
   double energy_J = 0;
   bool stable = false;     // the full Hessian at the end is positive definite
   double load_factor = 0;  // of the state returned
@@ -55,7 +60,7 @@ struct SolveReport {
   double seconds = 0;
   Eigen::Vector3d applied_N = Eigen::Vector3d::Zero();   // total of all applied loads
   Eigen::Vector3d reaction_N = Eigen::Vector3d::Zero();  // total of the reactions at fixed dofs
-  double balance_relative = 0;                           // |applied + reaction| / |applied|
+  double balance_relative = 0;                           // |applied + reaction| / load
   int degrees_of_freedom = 0;
 };
 
@@ -73,6 +78,11 @@ class EquilibriumSearch {
   // Brings `state` to equilibrium at `load_factor`. On failure `state` is the best reached.
   [[nodiscard]] SolveReport find(double load_factor, State& state,
                                  const SolveOptions& options = {});
+
+  // Potential energy of a state at `load_factor`, J. Where supports move with the load they are
+  // brought to where they then are, and the rest follows as by a linear step; lagged loads stay as
+  // they were renewed last.
+  [[nodiscard]] double energy(double load_factor, State state);
 
  private:
   struct Impl;

@@ -148,7 +148,10 @@ struct Model {
   std::vector<WeakSpring> weak_springs;
   std::vector<NormalTie> normal_ties;
   std::vector<Tether> tethers;
-  std::vector<FixedDof> fixed;          // held at State::x of the start
+  std::vector<FixedDof> fixed;  // held at State::x of the start
+  // 3 x n_nodes, m, times the load factor: how far fixed unknowns are moved from their place in the
+  // mesh. Empty = they stay where the start has them.
+  Eigen::Matrix3Xd support_move_m;
   Eigen::Matrix3Xd permanent_force_N;   // 3 x n_nodes, dead, not scaled (own weight); may be empty
   Eigen::Matrix3Xd payload_force_N;     // 3 x n_nodes, dead, times the load factor; may be empty
   Eigen::VectorXd payload_pressure_Pa;  // per triangle, follows the normal; may be empty

@@ -15,6 +15,7 @@
 #include "totebench/scenes/build.hpp"
 #include "totebench/scenes/figure.hpp"
 #include "totebench/scenes/scene.hpp"
+#include "totebench/solver/continuation.hpp"
 #include "totebench/solver/equilibrium.hpp"
 
 namespace totebench::studies {
@@ -58,6 +59,7 @@ struct HangResult {
   solver::State empty, loaded;  // last good states where not converged
   scenes::Tote coarse;          // mesh of `steps`
   std::vector<solver::LoadStep> steps;  // the load rising from empty (factor 0)
+  std::vector<solver::Jump> jumps;      // on the way into another shape: of sag or strap drop
   scenes::Findings findings;
   std::optional<scenes::Findings> coarse_findings;  // on the coarse mesh, where that came to rest
   std::optional<scenes::Findings> coarser;          // on longer edges, where that was asked for
@@ -79,8 +81,13 @@ struct SheetHangResult {
   scenes::SheetModel sheet;
   std::vector<solver::LoadStep> steps;  // the load rising; the first is the start (factor 0)
   solver::SolveReport report;           // of the full load, or of the last good part of it
+  std::vector<solver::Jump> jumps;      // of the shape on the way
   HangEffort effort;
 };
+// Force of each support of the scene on the sheet at one of its steps, N. Where two hold one node,
+// it is the earlier one's.
+[[nodiscard]] std::vector<Eigen::Vector3d> support_forces(const SheetHangResult& result,
+                                                          const solver::LoadStep& step);
 [[nodiscard]] SheetHangResult hang_sheet(const scenes::Scene& scene,
                                          const materials::MaterialLibrary& library,
                                          const OnHangProgress& on_progress);
