@@ -71,6 +71,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const solver::State
   const solver::ShellFields& fields = found.loaded_fields;
   const Eigen::Matrix3Xd panel_force = cloth_force(tote, fields);
   found.strap_seams = strap_seam_findings(tote, loaded, panel_force);
+  found.hung_for_s = tote.hung_for_s;
   found.hook_friction_needed = hook_friction_needed(scene, found.strap_seams);
   for (int i = 0; i < mesh.n_triangles(); ++i) {
     if (!is_panel(mesh.triangles[i].region)) continue;

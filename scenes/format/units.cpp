@@ -38,6 +38,11 @@ const std::vector<Unit> kAngleUnits = {
     {"degrees", M_PI, 180}, {"radian", 1, 1}, {"radians", 1, 1}};
 
 constexpr double kSquareYard = 0.9144 * 0.9144;  // m2
+const std::vector<Unit> kTimeUnits = {
+    {"min", 60, 1},    {"h", 3600, 1},     {"s", 1, 1},      {"minute", 60, 1}, {"minutes", 60, 1},
+    {"hour", 3600, 1}, {"hours", 3600, 1}, {"second", 1, 1}, {"seconds", 1, 1}, {"hr", 3600, 1},
+    {"hrs", 3600, 1},  {"mins", 60, 1},    {"sec", 1, 1}};
+
 const std::vector<Unit> kArealMassUnits = {
     {"g/m2", 1, 1000},  {"oz/yd2", kPound, 16 * kSquareYard},  {"kg/m2", 1, 1},
     {"g/m^2", 1, 1000}, {"oz/yd^2", kPound, 16 * kSquareYard}, {"kg/m^2", 1, 1},
@@ -107,11 +112,12 @@ const std::vector<Unit> kBendingUnits = {{"mN m", 1, 1000},
 
 const std::vector<Unit> kNoUnits = {};
 
-constexpr Dimension kAllDimensions[] = {Dimension::kLength,          Dimension::kMass,
-                                        Dimension::kAngle,           Dimension::kArealMass,
-                                        Dimension::kDensity,         Dimension::kPressure,
-                                        Dimension::kForce,           Dimension::kForcePerLength,
-                                        Dimension::kMomentPerLength, Dimension::kBendingRigidity};
+constexpr Dimension kAllDimensions[] = {Dimension::kLength,         Dimension::kMass,
+                                        Dimension::kAngle,          Dimension::kTime,
+                                        Dimension::kArealMass,      Dimension::kDensity,
+                                        Dimension::kPressure,       Dimension::kForce,
+                                        Dimension::kForcePerLength, Dimension::kMomentPerLength,
+                                        Dimension::kBendingRigidity};
 
 bool is_space(char c) { return c == ' ' || c == '\t'; }
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
@@ -273,6 +279,8 @@ const std::vector<Unit>& units_of(Dimension dimension) {
     case Dimension::kArealMass:
       return kArealMassUnits;
     case Dimension::kDensity:
+    case Dimension::kTime:
+      return kTimeUnits;
       return kDensityUnits;
     case Dimension::kPressure:
       return kPressureUnits;
@@ -301,6 +309,8 @@ std::string_view dimension_name(Dimension dimension) {
     case Dimension::kArealMass:
       return "a mass per area";
     case Dimension::kDensity:
+    case Dimension::kTime:
+      return "a time";
       return "a density";
     case Dimension::kPressure:
       return "a pressure or modulus";
@@ -329,6 +339,8 @@ std::string_view si_unit(Dimension dimension) {
     case Dimension::kArealMass:
       return "kg/m2";
     case Dimension::kDensity:
+    case Dimension::kTime:
+      return "s";
       return "kg/m3";
     case Dimension::kPressure:
       return "Pa";
@@ -357,6 +369,8 @@ std::string_view unit_examples(Dimension dimension) {
     case Dimension::kArealMass:
       return "\"240 g/m2\" or \"8 oz/yd2\"";
     case Dimension::kDensity:
+    case Dimension::kTime:
+      return "\"30 min\" or \"2 h\"";
       return "\"600 kg/m3\"";
     case Dimension::kPressure:
       return "\"2 MPa\"";

@@ -52,6 +52,9 @@ TEST(Units, EveryDimensionAgainstItsDefinition) {
   EXPECT_DOUBLE_EQ(si("16 oz", scenes::Dimension::kMass), 0.45359237);
   EXPECT_DOUBLE_EQ(si("35 deg", scenes::Dimension::kAngle), 35 * M_PI / 180);
   EXPECT_DOUBLE_EQ(si("35°", scenes::Dimension::kAngle), 35 * M_PI / 180);
+  EXPECT_DOUBLE_EQ(si("30 min", scenes::Dimension::kTime), 1800);
+  EXPECT_DOUBLE_EQ(si("1 1/2 h", scenes::Dimension::kTime), 5400);
+  EXPECT_DOUBLE_EQ(si("45 s", scenes::Dimension::kTime), 45);
   // 1 oz/yd2 = 33.90575 g/m2
   EXPECT_NEAR(si("8 oz/yd2", scenes::Dimension::kArealMass), 8 * 0.03390575, 1e-7);
   EXPECT_DOUBLE_EQ(si("240 g/m2", scenes::Dimension::kArealMass), 0.240);

@@ -51,6 +51,12 @@ TEST(UnitText, ForcesAreShownInTheChosenUnit) {
 
 TEST(UnitText, ThreeDigitsAreKeptWithoutExponents) {
   EXPECT_EQ(scenes::number_text(0), "0");
+TEST(UnitText, TimesAreShownInTheUnitTheyAreSaidIn) {
+  EXPECT_EQ(scenes::time_text(45), "45 s");
+  EXPECT_EQ(scenes::time_text(1800), "30 min");
+  EXPECT_EQ(scenes::time_text(9000), "2.5 h");
+}
+
   EXPECT_EQ(scenes::number_text(1e-13), "0");
   EXPECT_EQ(scenes::number_text(0.012345), "0.0123");
   EXPECT_EQ(scenes::number_text(12345), "12345");

@@ -80,6 +80,7 @@ struct Tote {
   double base_sheet_thickness_m = 0;
   double base_sheet_poisson_ratio = 0;
   double bag_mass_kg = 0;
+  double hung_for_s = 0;  // how long what creeps has been under load; 0 = nothing of it creeps
   double volume_m3 = 0;  // rough inside volume when open, for warnings
 };
 

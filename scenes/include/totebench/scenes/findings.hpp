@@ -44,6 +44,7 @@ struct Findings {
   int vertices = 0;
   double weight_N = 0;  // bag and contents
   double bag_mass_kg = 0;
+  double hung_for_s = 0;  // Tote::hung_for_s
   double bottom_sag_m = 0;
   double overall_lengthening_m = 0;
   double strap_drop_empty_m = 0;
