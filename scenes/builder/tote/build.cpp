@@ -252,7 +252,7 @@ Tote tote_on(ToteMesh mesh, const Plan& plan, const Scene& scene,
     add_pocket_ties(mesh, base_sheet_outline(scene).value(), scene.base.clearance_m,
                     plan.sheet_gap_m, weight, model);
   }
-  tote.opening_midpoints = mesh.opening_midpoints;
+  tote.strap_feet = mesh.strap_feet;
   tote.strap_midpoints = mesh.strap_midpoints;
   add_strengths(scene, library, tote);
   tote.volume_m3 = inside_volume(scene.bag);
