@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <limits>
 #include <locale>
 #include <sstream>
 
@@ -37,12 +38,12 @@ const std::vector<Unit> kAngleUnits = {
     {"deg", M_PI, 180},     {"rad", 1, 1},    {"°", M_PI, 180}, {"degree", M_PI, 180},
     {"degrees", M_PI, 180}, {"radian", 1, 1}, {"radians", 1, 1}};
 
-constexpr double kSquareYard = 0.9144 * 0.9144;  // m2
 const std::vector<Unit> kTimeUnits = {
     {"min", 60, 1},    {"h", 3600, 1},     {"s", 1, 1},      {"minute", 60, 1}, {"minutes", 60, 1},
     {"hour", 3600, 1}, {"hours", 3600, 1}, {"second", 1, 1}, {"seconds", 1, 1}, {"hr", 3600, 1},
     {"hrs", 3600, 1},  {"mins", 60, 1},    {"sec", 1, 1}};
 
+constexpr double kSquareYard = 0.9144 * 0.9144;  // m2
 const std::vector<Unit> kArealMassUnits = {
     {"g/m2", 1, 1000},  {"oz/yd2", kPound, 16 * kSquareYard},  {"kg/m2", 1, 1},
     {"g/m^2", 1, 1000}, {"oz/yd^2", kPound, 16 * kSquareYard}, {"kg/m^2", 1, 1},
@@ -141,13 +142,15 @@ std::optional<double> take_decimal(std::string_view& rest) {
     if (m < rest.size() && (rest[m] == '+' || rest[m] == '-')) ++m;
     const std::size_t first = m;
     while (m < rest.size() && is_digit(rest[m])) ++m;
-    if (m > first && m - first <= 4) n = m;
+    if (m > first && m - first <= 9) n = m;
   }
   // strtod would follow the user's locale, from_chars for double is missing on some targets.
   std::istringstream in{std::string(rest.substr(0, n))};
   in.imbue(std::locale::classic());
   double value = 0;
-  if (!(in >> value) || !std::isfinite(value)) return std::nullopt;
+  // Out of range, the stream gives the largest number there is, or nothing for one that is too
+  // small.
+  if (!(in >> value) && value != 0) value = std::numeric_limits<double>::infinity();
   rest.remove_prefix(n);
   return value;
 }
@@ -276,11 +279,11 @@ const std::vector<Unit>& units_of(Dimension dimension) {
       return kMassUnits;
     case Dimension::kAngle:
       return kAngleUnits;
+    case Dimension::kTime:
+      return kTimeUnits;
     case Dimension::kArealMass:
       return kArealMassUnits;
     case Dimension::kDensity:
-    case Dimension::kTime:
-      return kTimeUnits;
       return kDensityUnits;
     case Dimension::kPressure:
       return kPressureUnits;
@@ -306,11 +309,11 @@ std::string_view dimension_name(Dimension dimension) {
       return "a mass";
     case Dimension::kAngle:
       return "an angle";
+    case Dimension::kTime:
+      return "a time";
     case Dimension::kArealMass:
       return "a mass per area";
     case Dimension::kDensity:
-    case Dimension::kTime:
-      return "a time";
       return "a density";
     case Dimension::kPressure:
       return "a pressure or modulus";
@@ -336,11 +339,11 @@ std::string_view si_unit(Dimension dimension) {
       return "kg";
     case Dimension::kAngle:
       return "rad";
+    case Dimension::kTime:
+      return "s";
     case Dimension::kArealMass:
       return "kg/m2";
     case Dimension::kDensity:
-    case Dimension::kTime:
-      return "s";
       return "kg/m3";
     case Dimension::kPressure:
       return "Pa";
@@ -366,11 +369,11 @@ std::string_view unit_examples(Dimension dimension) {
       return "\"9 kg\" or \"20 lb\"";
     case Dimension::kAngle:
       return "\"35 deg\"";
+    case Dimension::kTime:
+      return "\"30 min\" or \"2 h\"";
     case Dimension::kArealMass:
       return "\"240 g/m2\" or \"8 oz/yd2\"";
     case Dimension::kDensity:
-    case Dimension::kTime:
-      return "\"30 min\" or \"2 h\"";
       return "\"600 kg/m3\"";
     case Dimension::kPressure:
       return "\"2 MPa\"";
