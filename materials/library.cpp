@@ -76,8 +76,9 @@ std::string closest_id(const Items& items, std::string_view name) {
 
 int grade_rank(const std::string& grade) {
   if (grade == kGradeSeen) return 0;
-  if (grade == kGradeMemory) return 1;
-  return 2;
+  if (grade == kGradeTrade) return 1;
+  if (grade == kGradeMemory) return 2;
+  return 3;
 }
 
 }  // namespace

@@ -210,9 +210,10 @@ class LibraryReader {
       }
     }
     q.grade = text_field(file, object, "grade", where);
-    if (q.grade != kGradeSeen && q.grade != kGradeMemory && q.grade != kGradeEstimate) {
-      file.fail(where, fmt::format("grade must be \"{}\", \"{}\" or \"{}\"", kGradeSeen,
-                                   kGradeMemory, kGradeEstimate));
+    if (q.grade != kGradeSeen && q.grade != kGradeTrade && q.grade != kGradeMemory &&
+        q.grade != kGradeEstimate) {
+      file.fail(where, fmt::format("grade must be \"{}\", \"{}\", \"{}\" or \"{}\"", kGradeSeen,
+                                   kGradeTrade, kGradeMemory, kGradeEstimate));
     }
     q.note = text_field(file, object, "note", where, false);
     q.bound = text_field(file, object, "bound", where, false);

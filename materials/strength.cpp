@@ -23,6 +23,16 @@ Quantity scaled(Quantity q, double factor, std::string unit) {
   return q;
 }
 
+// A quantity through a monotonic function, with the grade and source it has.
+template <class Function>
+Quantity mapped(Quantity q, const Function& f) {
+  const double ends[] = {f(q.low), f(q.high)};
+  q.value = f(q.value);
+  q.low = std::min(ends[0], ends[1]);
+  q.high = std::max(ends[0], ends[1]);
+  return q;
+}
+
 int stitches_in(double length_m, double stitch_length_m) {
   if (!(stitch_length_m > 0)) {
     throw std::invalid_argument(
@@ -127,20 +137,37 @@ double numbered_duck_areal_mass(int number) {
   return (19 - number) * kOunceKg / kPieceM2;
 }
 
-double creep_modulus(const Material& material, double seconds) {
+Quantity modulus_under_load(const Material& material, double seconds) {
   constexpr double kHourS = 3600;
   constexpr double kShortTestS = 60;
-  const double short_time = material.get("youngs_modulus").value;
+  const Quantity* kept_short = material.find("youngs_modulus_short");
+  const Quantity& short_time = kept_short ? *kept_short : material.get("youngs_modulus");
   const Quantity* start = material.find("creep_modulus_0.5h");
   const Quantity* exponent = material.find("creep_power_law_exponent");
+  const Quantity* ratio = material.find("creep_modulus_1000h_over_short");
+  Quantity share;
+  double from_s = 0.5 * kHourS;
   if (start && exponent) {
     const double t = std::max(seconds, 1e-3);  // the law has no value at zero time
-    return std::min(short_time, start->value * std::pow(t / (0.5 * kHourS), -exponent->value));
+    share = mapped(*exponent, [&](double n) { return std::pow(t / from_s, -n); });
+  } else if (ratio && seconds > kShortTestS) {
+    start = &short_time;
+    from_s = kShortTestS;
+    const double decades = std::log(seconds / from_s) / std::log(1000 * kHourS / from_s);
+    share = mapped(*ratio, [&](double r) { return std::pow(r, decades); });
+  } else {
+    return short_time;
   }
-  const Quantity* ratio = material.find("creep_modulus_1000h_over_short");
-  if (!ratio || seconds <= kShortTestS) return short_time;
-  const double n = -std::log(ratio->value) / std::log(1000 * kHourS / kShortTestS);
-  return short_time * std::pow(seconds / kShortTestS, -n);
+  Quantity q = seconds == from_s ? *start : product(*start, share, "Pa");
+  q.value = std::min(q.value, short_time.value);
+  q.low = std::min(q.low, q.value);
+  q.high = std::max(std::min(q.high, short_time.high), q.value);
+  q.note = fmt::format("after {:g} h under load", seconds / kHourS);
+  return q;
+}
+
+double creep_modulus(const Material& material, double seconds) {
+  return modulus_under_load(material, seconds).value;
 }
 
 }  // namespace totebench::materials

@@ -18,4 +18,4 @@ fi
 jobs="$(nproc 2>/dev/null || getconf _NPROCESSORS_ONLN)"
 export OMP_NUM_THREADS="${OMP_NUM_THREADS:-1}"
 ctest --preset release --parallel "$jobs" "$@"
-build/release/verification_book summary build/release/verification_rows
+build/release/verification_book summary build/release/verification_rows tests/verification

@@ -41,6 +41,14 @@ std::string unknown_command(const CLI::App& app, int argc, char** argv) {
   return std::string("totebench has no command \"") + argv[1] + "\"; it has " + known + ".";
 }
 
+// `code`, unless what was to be said on standard output did not all get there.
+int told_all(int code) {
+  if (std::fflush(stdout) == 0 && std::ferror(stdout) == 0) return code;
+  std::fputs("totebench: error: standard output could not be written (closed, or no room)\n",
+             stderr);
+  return kExitBadInput;
+}
+
 }  // namespace
 
 int run_command_line(int argc, char** argv) {
@@ -72,12 +80,13 @@ int run_command_line(int argc, char** argv) {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
     // Help and version are "errors" of code 0 to the parser; all others are a slip of the caller.
-    return app.exit(error) == 0 ? kExitDone : kExitBadInput;
+    return told_all(app.exit(error) == 0 ? kExitDone : kExitBadInput);
   } catch (const std::exception& error) {
+    if (std::ferror(stdout) != 0) return told_all(kExitBadInput);
     std::fprintf(stderr, "totebench: a defect of ours, please report it: %s\n", error.what());
     return kExitDefect;
   }
-  return exit_code;
+  return told_all(exit_code);
 }
 
 }  // namespace totebench::app

@@ -87,6 +87,7 @@ viz::Written write_files(const studies::Comparison& comparison,
                          const std::string& units, const fs::path& folder) {
   std::vector<viz::ComparedView> views;
   for (std::size_t i = 0; i < comparison.bags.size(); ++i) {
+    if (InterruptGuard::asked_to_stop()) break;  // drawing takes seconds
     const studies::ComparedBag& bag = comparison.bags[i];
     const std::string label = fmt::format("{}  {}", static_cast<char>('A' + i), bag.scene.name);
     views.push_back({label, bag.result.tote, bag.result.empty.x, bag.result.loaded.x,

@@ -6,6 +6,7 @@
 
 #include <CLI/CLI.hpp>
 #include <chrono>
+#include <functional>
 #include <optional>
 
 #include "app/commands/common.hpp"
@@ -23,27 +24,36 @@
 namespace totebench::app {
 namespace {
 
-// Writes findings.json, the report page and the resolved scene beside the files that are there
-// already, and tells what was found. `result` is a HangResult or a SheetHangResult.
+// Writes findings.json and the resolved scene, then what `draw` draws, then the report page, and
+// tells what was found. The numbers come first: who stops a run while it draws has them all.
+// `result` is a HangResult or a SheetHangResult.
 template <class Result>
-int finish(const SceneJob& job, bool converged, const Result& result, const viz::Written& drawn) {
+int finish(const SceneJob& job, bool converged, const Result& result,
+           const std::function<viz::Written()>& draw) {
   const std::string json = findings_json(job.scene, result);
   const std::string folder = job.folder.string();
   const std::string told = hang_report(job.scene, result, job.units, {}, folder);
   const std::string sentence = told.substr(0, told.find('\n'));
+  viz::Written numbers = write_texts(
+      job.folder,
+      {{"findings.json", json}, {"scene.resolved.json", scenes::resolved_json(job.scene)}});
+  const viz::Written drawn = draw();
   const viz::Page page =
       hang_page(job.scene, result, job.library, job.units, sentence, json, drawn.picture_png);
-  viz::Written written =
-      write_texts(job.folder, {{"report.html", viz::page_html(page)}, {"findings.json", json}});
+  viz::Written written = write_texts(job.folder, {{"report.html", viz::page_html(page)}});
+  add(written, numbers);
   add(written, drawn);
-  add(written,
-      write_texts(job.folder, {{"scene.resolved.json", scenes::resolved_json(job.scene)}}));
   const std::string report = hang_report(job.scene, result, job.units, written, folder);
   tell(job.common, json, report);
   if (job.common.json && job.common.quiet) {
     for (const std::string& problem : written.problems) complain("Note: " + problem);
   }
   return exit_code(written, job.folder, converged ? kExitDone : kExitNotConverged);
+}
+
+// Drawing takes seconds that who asked for a stop does not mean to wait.
+std::optional<viz::BagField> picture_unless_stopped(viz::BagField colour) {
+  return InterruptGuard::asked_to_stop() ? std::nullopt : std::optional(colour);
 }
 
 int hang_tote_job(const SceneJob& job, viz::BagField colour) {
@@ -53,17 +63,23 @@ int hang_tote_job(const SceneJob& job, viz::BagField colour) {
       watched(job.common, [&](const studies::OnHangProgress& on_progress) {
         studies::HangResult hung = studies::hang_tote(job.scene, job.library, on_progress);
         if (hung.stopped_early) return hung;
-        hung.coarser = studies::coarser_findings(job.scene, job.library, hung, on_progress);
-        hung.stitch_band = studies::stitch_band(hung, on_progress);
-        hung.data_scatter = studies::data_scatter(job.scene, job.library, hung, on_progress);
+        const auto going = [] { return !InterruptGuard::asked_to_stop(); };
+        if (going()) {
+          hung.coarser = studies::coarser_findings(job.scene, job.library, hung, on_progress);
+        }
+        if (going()) hung.stitch_band = studies::stitch_band(hung, on_progress);
+        if (going()) {
+          hung.data_scatter = studies::data_scatter(job.scene, job.library, hung, on_progress);
+        }
         hung.ranges_stopped = InterruptGuard::asked_to_stop();
         hung.effort.seconds = std::chrono::duration<double>(Clock::now() - begin).count();
         return hung;
       });
-  const viz::Written written = viz::write_tote_files(
-      {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
-      job.units, load_text(job.scene, job.units), job.folder, colour);
-  return finish(job, result.findings.converged() && !result.stopped_early, result, written);
+  return finish(job, result.findings.converged() && !result.stopped_early, result, [&] {
+    return viz::write_tote_files(
+        {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
+        job.units, load_text(job.scene, job.units), job.folder, picture_unless_stopped(colour));
+  });
 }
 
 int hang_sheet_job(const SceneJob& job) {
@@ -72,9 +88,10 @@ int hang_sheet_job(const SceneJob& job) {
         return studies::hang_sheet(job.scene, job.library, on_progress);
       });
   const bool done = result.report.status == solver::SolveStatus::kConverged;
-  const viz::Written written =
-      viz::write_sheet_files({job.scene, result.sheet, result.steps, done}, job.units, job.folder);
-  return finish(job, done, result, written);
+  return finish(job, done, result, [&] {
+    return viz::write_sheet_files({job.scene, result.sheet, result.steps, done}, job.units,
+                                  job.folder, !InterruptGuard::asked_to_stop());
+  });
 }
 
 int hang(const std::string& file, const std::string& colour, const Common& common) {

@@ -16,13 +16,34 @@ namespace fs = std::filesystem;
 
 namespace {
 
-// A scene's name as a folder: letters, digits, dot, dash and underscore stay, the rest becomes "-".
-std::string folder_name(const std::string& name, const std::string& file) {
-  std::string safe = name.empty() ? fs::path(file).stem().string() : name;
-  for (char& c : safe) {
-    if (std::isalnum(static_cast<unsigned char>(c)) == 0 && c != '.' && c != '_') c = '-';
+// A name as a folder: letters and digits of any script, dot and underscore stay, the rest becomes
+// "-". Empty where nothing of it would be left to tell it by.
+std::string folder_of_words(const std::string& words) {
+  std::string safe;
+  bool told = false;
+  for (std::size_t i = 0; i < words.size();) {
+    const auto lead = static_cast<unsigned char>(words[i]);
+    const std::size_t length = lead < 0x80 ? 1 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
+    const std::string letter = words.substr(i, length);
+    i += length;
+    // Beyond ASCII all but control characters (U+0080 to U+009F) and marks that steer the layout of
+    // text (U+2028 to U+202E, U+2066 to U+2069).
+    const bool steers =
+        (letter >= "\u2028" && letter <= "\u202E") || (letter >= "\u2066" && letter <= "\u2069");
+    const bool plain = lead < 0x80 ? std::isalnum(lead) != 0 || lead == '.' || lead == '_'
+                                   : letter > "\u009F" && !steers;
+    safe += plain ? letter : "-";
+    told = told || (plain && letter != ".");
   }
-  return safe.find_first_not_of(".-") == std::string::npos ? "scene" : safe;
+  return told ? safe : "";
+}
+
+std::string folder_name(const std::string& name, const std::string& file) {
+  for (const std::string& words : {name, fs::path(file).stem().string()}) {
+    const std::string folder = folder_of_words(words);
+    if (!folder.empty()) return folder;
+  }
+  return "scene";
 }
 
 }  // namespace

@@ -73,6 +73,32 @@ std::string range_text(const studies::Range& range, const scenes::ShownUnit& uni
   return fmt::format("{:.{}f} to {:.{}f} {}", low, decimals, high, decimals, unit.name);
 }
 
+// ", hung for 30 min" where that makes a difference.
+std::string hung_text(const scenes::Findings& found) {
+  return found.hung_for_s > 0 ? ", hung for " + scenes::time_text(found.hung_for_s) : "";
+}
+
+// For how long the figures hold.
+std::string time_line(const scenes::Findings& found) {
+  if (found.hung_for_s > 0) {
+    return fmt::format(
+        "Time: these are the figures of a bag that has hung loaded for {} (contents.carried_for); "
+        "its base sheet creeps, and is as stiff as after so long under load. Cloth, stabilizers "
+        "and straps are those of a short test. totebench wear follows all of them for a year.",
+        scenes::time_text(found.hung_for_s));
+  }
+  return "Time: these are the figures of a bag hung for a minute or so: nothing of it has creep "
+         "data "
+         "in the library. totebench wear follows it for a year.";
+}
+
+// "the bottom sags 8 mm, likely 6 to 11 mm,"; a bottom can also rise.
+std::string sag_text(double sag_m, const std::string& likely, const std::string& units) {
+  if (sag_m >= 0) return "the bottom sags " + scenes::length_text(sag_m, units) + likely;
+  return fmt::format("the bottom lies {} higher in the bag than when empty{}",
+                     scenes::length_text(-sag_m, units), likely);
+}
+
 }  // namespace
 
 TextTable headline_rows(const studies::HangResult& result, const std::string& units) {
@@ -104,7 +130,12 @@ TextTable headline_rows(const studies::HangResult& result, const std::string& un
 }
 
 std::vector<std::string> how_well_known(const studies::HangResult& result) {
-  std::vector<std::string> text;
+  std::vector<std::string> text = {time_line(result.findings)};
+  if (result.findings.bottom_sag_m < 0) {
+    text.emplace_back(
+        "A bottom sag below zero: the load draws flat what dipped more when the bag hung empty, or "
+        "it spreads the walls and so lifts the bottom.");
+  }
   const std::string mesh =
       studies::mesh_before(result) != nullptr ? "; what the mesh changes is added" : "";
   if (result.data_scatter) {
@@ -198,11 +229,12 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
   }
   const std::optional<studies::Range> sag = studies::likely_range(result, kSag);
   const std::string likely_sag =
-      sag ? fmt::format(", likely {},", range_text(*sag, scenes::length_unit(units))) : "";
-  text += fmt::format("{} {}: the bottom sags {}{} and the bag hangs {} lower overall",
+      sag ? fmt::format(" (likely {})", range_text(*sag, scenes::length_unit(units))) : "";
+  text += fmt::format("{} {}{}: {} and the bag hangs {} {} overall",
                       scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
-                      scenes::length_text(found.bottom_sag_m, units), likely_sag,
-                      scenes::length_text(found.overall_lengthening_m, units));
+                      hung_text(found), sag_text(found.bottom_sag_m, likely_sag, units),
+                      scenes::length_text(std::abs(found.overall_lengthening_m), units),
+                      found.overall_lengthening_m < 0 ? "higher" : "lower");
   if (const scenes::StrapSeamFinding* seam = scenes::hardest_pulled(found)) {
     text += fmt::format("; the hardest pulled stitch ({}) carries {}", seam->name,
                         scenes::force_text(seam->peak_stitch_N, units));

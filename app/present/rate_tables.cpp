@@ -51,6 +51,21 @@ std::string over_text(double kg, double factor, const std::string& units) {
                      scenes::mass_text(kg, units));
 }
 
+// Which data hold the rating at its grade, and how that is worked out.
+std::string data_grade_line(const studies::DataGrade& data) {
+  constexpr std::size_t kMost = 4;
+  if (data.grade.empty()) return "No part governs, so no data hold this rating.";
+  std::string names;
+  for (std::size_t i = 0; i < std::min(kMost, data.of.size()); ++i) {
+    names += (i == 0 ? "" : ", ") + data.of[i];
+  }
+  if (data.of.size() > kMost) names += fmt::format(" and {} more", data.of.size() - kMost);
+  return fmt::format(
+      "The data behind it: {} at worst ({}). That is the worst grade among the strength that "
+      "governs and the masses and stiffnesses which the loads of the typical bag follow from.",
+      short_grade(data.grade), names);
+}
+
 // Where dropping and spoiling lie close together it takes a change for each.
 std::string pair_text(const studies::Rating& r) {
   const auto cheapest = [&](const studies::FirstFailure& was,
@@ -90,13 +105,17 @@ std::string rate_sentence(const scenes::Scene& scene, const studies::RateResult&
       governing.found ? fmt::format("{}, at {} (strength: {}", governing.governing.what, at,
                                     grade_words(r.weakest_grade))
                       : fmt::format("the largest load computed, {} (nothing fails up to there", at);
+  const std::string data =
+      r.data.grade.empty() ? "" : "; data behind it: " + short_grade(r.data.grade) + " at worst";
   const std::string factor = r.factor_grade.empty() || r.factor_grade == materials::kGradeSeen
                                  ? ""
                                  : "; shock factor: " + grade_words(r.factor_grade);
   std::string text = fmt::format(
-      "{}: rated {} by calculation, limited by {}{}). No lifting device; never for people, infants "
+      "{}: rated {} by calculation, limited by {}{}{}). No lifting device; never for people, "
+      "infants "
       "or loads overhead; no certificate: test a sample to failure before you rely on it.",
-      scene.name.empty() ? "The tote" : scene.name, rated_text(r.rated_kg, units), by, factor);
+      scene.name.empty() ? "The tote" : scene.name, rated_text(r.rated_kg, units), by, data,
+      factor);
   if (r.rated_kg > result.at_rated_load.one_hand_kg) {
     text += fmt::format(" One hand should carry far less: about {}.",
                         scenes::mass_text(result.at_rated_load.one_hand_kg, units));
@@ -179,7 +198,7 @@ std::vector<std::string> factor_lines(const studies::Rating& r, const std::strin
     text += fmt::format(", from {}: {} where the bag would be spoilt; the lesser, rounded down",
                         low(r.spoilt_spread), over_text(r.spoilt_rating_kg, r.shock_factor, units));
   }
-  return {text + ".",
+  return {text + ".", data_grade_line(r.data),
           fmt::format("Why {:g}: published for sewn bulk bags 5 (one trip) and 6 (used again), for "
                       "sewn webbing "
                       "slings 5 to 7. Those cover scatter of a tested, controlled make, lifting "

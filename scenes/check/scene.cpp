@@ -57,6 +57,7 @@ void check_layers(const std::vector<Layer>& layers, const std::string& pointer,
 
 void check_triangles(const MeshUnderCheck& mesh, const TriangleLimits& limits,
                      SceneReport& report) {
+  if (!(mesh.size_m > 0)) return;  // said by the reader
   const double n = triangle_count(mesh.area_m2, mesh.size_m);
   const std::string pointer = "/mesh/size";
   const auto size_for = [&](double triangles) { return mesh.size_m * std::sqrt(n / triangles); };

@@ -72,6 +72,7 @@ class SheetCheck {
 
   // Triangles no wider than the sheet, however large they may be.
   void narrow() {
+    if (!(scene_.mesh.size_m > 0)) return;
     const double n = chart_->triangles(scene_.mesh.size_m);
     if (!(n > kMostTriangles) ||
         triangle_count(sheet_area_m2(sheet_.geometry), scene_.mesh.size_m) > kMostTriangles) {
@@ -108,6 +109,7 @@ class SheetCheck {
       const solver::ShellMesh mesh =
           faces.corners.empty() ? read_sheet_file(path) : sheet_of_faces(faces, path);
       const double size = scene_.mesh.size_m;
+      if (!(size > 0)) return;
       const double n = triangles_when_split(mesh, size);
       if (mesh.n_triangles() > kMostTriangles) {
         report_.error("/sheet/file",

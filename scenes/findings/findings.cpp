@@ -17,15 +17,28 @@ double bottom_sag(const Tote& tote, const solver::State& empty, const solver::St
          base_shape(tote.model.mesh, empty.x).below_outline_m();
 }
 
+std::vector<StrapDrop> strap_drops(const Tote& tote, const Eigen::Matrix3Xd& x) {
+  std::vector<StrapDrop> drops;
+  for (std::size_t i = 0; i < tote.strap_midpoints.size(); ++i) {
+    const auto height = [&](const solver::SurfacePoint& point) {
+      return solver::position_of(tote.model.mesh, x, point).z();
+    };
+    const solver::SurfacePoint& held = tote.strap_midpoints[i];
+    StrapDrop drop;
+    drop.underside = solver::position_of(tote.model.mesh, x, held);
+    drop.underside.z() -= 0.5 * tote.thickness_m[held.triangle];
+    drop.foot = drop.underside;
+    drop.foot.z() = 0.5 * (height(tote.strap_feet[i][0]) + height(tote.strap_feet[i][1]));
+    drops.push_back(drop);
+  }
+  return drops;
+}
+
 double strap_drop(const Tote& tote, const solver::State& state) {
   double sum = 0;
-  for (std::size_t i = 0; i < tote.strap_midpoints.size(); ++i) {
-    const solver::SurfacePoint& held = tote.strap_midpoints[i];
-    const double underside = solver::position_of(tote.model.mesh, state.x, held).z() -
-                             0.5 * tote.thickness_m[held.triangle];
-    sum += underside - solver::position_of(tote.model.mesh, state.x, tote.opening_midpoints[i]).z();
-  }
-  return tote.strap_midpoints.empty() ? 0 : sum / static_cast<double>(tote.strap_midpoints.size());
+  const std::vector<StrapDrop> drops = strap_drops(tote, state.x);
+  for (const StrapDrop& drop : drops) sum += drop.length_m();
+  return drops.empty() ? 0 : sum / static_cast<double>(drops.size());
 }
 
 const StrapSeamFinding* hardest_pulled(const Findings& found) {
@@ -58,6 +71,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const solver::State
   found.triangles = mesh.n_triangles();
   found.vertices = mesh.n_nodes();
   found.bag_mass_kg = tote.bag_mass_kg;
+  found.hung_for_s = tote.hung_for_s;
   found.weight_N = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
 
   found.bottom_sag_m = bottom_sag(tote, empty, loaded);

@@ -9,6 +9,7 @@
 #include "scenes/format/scene_report.hpp"
 #include "scenes/format/value_reader.hpp"
 #include "scenes/format/variants.hpp"
+#include "totebench/materials/ageing.hpp"
 
 namespace totebench::scenes {
 namespace {
@@ -132,8 +133,15 @@ ReadResult read_scene(const std::filesystem::path& file, const materials::Materi
 materials::MaterialLibrary library_of(const Scene& scene,
                                       const materials::MaterialLibrary& library) {
   materials::MaterialLibrary all = library;
-  for (const materials::Material& material : scene.own_materials) all.add(material);
-  return all;
+  for (materials::Material material : scene.own_materials) {
+    const auto like = scene.own_material_like.find(material.id);
+    const materials::Material* base =
+        like == scene.own_material_like.end() ? nullptr : library.find(like->second);
+    if (base != nullptr) materials::creep_in_proportion(material, *base);
+    all.add(std::move(material));
+  }
+  if (scene.kind != SceneKind::kTote) return all;
+  return materials::under_load(all, scene.contents.carried_for_s);
 }
 
 }  // namespace totebench::scenes

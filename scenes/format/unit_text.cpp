@@ -105,6 +105,11 @@ std::string pressure_text(double pressure_Pa, const std::string& units) {
 std::string stress_text(double stress_Pa, const std::string& units) {
   return with_unit(stress_Pa, stress_unit(units));
 }
+std::string time_text(double time_s) {
+  if (time_s < 60) return fmt::format("{:.3g} s", time_s);
+  if (time_s < 3600) return fmt::format("{:.3g} min", time_s / 60);
+  return fmt::format("{:.3g} h", time_s / 3600);
+}
 std::string mass_text(double mass_kg, const std::string& units) {
   return with_unit(mass_kg, mass_unit(units));
 }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <limits>
 #include <locale>
 #include <sstream>
 
@@ -36,6 +37,11 @@ const std::vector<Unit> kMassUnits = {
 const std::vector<Unit> kAngleUnits = {
     {"deg", M_PI, 180},     {"rad", 1, 1},    {"°", M_PI, 180}, {"degree", M_PI, 180},
     {"degrees", M_PI, 180}, {"radian", 1, 1}, {"radians", 1, 1}};
+
+const std::vector<Unit> kTimeUnits = {
+    {"min", 60, 1},    {"h", 3600, 1},     {"s", 1, 1},      {"minute", 60, 1}, {"minutes", 60, 1},
+    {"hour", 3600, 1}, {"hours", 3600, 1}, {"second", 1, 1}, {"seconds", 1, 1}, {"hr", 3600, 1},
+    {"hrs", 3600, 1},  {"mins", 60, 1},    {"sec", 1, 1}};
 
 constexpr double kSquareYard = 0.9144 * 0.9144;  // m2
 const std::vector<Unit> kArealMassUnits = {
@@ -107,11 +113,12 @@ const std::vector<Unit> kBendingUnits = {{"mN m", 1, 1000},
 
 const std::vector<Unit> kNoUnits = {};
 
-constexpr Dimension kAllDimensions[] = {Dimension::kLength,          Dimension::kMass,
-                                        Dimension::kAngle,           Dimension::kArealMass,
-                                        Dimension::kDensity,         Dimension::kPressure,
-                                        Dimension::kForce,           Dimension::kForcePerLength,
-                                        Dimension::kMomentPerLength, Dimension::kBendingRigidity};
+constexpr Dimension kAllDimensions[] = {Dimension::kLength,         Dimension::kMass,
+                                        Dimension::kAngle,          Dimension::kTime,
+                                        Dimension::kArealMass,      Dimension::kDensity,
+                                        Dimension::kPressure,       Dimension::kForce,
+                                        Dimension::kForcePerLength, Dimension::kMomentPerLength,
+                                        Dimension::kBendingRigidity};
 
 bool is_space(char c) { return c == ' ' || c == '\t'; }
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
@@ -135,13 +142,15 @@ std::optional<double> take_decimal(std::string_view& rest) {
     if (m < rest.size() && (rest[m] == '+' || rest[m] == '-')) ++m;
     const std::size_t first = m;
     while (m < rest.size() && is_digit(rest[m])) ++m;
-    if (m > first && m - first <= 4) n = m;
+    if (m > first && m - first <= 9) n = m;
   }
   // strtod would follow the user's locale, from_chars for double is missing on some targets.
   std::istringstream in{std::string(rest.substr(0, n))};
   in.imbue(std::locale::classic());
   double value = 0;
-  if (!(in >> value) || !std::isfinite(value)) return std::nullopt;
+  // Out of range, the stream gives the largest number there is, or nothing for one that is too
+  // small.
+  if (!(in >> value) && value != 0) value = std::numeric_limits<double>::infinity();
   rest.remove_prefix(n);
   return value;
 }
@@ -270,6 +279,8 @@ const std::vector<Unit>& units_of(Dimension dimension) {
       return kMassUnits;
     case Dimension::kAngle:
       return kAngleUnits;
+    case Dimension::kTime:
+      return kTimeUnits;
     case Dimension::kArealMass:
       return kArealMassUnits;
     case Dimension::kDensity:
@@ -298,6 +309,8 @@ std::string_view dimension_name(Dimension dimension) {
       return "a mass";
     case Dimension::kAngle:
       return "an angle";
+    case Dimension::kTime:
+      return "a time";
     case Dimension::kArealMass:
       return "a mass per area";
     case Dimension::kDensity:
@@ -326,6 +339,8 @@ std::string_view si_unit(Dimension dimension) {
       return "kg";
     case Dimension::kAngle:
       return "rad";
+    case Dimension::kTime:
+      return "s";
     case Dimension::kArealMass:
       return "kg/m2";
     case Dimension::kDensity:
@@ -354,6 +369,8 @@ std::string_view unit_examples(Dimension dimension) {
       return "\"9 kg\" or \"20 lb\"";
     case Dimension::kAngle:
       return "\"35 deg\"";
+    case Dimension::kTime:
+      return "\"30 min\" or \"2 h\"";
     case Dimension::kArealMass:
       return "\"240 g/m2\" or \"8 oz/yd2\"";
     case Dimension::kDensity:

@@ -70,6 +70,7 @@ bool ValueReader::start_from_file(const json& entry, const std::string& id,
                                   materials::Material& material) {
   const auto given = entry.find("file");
   if (given == entry.end() || !given->is_string()) return false;
+  if (given->get<std::string>().empty()) return false;  // said where the text is read
   const std::string here = pointer + "/file";
   if (entry.contains("like")) {
     report_.error(here, "the material is given both a file and a library material to start from",

@@ -302,6 +302,8 @@ void ValueReader::take_text(const json& value, const Key& key, const std::string
     unknown(key.name.c_str(), nearest(text, key.choices), "totebench explain");
   } else if (key.name == "name" && !key.label) {
     check_name(text, key, pointer);
+  } else if (key.name == "file" && text.empty()) {
+    report_.error(pointer, "no file is named", "write its path, relative to the scene file");
   }
   if (auto* const* target = std::get_if<std::string*>(&slot)) **target = text;
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "totebench/materials/ageing.hpp"
 #include "totebench/scenes/units.hpp"
 
 namespace totebench::scenes {
@@ -58,7 +59,7 @@ class MaterialMaker {
       }
       measured(s.property, property_band(s.property), unit, how(s.property));
     }
-    creep_in_proportion();
+    materials::creep_in_proportion(fit_.material, like_);
   }
 
   void remarks() {
@@ -97,20 +98,6 @@ class MaterialMaker {
   }
 
  private:
-  // Creep was not tested: the modulus under lasting load goes with the short one.
-  void creep_in_proportion() {
-    const materials::Quantity* was = like_.find("youngs_modulus");
-    const materials::Quantity* now = fit_.material.find("youngs_modulus");
-    if (was == nullptr || now == nullptr) return;
-    const double share = now->value / was->value;
-    for (auto& [name, q] : fit_.material.properties) {
-      if (!name.starts_with("creep_modulus") || q.unit != "Pa") continue;
-      q.value *= share;
-      q.low *= share;
-      q.high *= share;
-    }
-  }
-
   // Of all strips that tested it: B and K as they are, a modulus by E = 12 B / t^3.
   [[nodiscard]] Band property_band(const std::string& property) const {
     std::vector<Band> bands;

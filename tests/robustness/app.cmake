@@ -7,6 +7,7 @@ endfunction()
 
 set(own_scenes ${CMAKE_CURRENT_SOURCE_DIR}/robustness)
 app_test(BadInputIsRefusedInPlainWords app_bad_input.sh ${PROJECT_SOURCE_DIR})
+app_test(WhatDoesNotArriveIsTold app_output.sh ${PROJECT_SOURCE_DIR})
 app_test(DrawingIsLoadedOnlyWhenNeeded app_start.sh ${PROJECT_SOURCE_DIR})
 app_test(HangWritesWhatItPromises app_hang.sh ${PROJECT_SOURCE_DIR})
 app_test(StoppedByCtrlCLeavesTheLastGoodState app_interrupt.sh ${PROJECT_SOURCE_DIR})

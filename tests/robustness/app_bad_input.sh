@@ -55,6 +55,35 @@ sed 's/"material": *"[^"]*"/"material": "unobtanium"/' "$demo" >unknown.json
 refuse "unknown material" "unknown.json:[0-9]+:[0-9]+: error:.*unobtanium" hang unknown.json
 refuse "unknown entry" "unobtanium" materials unobtanium
 
+sed 's/"size": *"[^"]*"/"size": "0 mm"/' "$source_dir/tests/robustness/app_sheet.json" >sheet.json
+refuse "triangles of no size" "sheet.json:[0-9]+:[0-9]+: error: .*0 mm" hang sheet.json
+grep -qiwE "inf|nan" said.err said.out && {
+  echo "triangles of no size: no number" >&2
+  cat said.err >&2
+  failures=$((failures + 1))
+}
+sheet() {
+  printf '{"schema_version": 1, "kind": "sheet", "name": "s", "sheet": {"shape": "file", "file": "%s",
+    "plain": {"youngs_modulus": "1 GPa", "poisson_ratio": 0.3, "thickness": "1 mm"}},
+    "supports": [{"where": "border"}], "loads": [{"kind": "gravity"}]}' "$1" >filed.json
+}
+sheet ""
+refuse "no name of a mesh" "filed.json:[0-9]+:[0-9]+: error: no file is named" hang filed.json
+sheet lies.vtp
+cat >lies.vtp <<'VTP'
+<?xml version="1.0"?>
+<VTKFile type="PolyData" version="0.1" byte_order="LittleEndian"><PolyData>
+<Piece NumberOfPoints="1000000000000" NumberOfVerts="0" NumberOfLines="0" NumberOfStrips="0"
+ NumberOfPolys="1"><Points><DataArray type="Float32" NumberOfComponents="3" format="ascii">
+0 0 0 1 0 0 0 1 0</DataArray></Points><Polys><DataArray type="Int64" Name="connectivity"
+ format="ascii">0 1 2</DataArray><DataArray type="Int64" Name="offsets" format="ascii">3</DataArray>
+</Polys></Piece></PolyData></VTKFile>
+VTP
+refuse "a mesh that claims too much" "filed.json:[0-9]+:[0-9]+: error: .*1e\+12 Points|no VTK|cannot be read" \
+  hang filed.json
+sed 's/"width": *"[^"]*"/"width": "1e309 in"/' "$demo" >vast.json
+refuse "a number too large" "vast.json:[0-9]+:[0-9]+: error: .*too large" hang vast.json
+
 # Swatches: everything wrong in one run, each with its place.
 refuse "neither swatch nor worksheet" "give a swatch file" swatch
 refuse "unknown worksheet" "tearing" swatch --worksheet tearing

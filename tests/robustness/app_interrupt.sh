@@ -34,5 +34,20 @@ grep -q '"status": "not_converged"' result/findings.json || fail "findings.json 
 grep -q '"interrupted": true' result/findings.json || fail "findings.json does not tell of the stop"
 keeps_schema findings result/findings.json || fail "findings.json does not keep to its schema"
 [[ -s result/sheet.vtu ]] || fail "the last good state was not written"
+[[ ! -e result/sheet.png ]] || fail "a picture was drawn, which takes seconds"
+grep -q "sheet.png is missing: stopped on request" said.out || fail "no word of the picture"
+
+# Whenever it comes, also while results are written: nothing to look at without its numbers.
+for tenths in 1 2 3 4 5 6 8 10 15; do
+  "$program" hang "$2/tests/robustness/app_sheet.json" --out "early$tenths" >said.out 2>said.err &
+  pid=$!
+  sleep "$((tenths / 10)).$((tenths % 10))"
+  kill -INT "$pid" 2>/dev/null
+  wait "$pid"
+  for file in sheet.vtu steps.pvd sheet.png report.html; do
+    [[ ! -e "early$tenths/$file" || -s "early$tenths/findings.json" ]] ||
+      fail "stopped after $tenths tenths of a second: $file without findings.json"
+  done
+done
 ((failures == 0)) || exit 1
 echo "Ctrl-C stops cleanly."

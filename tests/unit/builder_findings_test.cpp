@@ -97,6 +97,58 @@ TEST_F(Boxed, BagMovedDown_LengthensWithoutSag) {
               1e-9);
 }
 
+// An empty base that dips by 20 mm and is drawn flat by the load: 20 mm below zero.
+TEST_F(Boxed, BaseDrawnFlat_SagsByLessThanNothing) {
+  solver::State empty = start;
+  for (const solver::Triangle& t : tote.model.mesh.triangles) {
+    if (t.region != scenes::kRegionBase) continue;
+    for (const int n : t.node) {
+      const double u = 2 * start.x(0, n) / scene.bag.width_m;
+      const double v = 2 * start.x(1, n) / scene.bag.depth_m;
+      empty.x(2, n) = start.x(2, n) - 0.020 * (1 - u * u) * (1 - v * v);
+    }
+  }
+  const scenes::Findings found = findings_of(scene, tote, empty, start);
+  EXPECT_NEAR(found.bottom_sag_m, -0.020, 0.002);
+  EXPECT_NEAR(found.overall_lengthening_m, found.bottom_sag_m, 1e-12);
+}
+
+// Drawn by hand: the opening flops down by up to 100 mm between a strap's ends, and one end of each
+// strap sinks by 10 mm. A tape from the strap to the line between its ends reads 5 mm more than
+// before, whatever hangs between them.
+TEST_F(Boxed, StrapDropIsMeasuredToTheLineBetweenTheStrapsEnds) {
+  const double before = scenes::strap_drop(tote, start);
+  solver::State flopped = start;
+  const double half = 0.5 * scene.straps.front().spacing_m;
+  for (int n = 0; n < tote.model.mesh.n_nodes(); ++n) {
+    const Vector3d x = start.x.col(n);
+    if (x.z() > scene.bag.height_m + 1e-9) continue;  // straps above the opening
+    flopped.x(2, n) -= 0.1 * std::max(0.0, 1 - std::pow(x.x() / half, 2));
+    if (std::abs(x.x() - half) < 0.5 * scene.straps.front().width_m + 1e-6) {
+      flopped.x(2, n) -= 0.010;
+    }
+  }
+  EXPECT_NEAR(scenes::strap_drop(tote, flopped), before + 0.005, 2e-4);
+  for (const scenes::StrapDrop& drop : scenes::strap_drops(tote, flopped.x)) {
+    EXPECT_EQ(drop.foot.head<2>(), drop.underside.head<2>()) << "straight down";
+    EXPECT_NEAR(drop.foot.z(), scene.bag.height_m - 0.005, 2e-4);
+  }
+}
+
+// The ends of a shoulder strap lie on the two sides.
+TEST(StrapFeet, LieWhereTheStrapCrossesTheOpening) {
+  scenes::Scene scene = samples::boxed();
+  scene.straps.front().style = scenes::StrapStyle::kShoulderStrap;
+  const scenes::Tote tote = scenes::build_tote(scene, samples::library(), 0);
+  ASSERT_EQ(tote.strap_feet.size(), 1u);
+  for (const solver::SurfacePoint& foot : tote.strap_feet.front()) {
+    const Vector3d at = solver::position_of(tote.model.mesh, tote.model.mesh.position, foot);
+    EXPECT_NEAR(std::abs(at.x()), 0.5 * scene.bag.width_m, 1e-6);
+    EXPECT_NEAR(at.y(), 0, 1e-6);
+    EXPECT_NEAR(at.z(), scene.bag.height_m, 1e-9);
+  }
+}
+
 // All stitches opened by the same vector: every one carries stiffness times that, so totals, peaks
 // and the split into directions are known.
 TEST_F(Boxed, StitchForces_SplitAlongAcrossAndPeel) {

@@ -103,8 +103,8 @@ TEST(MaterialLibrary, HoldsWhatAToteIsMadeOf) {
 }
 
 TEST(MaterialLibrary, EveryNumberHasSourceGradeAndOrderedBand) {
-  const std::set<std::string> grades = {materials::kGradeSeen, materials::kGradeMemory,
-                                        materials::kGradeEstimate};
+  const std::set<std::string> grades = {materials::kGradeSeen, materials::kGradeTrade,
+                                        materials::kGradeMemory, materials::kGradeEstimate};
   int numbers = 0;
   for_each_number([&](const std::string& name, const materials::Quantity& q) {
     ++numbers;
@@ -124,6 +124,35 @@ TEST(MaterialLibrary, EveryNumberHasSourceGradeAndOrderedBand) {
     EXPECT_TRUE(q.grade != materials::kGradeMemory || q.source == "M") << name;
   });
   EXPECT_GT(numbers, 450);
+}
+
+// "Seen" is for sources in which somebody measured, specified or tabulated that very thing.
+TEST(MaterialLibrary, TheKindOfTheSourceDecidesWhatWasSeen) {
+  const std::set<std::string> first_hand = {"paper table",   "paper abstract", "thesis abstract",
+                                            "federal CID",   "specification",  "standard preview",
+                                            "regulation",    "data sheet",     "handbook page",
+                                            "textbook page", "government page"};
+  int trade = 0;
+  for_each_number([&](const std::string& name, const materials::Quantity& q) {
+    bool all_first_hand = true;
+    std::stringstream ids(q.source);
+    for (std::string id; std::getline(ids, id, ',');) {
+      id.erase(0, id.find_first_not_of(' '));
+      const std::string& kind = library().sources().at(id).kind;
+      all_first_hand = all_first_hand && first_hand.count(kind) == 1;
+    }
+    EXPECT_TRUE(q.grade != materials::kGradeSeen || all_first_hand) << name << ": " << q.source;
+    if (q.grade == materials::kGradeTrade) {
+      ++trade;
+      EXPECT_FALSE(all_first_hand) << name << ": " << q.source;
+      EXPECT_NE(q.source, "M") << name;
+      EXPECT_NE(q.source, "E") << name;
+    }
+  });
+  EXPECT_GT(trade, 40);
+  EXPECT_EQ(library().find_stitch("301")->factor.grade, materials::kGradeTrade);
+  EXPECT_EQ(library().find("hdpe_sheet")->get("yield_stress").grade, materials::kGradeTrade);
+  EXPECT_EQ(library().find("hdpe_sheet")->get("creep_modulus_0.5h").grade, materials::kGradeSeen);
 }
 
 TEST(MaterialLibrary, EstimatesCarryTheirReasoning) {
@@ -262,6 +291,10 @@ TEST(MaterialLibrary, WeakerGradeAndMergedSources) {
             materials::kGradeMemory);
   EXPECT_EQ(materials::weaker_grade(materials::kGradeEstimate, materials::kGradeSeen),
             materials::kGradeEstimate);
+  EXPECT_EQ(materials::weaker_grade(materials::kGradeSeen, materials::kGradeTrade),
+            materials::kGradeTrade);
+  EXPECT_EQ(materials::weaker_grade(materials::kGradeMemory, materials::kGradeTrade),
+            materials::kGradeMemory);
   EXPECT_EQ(materials::merged_sources("S2, S7", "S7, S22"), "S2, S7, S22");
   EXPECT_EQ(materials::merged_sources("", "M"), "M");
 }

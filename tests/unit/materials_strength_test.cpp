@@ -64,7 +64,7 @@ TEST(SeamStrength, CarriesBandSourceAndGrade) {
   EXPECT_NEAR(lock.low, 1.1 * 11.7, 1e-9);
   EXPECT_NEAR(lock.high, 1.8 * 15.2, 1e-9);
   EXPECT_EQ(lock.source, "S2, S7");
-  EXPECT_EQ(lock.grade, materials::kGradeSeen);
+  EXPECT_EQ(lock.grade, materials::kGradeTrade);
   const materials::Quantity overlock = materials::stitch_capacity(
       *library().find_stitch("504"), *library().find_thread("spun_polyester_tex40"));
   EXPECT_EQ(overlock.grade, materials::kGradeMemory);

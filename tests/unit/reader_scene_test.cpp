@@ -188,6 +188,24 @@ TEST(Reader, OwnMaterials) {
   expect_same(scene, good(scenes::resolved_json(scene)));
 }
 
+// Half an hour unless the scene says otherwise; a sheet of one's own creeps in proportion.
+TEST(Reader, TheSceneSaysHowLongTheBagHangs) {
+  const auto sheet = [](const scenes::Scene& scene, const char* id) {
+    return scenes::library_of(scene, library()).find(id)->get("youngs_modulus").value;
+  };
+  EXPECT_EQ(good(kTote).contents.carried_for_s, 1800);
+  EXPECT_EQ(sheet(good(kTote), "hdpe_sheet"), 565e6);
+  std::string text = changed(kTote, "\"contents\": {", "\"contents\": { \"carried_for\": \"2 h\",");
+  text = changed(text, "\"contents\"", R"("materials": {
+    "attic_board": { "like": "hdpe_sheet", "youngs_modulus": "1.8 GPa" } }, "contents")");
+  const scenes::Scene scene = good(text);
+  EXPECT_EQ(scene.contents.carried_for_s, 7200);
+  // 565 MPa 4^-0.075, and twice that
+  EXPECT_NEAR(sheet(scene, "hdpe_sheet"), 509.2e6, 0.1e6);
+  EXPECT_NEAR(sheet(scene, "attic_board"), 2 * sheet(scene, "hdpe_sheet"), 1);
+  expect_same(scene, good(scenes::resolved_json(scene)));
+}
+
 // The library gives quilting cotton a rigidity for each direction.
 TEST(Reader, AnOwnPropertyForBothDirectionsReplacesThoseOfItsModel) {
   ASSERT_NE(library().find("quilting_cotton")->find("bending_rigidity_warp"), nullptr);

@@ -70,6 +70,9 @@ TEST(Units, EveryDimensionAgainstItsDefinition) {
   EXPECT_DOUBLE_EQ(si("16 oz", scenes::Dimension::kMass), 0.45359237);
   EXPECT_DOUBLE_EQ(si("35 deg", scenes::Dimension::kAngle), 35 * M_PI / 180);
   EXPECT_DOUBLE_EQ(si("35°", scenes::Dimension::kAngle), 35 * M_PI / 180);
+  EXPECT_DOUBLE_EQ(si("30 min", scenes::Dimension::kTime), 1800);
+  EXPECT_DOUBLE_EQ(si("1 1/2 h", scenes::Dimension::kTime), 5400);
+  EXPECT_DOUBLE_EQ(si("45 s", scenes::Dimension::kTime), 45);
   // 1 oz/yd2 = 33.90575 g/m2
   EXPECT_NEAR(si("8 oz/yd2", scenes::Dimension::kArealMass), 8 * 0.03390575, 1e-7);
   EXPECT_DOUBLE_EQ(si("240 g/m2", scenes::Dimension::kArealMass), 0.240);
@@ -117,6 +120,12 @@ TEST(Units, WrongOnesAreToldTheCure) {
   EXPECT_NE(cure("1/0 in", scenes::Dimension::kLength).find("divides by zero"), std::string::npos);
   EXPECT_NE(cure("about 3 in", scenes::Dimension::kLength).find("begin with a number"),
             std::string::npos);
+  for (const char* text : {"1e309 in", "-1e309 in", "1e99999 in", "1e308 km", "9e307/1e309 in"}) {
+    EXPECT_EQ(cure(text, scenes::Dimension::kLength).find("begin with a number"), std::string::npos)
+        << cure(text, scenes::Dimension::kLength);
+  }
+  EXPECT_NE(cure("1e309 in", scenes::Dimension::kLength).find("too large"), std::string::npos);
+  EXPECT_EQ(si("1e-400 in", scenes::Dimension::kLength), 0);
   for (const char* text : {"", " ", "in", "nan m", "inf m", "0x10 m", "1e999 m", "--3 in", "3 / in",
                            "1 1/ in", "1/2/3 in", "3 in 4", "1..2 m", "1 2 in"}) {
     EXPECT_FALSE(parse_quantity(text, scenes::Dimension::kLength).quantity.has_value()) << text;

@@ -231,6 +231,32 @@ TEST_F(VizFiles, FacesOfAVtpFileBecomeTheShapeOfASheet) {
   EXPECT_NEAR(area, 3, 1e-12);
 }
 
+// Room for what a file claims is taken before any of it is read: a claim is checked first.
+TEST_F(VizFiles, AVtpFileThatClaimsTooMuchIsRefused) {
+  scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
+  scene.sheet.geometry.shape = scenes::SheetShape::kFile;
+  scene.sheet.geometry.file = path("faces.vtp");
+  for (const char* what : {"NumberOfPoints", "NumberOfPolys"}) {
+    std::string content = kFaces;
+    const std::size_t number = content.find('"', content.find(what)) + 1;
+    content.replace(number, content.find('"', number) - number, "1000000000000");
+    std::ofstream(scene.sheet.geometry.file) << content;
+    const std::string problem = viz::read_surface_file(scene);
+    EXPECT_NE(problem.find("faces.vtp says that it has 1e+12"), std::string::npos) << problem;
+  }
+}
+
+// Neither drawn nor packed: the library that packs it would complain on its own.
+TEST_F(VizFiles, APictureTooTallIsRefusedInOneSentence) {
+  viz::Picture picture = sample_picture();
+  picture.high_m.y() += 1000 * (picture.high_m.x() - picture.low_m.x());
+  testing::internal::CaptureStderr();
+  const std::string problem = draw(picture, path("tall.png"));
+  EXPECT_EQ(testing::internal::GetCapturedStderr(), "");
+  EXPECT_NE(problem.find("pixels large"), std::string::npos) << problem;
+}
+
 TEST_F(VizFiles, AVtpFileWithoutFacesIsRefusedByName) {
   scenes::Scene scene;
   scene.kind = scenes::SceneKind::kSheet;

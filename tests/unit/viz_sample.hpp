@@ -162,7 +162,9 @@ inline SampleTote make_sample() {
       }
       tote.attachments.push_back(site);
     }
-    tote.opening_midpoints.push_back(nearest({0, side * d / 2, h}, side < 0 ? "front" : "back"));
+    const char* panel = side < 0 ? "front" : "back";
+    tote.strap_feet.push_back(
+        {nearest({-0.075, side * d / 2, h}, panel), nearest({0.075, side * d / 2, h}, panel)});
     tote.strap_midpoints.push_back(
         nearest({0, side * 0.01, h + drop}, side < 0 ? "strap front" : "strap back"));
   }

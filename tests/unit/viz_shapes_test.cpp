@@ -216,6 +216,28 @@ TEST(TotePicture, ShowsBothBagsAtOneScaleAndTheSag) {
   }
 }
 
+// Thin lines run from where a length is measured: those of the strap drop from the strap's
+// underside and, straight below, from the level of its ends.
+TEST(TotePicture, TheStrapDropEndsOnTheStrap) {
+  const sample::SampleTote s = sample::make_sample();
+  const viz::Picture picture =
+      viz::tote_picture({s.tote, s.empty_x_m, s.loaded_x_m, force(s, "cm"), s.stitch_forces_N, "cm",
+                         "with 8 kg", 0.0265, 0.011, 0.272, 0.273, true});
+  const scenes::StrapDrop drop = scenes::strap_drops(s.tote, s.loaded_x_m).front();
+  const auto line_at = [&](double height) {
+    return std::any_of(picture.lines.begin(), picture.lines.end(), [&](const auto& drawn) {
+      return std::any_of(drawn.polylines.begin(), drawn.polylines.end(), [&](const auto& line) {
+        return line.cols() == 2 && std::abs(picture.view.flat(line.col(0)).y() - height) < 1e-9 &&
+               std::abs(picture.view.flat(line.col(1)).y() - height) < 1e-9;
+      });
+    });
+  };
+  EXPECT_TRUE(line_at(picture.view.flat(drop.underside).y()));
+  EXPECT_TRUE(line_at(picture.view.flat(drop.foot).y()));
+  EXPECT_NEAR(picture.view.flat(drop.underside).y() - picture.view.flat(drop.foot).y(),
+              drop.length_m() * picture.view.up.z(), 1e-9);
+}
+
 TEST(TotePicture, SaysWhenItIsNoAnswer) {
   const sample::SampleTote s = sample::make_sample();
   const viz::Picture picture =

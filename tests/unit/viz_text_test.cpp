@@ -1,5 +1,7 @@
 // How numbers are shown, and files that are whole or not there.
 #include <gtest/gtest.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
@@ -49,6 +51,12 @@ TEST(UnitText, ForcesAreShownInTheChosenUnit) {
   EXPECT_EQ(scenes::mass_text(0.45359237, "in"), "1.00 lb");
 }
 
+TEST(UnitText, TimesAreShownInTheUnitTheyAreSaidIn) {
+  EXPECT_EQ(scenes::time_text(45), "45 s");
+  EXPECT_EQ(scenes::time_text(1800), "30 min");
+  EXPECT_EQ(scenes::time_text(9000), "2.5 h");
+}
+
 TEST(UnitText, ThreeDigitsAreKeptWithoutExponents) {
   EXPECT_EQ(scenes::number_text(0), "0");
   EXPECT_EQ(scenes::number_text(1e-13), "0");
@@ -82,6 +90,48 @@ TEST_F(AtomicFile, AFailedWriteLeavesTheOldFileAndNothingElse) {
   EXPECT_EQ(problem, "disk full");
   EXPECT_EQ(content(folder_ / "a.txt"), "old");
   EXPECT_EQ(n_files(), 1);
+}
+
+// Two runs that write one file at once: each has a name of its own until it is done, and the file
+// is always that of one of them, whole.
+TEST_F(AtomicFile, TwoRunsAtOnceDoNotMixTheirFiles) {
+  const fs::path file = folder_ / "a.txt";
+  const std::string one(200000, '1'), other(200000, '2');
+  const pid_t child = fork();
+  if (child == 0) {
+    bool good = true;
+    for (int i = 0; i < 50; ++i) good = viz::write_text_atomically(file, other).empty() && good;
+    _exit(good ? 0 : 1);
+  }
+  for (int i = 0; i < 50; ++i) {
+    ASSERT_EQ(viz::write_text_atomically(file, one), "");
+    const std::string found = content(file);
+    ASSERT_TRUE(found == one || found == other) << found.size();
+  }
+  int status = 0;
+  waitpid(child, &status, 0);
+  EXPECT_EQ(status, 0);
+  EXPECT_EQ(n_files(), 1);
+}
+
+// A run that was ended while it wrote leaves its temporary file; the next one takes it away, but
+// neither that of a run that goes on nor what only looks alike.
+TEST_F(AtomicFile, WhatAnEndedRunLeftIsSweptAway) {
+  const pid_t child = fork();
+  if (child == 0) {
+    (void)viz::write_atomically(folder_ / "a.txt", [](const fs::path& part) -> std::string {
+      std::ofstream(part) << "half";
+      _exit(0);
+    });
+  }
+  waitpid(child, nullptr, 0);
+  ASSERT_EQ(n_files(), 1);
+  for (const char* kept : {".a.part", "a.4711.part", ".4711.part", ".a.x.part"}) {
+    std::ofstream(folder_ / kept) << "x";
+  }
+  std::ofstream(folder_ / (".b.txt." + std::to_string(getpid()) + ".part")) << "being written";
+  EXPECT_EQ(viz::check_writable(folder_), "");
+  EXPECT_EQ(n_files(), 5);
 }
 
 TEST_F(AtomicFile, AFolderThatIsAFileIsRefused) {

@@ -48,7 +48,7 @@ TEST(Ageing, BaseSheetFollowsTheHandbook) {
   };
   const Source table = {"ageing",
                         "Plastics Pipe Institute, Handbook of PE Pipe, chapter 3, table B.1.1",
-                        "a power law through rows that scatter by 2.5 %"};
+                        "a power law through rows that scatter by 2.5 %", Quoted::kYes};
   const double psi_MPa = 6.894757e-3;
   viz::LineChart chart{"polyethylene under load", "minutes, log10", "apparent modulus, MPa", {}};
   viz::Line handbook{"handbook", {}, {}}, ours{"ours", {}, {}};

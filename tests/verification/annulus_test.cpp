@@ -22,9 +22,9 @@ namespace {
 // Tolerance   2 %: the reference is itself a finite-element result on a 10 x 80 mesh
 // Not covered nu > 0, contact of the two slit edges
 TEST(Sze2004, SlitAnnularPlate_LiftsAsPublished) {
-  const Source source = {"annulus",
-                         "Sze, Liu and Lo, FE Anal. Des. 40 (2004) 1551-1569, section 3.3",
-                         "the reference is itself a finite-element result on a 10 x 80 mesh"};
+  const Source source = {
+      "annulus", "Sze, Liu and Lo, FE Anal. Des. 40 (2004) 1551-1569, section 3.3",
+      "the reference is itself a finite-element result on a 10 x 80 mesh", Quoted::kYes};
   Refinement inner(source, "slit annular plate, inner corner", 13.891);
   Refinement outer(source, "slit annular plate, outer corner", 17.528);
   Refinement inner_half(source, "the same at half the force, inner corner", 10.468);

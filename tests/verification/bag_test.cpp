@@ -175,8 +175,10 @@ TEST(Bag, CutsCarryWhatHangsBelow) {
     const solver::Model& model = hung.tote.model;
     const solver::State& state = hung.state;
     double opening = 0;
-    for (const solver::SurfacePoint& p : hung.tote.opening_midpoints) {
-      opening = std::max(opening, solver::position_of(model.mesh, state.x, p).z());
+    for (const auto& feet : hung.tote.strap_feet) {
+      for (const solver::SurfacePoint& p : feet) {
+        opening = std::max(opening, solver::position_of(model.mesh, state.x, p).z());
+      }
     }
     double bottom = 1e9, wall_top = -1e9;
     for (int t = 0; t < model.mesh.n_triangles(); ++t) {

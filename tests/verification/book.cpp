@@ -38,7 +38,11 @@ void record(const Source& source, const BookRow& row) {
                                   {"source", source.reference}, {"why", source.why},
                                   {"expected", row.expected},   {"scale", row.scale}};
   if (row.tolerance) entry["tolerance"] = *row.tolerance;
-  if (row.published) entry["published"] = *row.published;
+  if (row.published) {
+    entry["published"] = *row.published;
+  } else if (source.quoted == Quoted::kYes) {
+    entry["published"] = row.expected;
+  }
   for (const BookRow::OnMesh& value : row.values) {
     entry["values"].push_back(
         {{"size", value.size}, {"triangles", value.triangles}, {"value", value.value}});
@@ -71,10 +75,11 @@ BookRow without_mesh(const std::string& what, double ours, double expected) {
 }  // namespace
 
 void expect_value(const Source& source, const std::string& what, double ours, double expected,
-                  double tolerance) {
+                  double tolerance, std::optional<double> published) {
   EXPECT_NEAR(ours, expected, tolerance * std::abs(expected)) << what;
   BookRow row = without_mesh(what, ours, expected);
   row.tolerance = tolerance;
+  row.published = published;
   record(source, row);
 }
 

@@ -11,10 +11,13 @@ namespace totebench::verification {
 
 // Where an expected value comes from, and why the tolerance is what it is, or why the value is only
 // shown. `family` is one of the families listed in book_families.hpp.
+enum class Quoted { kNo, kYes };  // whether the values held to stand in the source as they are
+
 struct Source {
   std::string family;
   std::string reference;
   std::string why;
+  Quoted quoted = Quoted::kNo;
 };
 
 struct BookRow {
@@ -25,7 +28,7 @@ struct BookRow {
   };
   std::string what;
   double expected = 0;              // what the test holds us to, or shows us beside
-  std::optional<double> published;  // the printed value, where it is not that
+  std::optional<double> published;  // the printed value, where it is another; see Quoted
   double scale = 0;                 // what errors are relative to, usually |expected|
   std::optional<double> tolerance;  // relative to the scale; none: shown, not held to
   std::vector<OnMesh> values;       // coarse to fine
@@ -36,7 +39,7 @@ void record(const Source& source, const BookRow& row);
 
 // Checks and records a value that no mesh stands behind.
 void expect_value(const Source& source, const std::string& what, double ours, double expected,
-                  double tolerance);
+                  double tolerance, std::optional<double> published = {});
 
 // Records a value beside another that we are not held to: another theory, a measurement.
 void show_value(const Source& source, const std::string& what, double ours, double beside);

@@ -24,5 +24,8 @@ if $slow; then
   cmake --build "$build" --target slow_verification
   "$build/slow_verification"
 fi
-"$book" write "$build/verification_rows" tests/verification
-"$book" summary "$build/verification_rows"
+# Rows that are kept say at what commit they were made; "+" where the tree differs from it.
+commit="$(git rev-parse --short HEAD)"
+git diff --quiet HEAD -- . || commit+="+"
+"$book" write "$build/verification_rows" tests/verification "$commit" "$(git log -1 --format=%as)"
+"$book" summary "$build/verification_rows" tests/verification

@@ -69,8 +69,7 @@ inline constexpr Family kFamilies[] = {
      false},
     {"calculix", "Another program",
      "The same meshes, or the same shape in solids, solved by a general-purpose program; "
-     "*published* and *held to* are its values. From the last run of the book where it was "
-     "installed."},
+     "*held to* are its values. From the last run of the book where it was installed."},
 };
 
 }  // namespace totebench::verification

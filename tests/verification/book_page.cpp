@@ -1,10 +1,15 @@
 // Makes the verification book from what the verification tests left behind.
-//   verification_book write ROWS PAGE_FOLDER   writes README.md and pictures/ into PAGE_FOLDER
+//   verification_book write ROWS PAGE_FOLDER COMMIT DATE
+//                                              writes README.md and pictures/ into PAGE_FOLDER;
+//                                              rows that are kept there get the commit (and its
+//                                              date) they were made at
 //   verification_book check ROWS PAGE_FOLDER   fails where README.md there says something else
-//   verification_book summary ROWS             a few lines for the end of a test run
+//   verification_book summary ROWS PAGE_FOLDER a few lines for the end of a test run
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
@@ -43,6 +48,13 @@ struct Row {
   [[nodiscard]] double last_error() const { return error(data["values"].size() - 1); }
   [[nodiscard]] bool held() const { return data.contains("tolerance"); }
   [[nodiscard]] double tolerance() const { return data["tolerance"].get<double>(); }
+  // Of a row that is kept: "commit 1d18668 (2026-11-26)".
+  [[nodiscard]] std::string made() const {
+    return !data.contains("commit")
+               ? ""
+               : fmt::format("commit {} ({})", data["commit"].get<std::string>(),
+                             data["date"].get<std::string>());
+  }
 };
 
 // Sorted by test, then as recorded.
@@ -98,7 +110,8 @@ std::string order(const json& values, double scale) {
 std::string table_row(const Row& row, std::size_t note) {
   const json& d = row.data;
   const double expected = d["expected"].get<double>();
-  const double printed = d.value("published", expected);
+  const std::string printed =
+      d.contains("published") ? number(d["published"].get<double>()) : std::string();
   std::string errors;
   for (std::size_t i = 0; i < d["values"].size(); ++i) {
     errors += (i > 0 ? ", " : "") + percent(row.error(i));
@@ -107,11 +120,11 @@ std::string table_row(const Row& row, std::size_t note) {
   const double value = last["value"].get<double>();
   const double scale = d["scale"].get<double>();
   const int triangles = last["triangles"].get<int>();
-  return fmt::format(
-      "| {} | {} | {} | {}{} | {} | {} | {} | {} |\n", d["what"].get<std::string>(),
-      number(printed), number(expected), number(std::abs(value) < 1e-5 * scale ? 0 : value),
-      triangles > 0 ? fmt::format(" ({})", triangles) : "", errors, order(d["values"], scale),
-      row.held() ? fmt::format("{:.3g}", 100 * row.tolerance()) : "shown", note);
+  return fmt::format("| {} | {} | {} | {}{} | {} | {} | {} | {} |\n", d["what"].get<std::string>(),
+                     printed, number(expected), number(std::abs(value) < 1e-5 * scale ? 0 : value),
+                     triangles > 0 ? fmt::format(" ({})", triangles) : "", errors,
+                     order(d["values"], scale),
+                     row.held() ? fmt::format("{:.3g}", 100 * row.tolerance()) : "shown", note);
 }
 
 std::string line_of_cells(const json& cells, bool head) {
@@ -129,8 +142,9 @@ std::string page(const std::vector<Row>& rows) {
       "What the solver has been held against. Made by `tests/verification/book.sh` from the "
       "results of the\ntests in this folder; a test fails when page and results differ. Do not "
       "edit by hand.\n\n"
-      "- *published*: as the source prints it. *held to*: what the test compares with, where an "
-      "exact\n  computation is better than the printed digits.\n"
+      "- *published*: as the source prints it; empty where no value is quoted, but worked out here "
+      "from\n  the source's formula or by another program. *held to*: what the test compares with, "
+      "where an\n  exact computation is better than the printed digits.\n"
       "- *ours*: on the finest mesh of the test, with its number of triangles.\n"
       "- *error*: in % of the value held to (of the length or scale named where that is zero), "
       "coarse to\n  fine mesh.\n"
@@ -144,8 +158,15 @@ std::string page(const std::vector<Row>& rows) {
   for (const Family& family : kFamilies) {
     std::vector<std::string> notes;
     std::string table, lines;
+    std::set<std::string> made;
+    int count = 0, kept = 0;
     for (const Row& row : rows) {
       if (row.data["family"] != family.id) continue;
+      ++count;
+      if (!row.made().empty()) {
+        made.insert(row.made());
+        ++kept;
+      }
       if (row.data.contains("cells")) {
         lines += line_of_cells(row.data["cells"], lines.empty());
         continue;
@@ -162,6 +183,11 @@ std::string page(const std::vector<Row>& rows) {
     text += fmt::format("\n## {}\n\n{}\n\n", family.title, family.text);
     if (family.picture) {
       text += fmt::format("![{}](pictures/{}.svg)\n\n", family.title, family.id);
+    }
+    if (!made.empty()) {
+      const std::string which =
+          kept == count ? "Kept" : fmt::format("{} of these {} rows are kept", kept, count);
+      text += fmt::format("{} from earlier runs, made at {}.\n\n", which, fmt::join(made, "; "));
     }
     if (!lines.empty()) text += lines;
     if (table.empty()) continue;
@@ -190,15 +216,41 @@ std::vector<Row> page_rows(const fs::path& rows_folder, const fs::path& folder) 
   return rows;
 }
 
-int write(const fs::path& rows_folder, const fs::path& folder) {
+// Rows that are kept, each with what it was made at.
+void keep(const fs::path& from, const fs::path& to, const std::string& commit,
+          const std::string& date) {
+  fs::create_directories(to);
+  for (const auto& entry : fs::directory_iterator(from)) {
+    if (entry.path().extension() != ".json") continue;
+    std::ifstream in(entry.path());
+    auto rows = nlohmann::ordered_json::parse(in);
+    for (auto& row : rows) {
+      row["commit"] = commit;
+      row["date"] = date;
+    }
+    std::ofstream(to / entry.path().filename()) << rows.dump(1) << "\n";
+  }
+}
+
+// Whole days from a date, "2026-11-26", to today.
+int days_since(const std::string& date) {
+  int year = 0;
+  unsigned month = 0, day = 0;
+  if (std::sscanf(date.c_str(), "%d-%u-%u", &year, &month, &day) != 3) return 0;
+  namespace chr = std::chrono;
+  const chr::sys_days then = chr::year(year) / chr::month(month) / chr::day(day);
+  return static_cast<int>((chr::floor<chr::days>(chr::system_clock::now()) - then).count());
+}
+
+int write(const fs::path& rows_folder, const fs::path& folder, const std::string& commit,
+          const std::string& date) {
   if (read_rows(rows_folder).empty()) {
     std::cerr << "no rows in " << rows_folder << ": run the verification tests first\n";
     return 2;
   }
   for (const char* kept : kKept) {
     if (!fs::exists(rows_folder / kept)) continue;
-    fs::copy(rows_folder / kept, folder / kept,
-             fs::copy_options::recursive | fs::copy_options::overwrite_existing);
+    keep(rows_folder / kept, folder / kept, commit, date);
   }
   std::ofstream(folder / "README.md") << page(page_rows(rows_folder, folder));
   fs::create_directories(folder / "pictures");
@@ -240,7 +292,27 @@ int check(const fs::path& rows_folder, const fs::path& folder) {
   return wrong > 0 ? 1 : 0;
 }
 
-int summary(const fs::path& rows_folder) {
+// How old what is kept is: it is not made anew by an everyday run.
+std::string age_of_kept(const fs::path& folder) {
+  int rows = 0;
+  std::string oldest_date, oldest;
+  for (const char* kept : kKept) {
+    for (const Row& row : read_rows(folder / kept)) {
+      ++rows;
+      const std::string date = row.data.value("date", "");
+      if (date.empty() || (!oldest_date.empty() && date >= oldest_date)) continue;
+      oldest_date = date;
+      oldest = row.made();
+    }
+  }
+  if (rows == 0) return "";
+  return fmt::format(
+      "{} rows of it are kept from earlier runs of book.sh --slow, the oldest made at {}, {} days "
+      "ago.\n",
+      rows, oldest, days_since(oldest_date));
+}
+
+int summary(const fs::path& rows_folder, const fs::path& folder) {
   std::vector<Row> rows = read_rows(rows_folder);
   rows.erase(std::remove_if(rows.begin(), rows.end(), [](const Row& row) { return !row.held(); }),
              rows.end());
@@ -253,9 +325,9 @@ int summary(const fs::path& rows_folder) {
   fmt::print(
       "\nVerification: {} values checked against independent ones.\n"
       "Worst error over tolerance {:.2f}: {} ({} {} %, tolerance {:.3g} %).\n"
-      "All of them: tests/verification/README.md\n",
+      "All of them: tests/verification/README.md\n{}",
       rows.size(), used(*worst), worst->data["what"].get<std::string>(), worst->test,
-      percent(worst->last_error()), 100 * worst->tolerance());
+      percent(worst->last_error()), 100 * worst->tolerance(), age_of_kept(folder));
   return 0;
 }
 
@@ -264,13 +336,14 @@ int summary(const fs::path& rows_folder) {
 int main(int argc, char** argv) {
   const std::vector<std::string> args(argv + 1, argv + argc);
   try {
-    if (args.size() == 3 && args[0] == "write") return write(args[1], args[2]);
+    if (args.size() == 5 && args[0] == "write") return write(args[1], args[2], args[3], args[4]);
     if (args.size() == 3 && args[0] == "check") return check(args[1], args[2]);
-    if (args.size() == 2 && args[0] == "summary") return summary(args[1]);
+    if (args.size() == 3 && args[0] == "summary") return summary(args[1], args[2]);
   } catch (const std::exception& error) {
     std::cerr << error.what() << "\n";
     return 1;
   }
-  std::cerr << "usage: verification_book write|check ROWS PAGE_FOLDER | summary ROWS\n";
+  std::cerr << "usage: verification_book write ROWS PAGE_FOLDER COMMIT DATE\n"
+               "       verification_book check|summary ROWS PAGE_FOLDER\n";
   return 2;
 }

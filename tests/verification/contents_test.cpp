@@ -255,7 +255,7 @@ TEST(Contents, AreShownBesideJanssenWithFriction) {
                grain.K * kWidth * (grain.gamma * kDepth - janssen_Pa(grain)) / rate);
   }
   const Source code = {"contents", "EN 1991-4, table E.1: K = 1.1 (1 - sin(phi)), wheat at 30 deg",
-                       "the code adds a tenth for silos; the model keeps to Jaky"};
+                       "the code adds a tenth for silos; the model keeps to Jaky", Quoted::kYes};
   show_value(code, "wheat, lateral ratio", 1 - std::sin(kPi / 6), 0.54);
 }
 

@@ -202,15 +202,15 @@ class PlainTote {
     stand_straps_up();
     number_.assign(mesh_.n_nodes(), -1);
     for (int t = 0; t < mesh_.n_triangles(); ++t) {
-      if (mesh_.triangles[t].region != kRegionStrapHeld) add_triangle(t);
+      if (mesh_.triangles[t].region != scenes::kRegionStrapHeld) add_triangle(t);
     }
     solver::ShellMesh& mesh = problem.model.mesh;
     mesh.position.resize(3, static_cast<Eigen::Index>(points_.size()));
     for (std::size_t i = 0; i < points_.size(); ++i) mesh.position.col(i) = points_[i];
     for (const solver::LabelledEdge& edge : mesh_.labelled_edges) {
-      if (edge.label == kEdgeHold) continue;
-      mesh.labelled_edges.push_back(
-          {number_[edge.a], number_[edge.b], edge.label == kEdgeBaseOutline ? kFree : kFold});
+      if (edge.label == scenes::kEdgeHold) continue;
+      mesh.labelled_edges.push_back({number_[edge.a], number_[edge.b],
+                                     edge.label == scenes::kEdgeBaseOutline ? kFree : kFold});
     }
     problem.model.edge_rules = {folds_as_placed(), free_hinge()};
     for (const int kind : {kWall, kBase, kStrap}) {
@@ -277,7 +277,7 @@ class PlainTote {
       triangle.node[k] = number;
       rest.col(k) = place_.col(old.node[k]);
     }
-    const bool is_base = old.region == kRegionBase;
+    const bool is_base = old.region == scenes::kRegionBase;
     triangle.section = scenes::is_strap(old.region) ? kStrap : (is_base ? kBase : kWall);
     const solver::Section& of = tote_.model.sections[old.section];
     const double area = solver::rest_area(mesh_, t);
@@ -307,7 +307,7 @@ class PlainTote {
   void hold_straps() {
     std::vector<char> held(mesh_.n_nodes(), 0);
     for (const solver::Triangle& triangle : mesh_.triangles) {
-      if (triangle.region != kRegionStrapHeld) continue;
+      if (triangle.region != scenes::kRegionStrapHeld) continue;
       for (const int node : triangle.node) held[node] = 1;
     }
     for (int i = 0; i < mesh_.n_nodes(); ++i) {

@@ -132,7 +132,8 @@ TEST(SlowDrape, BesideMeasuredCloth) {
       "weight in the row and 56 N/m in shear are estimates. And our cloth is elastic, while "
       "friction between the yarns "
       "(measured with it: a curvature of 53 per metre stays in the cotton, 18 in the polyester) "
-      "holds a real one up"};
+      "holds a real one up",
+      Quoted::kYes};
   struct Measured {
     const char* name;
     double bending;  // gf cm2/cm

@@ -69,10 +69,11 @@ std::string at_share(double share) {
 //             from there on the published curve is that of its mesh (see WhatTheMeshDoes)
 TEST(SlowSze, CylinderPinchedToTheFullForce) {
   const Source held = {"shells", kTable,
-                       "the reference is itself a finite-element result on 48 x 48"};
+                       "the reference is itself a finite-element result on 48 x 48", Quoted::kYes};
   const Source shown = {"shells", kTable,
                         "the reference is one mesh of first-order elements, on which the folds of "
-                        "the dent are too stiff; solids of second order agree with us"};
+                        "the dent are too stiff; solids of second order agree with us",
+                        Quoted::kYes};
   for (const PinchPoint& p : kPublished) {
     const double share = p.force / kForce;
     Refinement dent(share == 1 ? held : shown, at_share(share) + "-W at A", p.dent);

@@ -24,7 +24,7 @@ const char* const kSze = "Sze, Liu and Lo, FE Anal. Des. 40 (2004) 1551-1569";
 // Tolerance   2 %: the references are themselves finite-element results
 TEST(Sze2004, Hemisphere_WithAHole) {
   const Source source = {"shells", std::string(kSze) + ", section 3.4 (table from memory)",
-                         "the reference is itself a finite-element result"};
+                         "the reference is itself a finite-element result", Quoted::kYes};
   Refinement out(source, "hemisphere, large forces, V", 4.067);
   Refinement in(source, "hemisphere, large forces, -U", 8.178);
   Refinement half(source, "hemisphere at half the force, -U", 5.902);
@@ -49,7 +49,7 @@ TEST(Sze2004, Hemisphere_WithAHole) {
 
 TEST(Sze2004, Cylinder_PulledOut) {
   const Source source = {"shells", std::string(kSze) + ", section 3.5",
-                         "the reference is itself a finite-element result"};
+                         "the reference is itself a finite-element result", Quoted::kYes};
   Refinement top(source, "pull-out of a cylinder, W at A", 2.768);
   Refinement side(source, "pull-out of a cylinder, -U at B", 4.551);
   Refinement end(source, "pull-out of a cylinder, -U at C", 3.269);
@@ -82,7 +82,8 @@ TEST(Sze2004, Cylinder_PulledOut) {
 // suite that runs every time. slow_sze_test.cpp follows it to the full force.
 TEST(Sze2004, Cylinder_PinchedOnDiaphragms) {
   const Source source = {"shells", std::string(kSze) + ", section 3.6",
-                         "the reference is itself a finite-element result on 48 x 48"};
+                         "the reference is itself a finite-element result on 48 x 48",
+                         Quoted::kYes};
   Refinement dent(source, "pinched cylinder at 0.05 of the force, -W at A", 9.561);
   for (const double size : {20.0, 14.0, 7.0}) {
     const Solved solved =

@@ -33,6 +33,12 @@ class Folder {
     if (problem.empty()) problem = write_text_atomically(path_ / name, written_.picture_png);
     note(name, problem);
   }
+  // One of an earlier run would show something else.
+  void without_picture(const std::string& name) {
+    std::error_code ignored;
+    fs::remove(path_ / name, ignored);
+    if (vtk_ != nullptr) note(name, "stopped on request");
+  }
   void text(const std::string& name, const std::string& content) {
     must(name, write_text_atomically(path_ / name, content));
   }
@@ -97,7 +103,8 @@ class Folder {
 }  // namespace
 
 Written write_tote_files(const ToteResult& result, const std::string& units,
-                         const std::string& load_text, const fs::path& folder, BagField colour) {
+                         const std::string& load_text, const fs::path& folder,
+                         std::optional<BagField> colour) {
   const scenes::Tote& tote = result.tote;
   const Eigen::Matrix3Xd& start = tote.model.mesh.position;
   const solver::ShellFields& loaded_fields = result.findings.loaded_fields;
@@ -114,8 +121,12 @@ Written write_tote_files(const ToteResult& result, const std::string& units,
       return tote_data(coarse, step.state.x, from, solver::shell_fields(coarse.model, step.state));
     });
   }
+  if (!colour) {
+    out.without_picture("tote.png");
+    return out.written();
+  }
   const double factor = result.steps.empty() ? 1 : result.steps.back().load_factor;
-  const ShownField shown = shown_field(colour, tote, result.loaded, loaded_fields, factor, units);
+  const ShownField shown = shown_field(*colour, tote, result.loaded, loaded_fields, factor, units);
   out.picture("tote.png",
               tote_picture({tote, result.empty.x, result.loaded.x, shown, forces, units, load_text,
                             result.findings.bottom_sag_m, result.findings.overall_lengthening_m,
@@ -125,7 +136,7 @@ Written write_tote_files(const ToteResult& result, const std::string& units,
 }
 
 Written write_sheet_files(const SheetResult& result, const std::string& units,
-                          const fs::path& folder) {
+                          const fs::path& folder, bool picture) {
   const solver::Model& model = result.sheet.model;
   const solver::State& loaded = result.steps.back().state;
   const auto data_of = [&](const solver::LoadStep& step) {
@@ -135,6 +146,10 @@ Written write_sheet_files(const SheetResult& result, const std::string& units,
   Folder out(folder);
   out.surface("sheet.vtu", data_of(result.steps.back()));
   out.steps(result.steps, data_of);
+  if (!picture) {
+    out.without_picture("sheet.png");
+    return out.written();
+  }
   std::vector<std::string> names;
   for (const scenes::Probe& probe : result.scene.sheet.probes) names.push_back(probe.name);
   std::vector<Eigen::Matrix3Xd> ways;
@@ -173,8 +188,9 @@ Written write_comparison_files(const std::vector<std::pair<std::string, std::str
                                const std::vector<ComparedView>& views, const std::string& units,
                                const fs::path& folder) {
   Folder out(folder);
-  if (!views.empty()) out.picture("compare.png", compare_picture(views, units));
+  // Numbers first: who stops a run while it draws has them all.
   for (const auto& [name, text] : texts) out.text(name, text);
+  if (!views.empty()) out.picture("compare.png", compare_picture(views, units));
   return out.written();
 }
 

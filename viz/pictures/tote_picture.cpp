@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "totebench/scenes/base_shape.hpp"
+#include "totebench/scenes/findings.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/viz/drawn_bag.hpp"
 #include "viz/pictures/drafting.hpp"
@@ -32,13 +33,11 @@ void add_stitch_arrows(Picture& picture, const ToteView& input, const Eigen::Vec
 
 void add_strap_drop(Drafting& pen, const ToteView& input, const Eigen::Matrix3Xd& x,
                     const View& view, double shift, double u, double said_m) {
-  const scenes::Tote& tote = input.tote;
-  if (tote.strap_midpoints.empty() || tote.opening_midpoints.empty()) return;
-  const Eigen::Vector3d hold = solver::position_of(tote.model.mesh, x, tote.strap_midpoints[0]);
-  const Eigen::Vector3d edge = solver::position_of(tote.model.mesh, x, tote.opening_midpoints[0]);
-  const double drop = hold.z() - edge.z();
-  const Eigen::Vector2d at = view.flat(edge);
-  pen.vertical_dimension(u, at.y(), at.y() + drop * view.up.z(), at.x() + shift,
+  const std::vector<scenes::StrapDrop> drops = scenes::strap_drops(input.tote, x);
+  if (drops.empty()) return;
+  const Eigen::Vector2d low = view.flat(drops.front().foot);
+  const Eigen::Vector2d high = view.flat(drops.front().underside);
+  pen.vertical_dimension(u, low.y(), high.y(), high.x() + shift,
                          "strap drop\n" + scenes::length_text(said_m, input.units), false);
 }
 

@@ -55,7 +55,7 @@ bool is_read(const std::string& property) {
                                       "axial_stiffness_EA",
                                       "breaking_strength",
                                       "strength_stress"};
-  return property.find("postcrimp") == std::string::npos &&
+  return property.find("postcrimp") == std::string::npos && property != "youngs_modulus_short" &&
          std::any_of(std::begin(kRead), std::end(kRead),
                      [&](const char* known) { return property.rfind(known, 0) == 0; });
 }

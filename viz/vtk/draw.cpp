@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <vtkCamera.h>
 #include <vtkErrorCode.h>
 #include <vtkNew.h>
@@ -14,6 +15,12 @@ namespace totebench::viz {
 
 std::string draw(const Picture& picture, std::string& png) {
   std::string error;
+  // Beyond it neither the drawing surface nor the packing of the picture holds out.
+  constexpr double kMostPixels = 16000;
+  const double tall = (picture.high_m.y() - picture.low_m.y()) / picture.metres_per_px();
+  if (!(picture.width_px <= kMostPixels && tall <= kMostPixels && tall >= 1)) {
+    return fmt::format("it would be {} x {:.0f} pixels large", picture.width_px, tall);
+  }
   const int width = picture.width_px, height = picture.height_px();
   const auto offscreen = open_offscreen(width, height, error);
   if (offscreen == nullptr) return error;

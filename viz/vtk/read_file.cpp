@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <vtkCellArray.h>
 #include <vtkErrorCode.h>
 #include <vtkIdList.h>
@@ -6,6 +7,10 @@
 #include <vtkPolyData.h>
 #include <vtkTriangleFilter.h>
 #include <vtkXMLPolyDataReader.h>
+
+#include <cstdlib>
+#include <fstream>
+#include <iterator>
 
 #include "viz/vtk/module.hpp"
 
@@ -27,9 +32,7 @@ bool corners_exist(vtkPolyData* mesh) {
   return true;
 }
 
-}  // namespace
-
-std::string read_faces(const std::string& path, scenes::FlatFaces& faces) {
+std::string read_small(const std::string& path, scenes::FlatFaces& faces) {
   vtkNew<vtkXMLPolyDataReader> reader;
   reader->SetFileName(path.c_str());
   vtkNew<vtkTriangleFilter> triangles;
@@ -64,6 +67,39 @@ std::string read_faces(const std::string& path, scenes::FlatFaces& faces) {
                              static_cast<int>(corner->GetId(2))});
   }
   return "";
+}
+
+// What the file announces of one kind: room for it is taken before any of it is read.
+double announced(const std::string& content, const std::string& attribute) {
+  double sum = 0;
+  for (std::size_t at = content.find(attribute); at != std::string::npos;
+       at = content.find(attribute, at + 1)) {
+    const std::size_t quote = at + attribute.size();
+    if (content.compare(quote, 1, "\"") != 0) continue;
+    sum += std::strtod(content.c_str() + quote + 1, nullptr);
+  }
+  return sum;
+}
+
+std::string too_large(const std::string& path) {
+  constexpr double kMost = 1e7;
+  std::ifstream file(path, std::ios::binary);
+  const std::string content(std::istreambuf_iterator<char>(file), {});
+  for (const char* what : {"Points", "Verts", "Lines", "Strips", "Polys"}) {
+    const double n = announced(content, std::string("NumberOf") + what + "=");
+    if (n > kMost) {
+      return fmt::format("{} says that it has {:.3g} {}, more than the {:.0e} that are read", path,
+                         n, what, kMost);
+    }
+  }
+  return "";
+}
+
+}  // namespace
+
+std::string read_faces(const std::string& path, scenes::FlatFaces& faces) {
+  const std::string problem = too_large(path);
+  return problem.empty() ? read_small(path, faces) : problem;
 }
 
 }  // namespace totebench::viz

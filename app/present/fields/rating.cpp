@@ -244,6 +244,13 @@ const Fields<RatedTote>& rated_fields() {
               "governing_grade", [](const T& t) { return t.rating().weakest_grade; },
               "Grade of the strength that governs.")
           .value(
+              "data_grade", [](const T& t) { return t.rating().data.grade; },
+              "Worst grade among that strength and the masses and stiffnesses which the loads of "
+              "the typical bag follow from; empty where nothing governs.")
+          .value(
+              "data_grade_of", [](const T& t) { return t.rating().data.of; },
+              "The numbers of that grade.")
+          .value(
               "factor_grade",
               [](const T& t) {
                 const std::string& grade = t.rating().factor_grade;

@@ -238,6 +238,10 @@ Fields<ToteFindings> made_tote_fields() {
           "balance", [](const T& t) -> const T& { return t; }, tote_balance_fields(),
           "Weight in against reaction out.")
       .value(
+          "hung_for_s", [](const T& t) { return t.found().hung_for_s; },
+          "How long the bag has hung loaded when it is as the numbers say: what creeps is as stiff "
+          "as after so long under load. 0 where nothing of it has creep data.")
+      .value(
           "peak_stitch_band_N",
           [](const T& t) -> std::optional<std::array<double, 2>> {
             const auto& band = t.result.stitch_band;

@@ -36,6 +36,13 @@ class Study {
       const std::lock_guard lock(mutex_);
       return !on_progress_ || on_progress_({stage, progress});
     };
+    // What was stopped before it began would else take a step of the search to hear of it.
+    if (!options.on_progress({})) {
+      solver::SolveReport stopped;
+      stopped.status = solver::SolveStatus::kInterrupted;
+      stopped.failure = solver::SolveFailure::kInterrupted;
+      return stopped;
+    }
     solver::SolveReport report = search.find(load_factor, state, options);
     const std::lock_guard lock(mutex_);
     effort_.newton_iterations += report.newton_iterations;

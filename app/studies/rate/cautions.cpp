@@ -41,7 +41,7 @@ std::vector<std::string> rating_cautions(const scenes::Scene& scene, const RateR
     add(fmt::format("The shock factor of {:g} behind this rating is of low grade ({}).",
                     r.shock_factor, r.factor_grade));
   }
-  if (r.weakest_grade == materials::kGradeMemory || r.weakest_grade == materials::kGradeEstimate) {
+  if (!r.weakest_grade.empty() && r.weakest_grade != materials::kGradeSeen) {
     add(
         fmt::format("The strength that governs is data of low grade ({}). A test of that part on "
                     "your own material is worth more than all else here.",

@@ -173,7 +173,9 @@ class RateStudy {
     if (!r.well_founded()) return;
     r.rated_kg = rounded_down_kg(r.spoiling_governs ? r.spoilt_rating_kg : r.drops_rating_kg);
     r.factor_grade = r.spoiling_governs ? library_.rule("carrying_shock_factor").grade : "";
-    r.weakest_grade = (r.spoiling_governs ? r.spoilt : r.drops).governing.grade;
+    const scenes::Utilisation& governing = (r.spoiling_governs ? r.spoilt : r.drops).governing;
+    r.weakest_grade = governing.grade;
+    r.data = data_grade(scene_, library_, governing);
   }
 
   void advise() {

@@ -161,7 +161,6 @@ std::vector<Ribbon> make_ribbons(const Scene& scene, const Pattern& pattern, dou
     ribbon.length_m = strap.length_m + 2 * strap.overlap_m;
     ribbon.bag_height_m = pattern.height_m;
     ribbon.apart = scene.solve.contact;
-    ribbon.opening_face = face_called(pattern, handles ? face : "front");
     for (const bool first : {true, false}) {
       RibbonEnd& end = ribbon.ends[first ? 0 : 1];
       end.first = first;

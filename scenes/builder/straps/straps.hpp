@@ -48,8 +48,7 @@ class Ribbon {
   double held_to_m = 0;
   double bag_height_m = 0;
   std::array<RibbonEnd, 2> ends;
-  int opening_face = 0;  // where strap drop is measured: this face's opening, at u = 0
-  bool apart = false;    // starts clear of the other ribbon and of itself, for contact
+  bool apart = false;  // starts clear of the other ribbon and of itself, for contact
 
   [[nodiscard]] Eigen::Vector2d to_ribbon(const RibbonEnd& end, const StrapFootprint& foot,
                                           const Eigen::Vector2d& uv) const;

@@ -176,8 +176,22 @@ void add_contents(const Scene& scene, Tote& tote) {
   }
 }
 
+// See library_of: what went through materials::under_load has its short test beside it.
+double hung_for_s(const Scene& scene, const materials::MaterialLibrary& library) {
+  const auto creeps = [&](const std::string& id) {
+    const materials::Material* material = library.find(id);
+    return material != nullptr && material->has("youngs_modulus_short");
+  };
+  bool any = scene.base.kind != BaseKind::kNone && creeps(scene.base.material);
+  for (const auto& [region, layers] : scene.layers) {
+    for (const Layer& layer : layers) any = any || creeps(layer.material);
+  }
+  return any ? scene.contents.carried_for_s : 0;
+}
+
 void add_strengths(const Scene& scene, const materials::MaterialLibrary& library, Tote& tote) {
   tote.strength = tote_strength(scene, library);
+  tote.hung_for_s = hung_for_s(scene, library);
   if (scene.base.kind == BaseKind::kNone) return;
   const materials::Material* sheet = library.find(scene.base.material);
   const materials::Quantity* modulus = sheet->find("youngs_modulus");
@@ -238,7 +252,7 @@ Tote tote_on(ToteMesh mesh, const Plan& plan, const Scene& scene,
     add_pocket_ties(mesh, base_sheet_outline(scene).value(), scene.base.clearance_m,
                     plan.sheet_gap_m, weight, model);
   }
-  tote.opening_midpoints = mesh.opening_midpoints;
+  tote.strap_feet = mesh.strap_feet;
   tote.strap_midpoints = mesh.strap_midpoints;
   add_strengths(scene, library, tote);
   tote.volume_m3 = inside_volume(scene.bag);

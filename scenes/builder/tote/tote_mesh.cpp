@@ -181,10 +181,15 @@ class RibbonMesher {
         out_.tote
             .locate(ToteSurface::Kind::kRibbon, out_.tote.surfaces[surface_].index, {middle, 0.0})
             .value());
-    out_.tote.opening_midpoints.push_back(
-        out_.tote
-            .locate(ToteSurface::Kind::kWall, ribbon_.opening_face, {0.0, ribbon_.bag_height_m})
-            .value());
+    std::array<solver::SurfacePoint, 2> feet;
+    for (std::size_t k = 0; k < feet.size(); ++k) {
+      const StrapFootprint& foot = ribbon_.ends[k].footprints.front();
+      feet[k] =
+          out_.tote
+              .locate(ToteSurface::Kind::kWall, foot.face, {foot.u_centre, ribbon_.bag_height_m})
+              .value();
+    }
+    out_.tote.strap_feet.push_back(feet);
   }
 
  private:
@@ -454,7 +459,9 @@ ToteMesh carried_over(const ToteMesh& coarse, solver::ShellMesh fine_mesh) {
       point.b = down(point.b);
     }
   }
-  for (solver::SurfacePoint& point : fine.opening_midpoints) point = down(point);
+  for (auto& feet : fine.strap_feet) {
+    for (solver::SurfacePoint& point : feet) point = down(point);
+  }
   for (solver::SurfacePoint& point : fine.strap_midpoints) point = down(point);
   return fine;
 }

@@ -51,7 +51,7 @@ struct ToteMesh {
   std::vector<int> surface;  // per triangle
   std::vector<ToteStitch> stitches;
   std::vector<ToteAttachment> attachments;
-  std::vector<solver::SurfacePoint> opening_midpoints;  // per ribbon
+  std::vector<std::array<solver::SurfacePoint, 2>> strap_feet;  // per ribbon, on the opening
   std::vector<solver::SurfacePoint> strap_midpoints;
   double smallest_angle_deg = 0;  // of the panels
 

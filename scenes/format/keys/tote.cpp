@@ -304,6 +304,14 @@ const KeyTable& contents_keys() {
            .usual("100 g", "25 kg")
            .limits("1 g", "100 kg")
            .when_too_low("a load of nothing shows nothing; the empty bag is hung in every run"),
+       quantity("carried_for", &Contents::carried_for_s, Dimension::kTime,
+                "How long the bag hangs loaded before it is looked at. Base sheets with creep data "
+                "in the library (plastics, hardboard) are as stiff then as they are after so long "
+                "under load; cloth, stabilizers and straps are those of a short test.")
+           .defaults("30 min",
+                     "shortest time under load for which a modulus of polyethylene was read")
+           .usual("1 min", "24 h")
+           .limits("1 s", "100000 h"),
        quantity("bulk_density", &Contents::bulk_density_kg_per_m3, Dimension::kDensity,
                 "Mass of the contents over the room they fill, gaps included.")
            .only("kind", {"loose"})

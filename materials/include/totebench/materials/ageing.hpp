@@ -24,8 +24,22 @@ struct CyclesAtPeak {
 // load: 1 - r log10(t / 60 s), rule "relaxation_per_decade"; 1 up to a minute.
 [[nodiscard]] double stiffness_kept(const MaterialLibrary& library, double loaded_s);
 
-// The library after so long under load: what has creep data by creep_modulus() (strength.hpp), all
-// else by stiffness_kept(). Recovery while unloaded is not counted, so that it errs to the limp
+// Whether the library knows how a material's Young's modulus falls under lasting load.
+[[nodiscard]] bool creeps(const Material& material);
+
+// The library as it is for a bag that hangs for `loaded_s`: Young's modulus of what creeps() is
+// modulus_under_load() (strength.hpp), and the one of a short test is kept beside it as
+// youngs_modulus_short. All else stays. Of a library that went through this before, the short test
+// counts.
+[[nodiscard]] MaterialLibrary under_load(const MaterialLibrary& library, double loaded_s);
+
+// The creep moduli of `material`, a copy of `like`, in proportion to its own Young's modulus, as
+// far as they still are those of `like`: whoever tests a sheet for a minute has not tested its
+// creep.
+void creep_in_proportion(Material& material, const Material& like);
+
+// The library after so long under load: what creeps() by creep_modulus() (strength.hpp), all else
+// by stiffness_kept(). Recovery while unloaded is not counted, so that it errs to the limp
 // side.
 [[nodiscard]] MaterialLibrary aged(const MaterialLibrary& library, double loaded_s);
 

@@ -32,11 +32,18 @@ struct Quantity {
   [[nodiscard]] static Quantity own(double value_si, std::string unit, std::string source = "own");
 };
 
+// Grades say how a value was come by; where the limits are known less well, the note says so.
+//   seen      read in a measurement, a specification, a regulation or a handbook of such goods
+//   trade     a figure passed on: trade charts and averages, pages that quote without a test, the
+//             measured value of another cloth or of another property
+//   memory    not looked up
+//   estimate  worked out or guessed; the note has the reasoning
 inline constexpr const char* kGradeSeen = "measured or specification seen";
+inline constexpr const char* kGradeTrade = "trade or second-hand figure";
 inline constexpr const char* kGradeMemory = "from memory";
 inline constexpr const char* kGradeEstimate = "estimate";
 
-// The least trustworthy of two grades: seen > from memory > estimate.
+// The less trustworthy of two grades: seen > trade > from memory > estimate.
 [[nodiscard]] std::string weaker_grade(const std::string& a, const std::string& b);
 
 // Two lists of source ids ("S2, S7") as one, each id once.

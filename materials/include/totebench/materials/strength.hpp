@@ -54,13 +54,16 @@ struct SeamStrength {
 // Throws std::invalid_argument outside 1 to 12.
 [[nodiscard]] double numbered_duck_areal_mass(int number);
 
-// Young's modulus (Pa) of a base sheet after `seconds` under steady load at room temperature.
+// Young's modulus of a base sheet after `seconds` under steady load at room temperature.
 //   power law from half an hour on, where the library has one (HDPE):
 //     E(t) = E(0.5 h) (t / 0.5 h)^-n
 //   else, from the ratio at 1000 h against a short test of one minute (estimate of the duration):
 //     E(t) = E (t / 60 s)^-n with n from that ratio.
-// Never above the short-time modulus; the short-time modulus when the library knows nothing of
-// creep. Throws std::invalid_argument for a material without a Young's modulus.
-[[nodiscard]] double creep_modulus(const Material& material, double seconds);
+// Never above the short-time modulus (youngs_modulus_short where there is one, else
+// youngs_modulus); the short-time modulus when the library knows nothing of creep. Its band is that
+// of the modulus it starts from and of the slope; away from the time it starts from, the slope's
+// grade counts as well. Throws std::invalid_argument for a material without a Young's modulus.
+[[nodiscard]] Quantity modulus_under_load(const Material& material, double seconds);
+[[nodiscard]] double creep_modulus(const Material& material, double seconds);  // its value, Pa
 
 }  // namespace totebench::materials

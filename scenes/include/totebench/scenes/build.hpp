@@ -4,6 +4,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <array>
 #include <memory>
 #include <string>
 #include <vector>
@@ -62,8 +63,8 @@ struct Tote {
   std::vector<std::string>
       triangle_part;      // names by part index: "front", "side left", "strap front"
   std::vector<int> part;  // per triangle: index into triangle_part
-  std::vector<solver::SurfacePoint>
-      opening_midpoints;  // one a strap: opening midway between its ends
+  std::vector<std::array<solver::SurfacePoint, 2>>
+      strap_feet;  // one a strap: where its centre line crosses the opening at its two ends
   std::vector<solver::SurfacePoint>
       strap_midpoints;                        // one a strap: at the hold point, on its centre line
   std::vector<double> thickness_m;            // per triangle
@@ -79,6 +80,7 @@ struct Tote {
   double base_sheet_modulus_Pa = 0;  // of the plastic base, 0 = none
   double base_sheet_thickness_m = 0;
   double base_sheet_poisson_ratio = 0;
+  double hung_for_s = 0;  // how long what creeps has been under load; 0 = nothing of it creeps
   double bag_mass_kg = 0;
   double volume_m3 = 0;  // rough inside volume when open, for warnings
 };

@@ -53,7 +53,9 @@ template <double Findings::*kMember>
 inline constexpr auto kFigures = std::to_array<Figure>({
     {"bottom sag", "bottom_sag_m", "bottom_sag", Dimension::kLength,
      member_of<&Findings::bottom_sag_m>,
-     "how much further the base dips below the mean height of its own outline than when empty",
+     "how much further the base dips below the mean height of its own outline than when empty; "
+     "without a base, how much lower the bag's lowest point hangs; below zero where the load draws "
+     "flat what dipped more when empty, or spreads the walls and so lifts the bottom",
      kToldInFile | kToldFirst, LikelyFrom::kMaterials},
     {"overall lengthening", "overall_lengthening_m", "overall_lengthening", Dimension::kLength,
      member_of<&Findings::overall_lengthening_m>,
@@ -61,8 +63,8 @@ inline constexpr auto kFigures = std::to_array<Figure>({
      kToldInFile | kToldFirst, LikelyFrom::kMaterials},
     {"strap drop, empty", "strap_drop_empty_m", "strap_drop_empty", Dimension::kLength,
      member_of<&Findings::strap_drop_empty_m>,
-     "underside of the strap at the hold point to the bag's top edge midway between its ends, "
-     "mean of the straps",
+     "underside of the strap at the hold point straight down to the level of the opening where the "
+     "strap is sewn on, mean of the straps",
      kToldInFile | kToldFirst, LikelyFrom::kMaterials},
     {"strap drop, loaded", "strap_drop_loaded_m", "strap_drop_loaded", Dimension::kLength,
      member_of<&Findings::strap_drop_loaded_m>, "the same of the loaded bag",

@@ -44,6 +44,7 @@ struct Findings {
   int vertices = 0;
   double weight_N = 0;  // bag and contents
   double bag_mass_kg = 0;
+  double hung_for_s = 0;  // Tote::hung_for_s
   double bottom_sag_m = 0;
   double overall_lengthening_m = 0;
   double strap_drop_empty_m = 0;
@@ -82,12 +83,25 @@ struct Findings {
   }
 };
 
-// Greatest depth of the base below the mean height of its outline, loaded less empty, m.
+// Greatest depth of the base below the mean height of its outline, loaded less empty, m. Without a
+// base of its own (rounded bags, sacks): how much lower the lowest point of the bag hangs. Below
+// zero where the load draws flat what dipped more when the bag hung empty, or spreads the walls and
+// so lifts the bottom.
 [[nodiscard]] double bottom_sag(const Tote& tote, const solver::State& empty,
                                 const solver::State& loaded);
 
-// Underside of the strap at the hold point above the bag's top edge midway between that strap's
-// ends, m; the mean over the straps.
+// A strap's drop as it is measured with a tape: from the underside of the strap at its highest
+// point, which is where it is held, straight down to the level of the opening where the strap is
+// sewn on, midway between its two ends (common practice, no source). Between the ends the opening
+// may hang lower.
+struct StrapDrop {
+  Eigen::Vector3d underside = Eigen::Vector3d::Zero();
+  Eigen::Vector3d foot = Eigen::Vector3d::Zero();  // straight below, at the level of the ends
+  [[nodiscard]] double length_m() const { return underside.z() - foot.z(); }
+};
+// Of each strap, in the places `x_m` of the nodes (3 x n_nodes, m).
+[[nodiscard]] std::vector<StrapDrop> strap_drops(const Tote& tote, const Eigen::Matrix3Xd& x_m);
+// Mean length over the straps, m; 0 without any.
 [[nodiscard]] double strap_drop(const Tote& tote, const solver::State& state);
 
 // Of all strap seams the one with the hardest pulled stitch; null where there is none.

@@ -39,7 +39,8 @@ using SurfaceReader = std::function<std::string(Scene&)>;
 [[nodiscard]] ReadResult read_scene_text(std::string_view text, const std::string& name,
                                          const materials::MaterialLibrary& library);
 
-// The library with the scene's own materials added. Builders must be given this one.
+// The library with the scene's own materials added and, for a tote, everything that creeps as it is
+// after Contents::carried_for_s. Builders must be given this one.
 [[nodiscard]] materials::MaterialLibrary library_of(const Scene& scene,
                                                     const materials::MaterialLibrary& library);
 

@@ -37,6 +37,8 @@ struct ShownUnit {
 [[nodiscard]] std::string line_force_text(double force_N_per_m, const std::string& units);
 [[nodiscard]] std::string pressure_text(double pressure_Pa, const std::string& units);
 [[nodiscard]] std::string stress_text(double stress_Pa, const std::string& units);
+// "45 s", "30 min", "2.5 h": the largest of these units that is not above it.
+[[nodiscard]] std::string time_text(double time_s);
 [[nodiscard]] std::string mass_text(double mass_kg, const std::string& units);
 
 }  // namespace totebench::scenes

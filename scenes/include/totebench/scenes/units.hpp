@@ -16,6 +16,7 @@ enum class Dimension {
   kLength,           // m
   kMass,             // kg
   kAngle,            // rad
+  kTime,             // s
   kArealMass,        // kg/m2
   kDensity,          // kg/m3
   kPressure,         // Pa, also elastic moduli and force per area

@@ -12,6 +12,7 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -40,10 +41,11 @@ struct ToteResult {
   const scenes::Tote& steps_tote;  // the steps' own mesh
   const std::vector<solver::LoadStep>& steps;
 };
+// Without a colour (or `picture`) nothing is drawn: for who asked for a stop.
 [[nodiscard]] Written write_tote_files(const ToteResult& result, const std::string& units,
                                        const std::string& load_text,
                                        const std::filesystem::path& folder,
-                                       BagField colour = BagField::kForce);
+                                       std::optional<BagField> colour = BagField::kForce);
 
 struct SheetResult {
   const scenes::Scene& scene;
@@ -52,7 +54,7 @@ struct SheetResult {
   bool converged = true;
 };
 [[nodiscard]] Written write_sheet_files(const SheetResult& result, const std::string& units,
-                                        const std::filesystem::path& folder);
+                                        const std::filesystem::path& folder, bool picture = true);
 
 // One moment of a bag that comes apart: what still holds has a force, what is gone has none.
 struct SeriesStep {

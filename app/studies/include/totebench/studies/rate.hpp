@@ -12,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include "totebench/studies/data_grade.hpp"
 #include "totebench/studies/hang.hpp"
 #include "totebench/studies/kept_work.hpp"
 #include "totebench/studies/rate_climb.hpp"
@@ -84,6 +85,7 @@ struct Rating {
   }
   int advised = -1;           // index into changes: the cheapest that is worthwhile()
   std::string weakest_grade;  // of the data behind the governing capacity
+  DataGrade data;             // of those and of what the loads of the typical bag follow from
   std::string factor_grade;   // of what that capacity's load was divided by; "" = set by the scene
 };
 
