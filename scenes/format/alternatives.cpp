@@ -139,6 +139,15 @@ void join_changes(json& change, const json& more) {
   }
 }
 
+json joined_change(const json& root, const std::vector<int>& picks) {
+  const json& options = options_of(root);
+  json change = json::object();
+  for (std::size_t i = 0; i < picks.size(); ++i) {
+    join_changes(change, options.at(i).at("alternatives").at(picks[i]).at("change"));
+  }
+  return change;
+}
+
 }  // namespace
 
 void check_alternatives(const json& root, const std::string& file, const ReadRoot& read,
@@ -168,17 +177,18 @@ void check_alternatives(const json& root, const std::string& file, const ReadRoo
   check_overlap(options, report);
 }
 
-BuildTree build_tree(const json& root, const SourceMap& places, const std::vector<int>& picks) {
-  const json& options = options_of(root);
-  json change = json::object();
+json build_root(const json& root, const std::vector<int>& picks) {
+  json built = inherited(root);
+  apply_change(built, joined_change(root, picks));
+  return built;
+}
+
+SourceMap build_places(const json& root, const SourceMap& places, const std::vector<int>& picks) {
   std::vector<std::string> pointers;
   for (std::size_t i = 0; i < picks.size(); ++i) {
-    join_changes(change, options.at(i).at("alternatives").at(picks[i]).at("change"));
     pointers.push_back(fmt::format("/choose/options/{}/alternatives/{}/change", i, picks[i]));
   }
-  json built = inherited(root);
-  apply_change(built, change);
-  return {std::move(built), places.merged(root, change, pointers)};
+  return places.merged(root, joined_change(root, picks), pointers);
 }
 
 }  // namespace totebench::scenes

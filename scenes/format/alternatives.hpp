@@ -2,7 +2,7 @@
 // any one of each option together give a build.
 #pragma once
 
-#include <nlohmann/json.hpp>
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
 
@@ -17,15 +17,11 @@ namespace totebench::scenes {
 void check_alternatives(const nlohmann::json& root, const std::string& file, const ReadRoot& read,
                         SceneReport& report);
 
-// A build as a scene of its own, and where each part of it stands in the file.
-struct BuildTree {
-  nlohmann::json root;
-  SourceMap places;
-};
-
-// Of each option the alternative with this index. For a root, with its places, that
-// check_alternatives had nothing against.
-[[nodiscard]] BuildTree build_tree(const nlohmann::json& root, const SourceMap& places,
-                                   const std::vector<int>& picks);
+// A build as a scene of its own, of each option the alternative with this index, and where each
+// part of it stands in the file. For a root, with its places, that check_alternatives had nothing
+// against.
+[[nodiscard]] nlohmann::json build_root(const nlohmann::json& root, const std::vector<int>& picks);
+[[nodiscard]] SourceMap build_places(const nlohmann::json& root, const SourceMap& places,
+                                     const std::vector<int>& picks);
 
 }  // namespace totebench::scenes

@@ -78,10 +78,9 @@ ReadBuild builds_of(const json& root, const std::string& name, const SourceMap& 
                     const Surroundings& around) {
   return [root, name, places, folder = around.folder, library = around.library,
           read_surface = around.read_surface](const std::vector<int>& picks) {
-    BuildTree build = build_tree(root, places, picks);
-    SceneReport report(name, std::move(build.places));
+    SceneReport report(name, build_places(root, places, picks));
     ReadResult result;
-    Scene scene = read_one(build.root, {folder, library, read_surface}, report);
+    Scene scene = read_one(build_root(root, picks), {folder, library, read_surface}, report);
     if (!report.has_errors()) result.scene = std::move(scene);
     result.diagnostics = report.take();
     return result;
