@@ -18,6 +18,10 @@ std::string advice_for(solver::SolveFailure cause, bool empty_bag) {
     case solver::SolveFailure::kRoundOff:
       return "the load is lost in the round-off of the far larger forces within the sheet: raise "
              "the load, or make the sheet less stiff or the mesh coarser";
+    case solver::SolveFailure::kCrossing:
+      return "leave solve.contact on; where it is, a finer mesh holds the surfaces further apart, "
+             "and parts that start in each other need room (straps further from the sides, a "
+             "smaller base)";
     case solver::SolveFailure::kInterrupted:
     case solver::SolveFailure::kNone:
       break;

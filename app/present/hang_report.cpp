@@ -20,10 +20,13 @@ std::string no_equilibrium_text(const solver::SolveReport& report, const std::st
   if (report.status == solver::SolveStatus::kInterrupted) {
     return fmt::format("Stopped on request before {} was in equilibrium.\n", of);
   }
-  std::string text = fmt::format(
-      "No equilibrium of {} was found: the search ended {} % of the load with a residual of "
-      "{:.1e} (wanted 1e-6 of the load).\n",
-      of, fmt::format("at {:.0f}", 100 * report.load_factor), report.residual_relative);
+  std::string text =
+      report.failure == solver::SolveFailure::kCrossing
+          ? fmt::format("No answer: at rest, surfaces of {} pass through each other.\n", of)
+          : fmt::format(
+                "No equilibrium of {} was found: the search ended at {:.0f} % of the load "
+                "with a residual of {:.1e} (wanted 1e-6 of the load).\n",
+                of, 100 * report.load_factor, report.residual_relative);
   if (const std::string advice = advice_for(report); !advice.empty()) {
     text += "What to try: " + advice + ".\n";
   }

@@ -103,6 +103,10 @@ Findings make_findings(const Scene& scene, const Tote& tote, const solver::State
   const SurfaceCrossings crossings = surface_crossings(scene, tote, loaded);
   found.surface_crossings = crossings.pairs;
   found.surface_crossings_where = crossings.where;
+  if (crossings.pairs > 0 && found.loaded.status == solver::SolveStatus::kConverged) {
+    found.loaded.status = solver::SolveStatus::kNotConverged;
+    found.loaded.failure = solver::SolveFailure::kCrossing;
+  }
   found.utilisation = utilisations(scene, tote, loaded, fields);
   found.other_shape = other_shape;
   found.cautions = cautions(scene, tote, found);

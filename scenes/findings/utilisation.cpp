@@ -283,13 +283,8 @@ std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Fi
     add("Contact was left out: parts of this bag start in each other.");
   }
   if (findings.surface_crossings > 0) {
-    const char* cure = tote.model.contact.active()
-                           ? "A finer mesh holds them further apart"
-                           : "Contact of the bag with itself is not reckoned with (solve.contact)";
-    add(
-        fmt::format("Surfaces pass through each other in this result, in {} pairs of triangles: "
-                    "{}. {}; shapes and numbers near these places are not to be trusted.",
-                    findings.surface_crossings, findings.surface_crossings_where, cure));
+    add(fmt::format("Surfaces pass through each other in this state, in {} pairs of triangles: {}.",
+                    findings.surface_crossings, findings.surface_crossings_where));
   }
   if (findings.other_shape.found) {
     const auto length = [&](double length_m) {

@@ -19,6 +19,8 @@ constexpr int kLineSearches = 6;
 constexpr int kMostLineSearches = 40;
 // While only the positive part will do, the exact Hessian is tried after 1, 2, 4, ... steps.
 constexpr int kLongestPositiveRun = 8;
+// A matrix that cannot be factorised with a shift so many times the smallest holds no numbers.
+constexpr double kLargestBlend = 1e12;
 constexpr int kMostSaddles = 6;  // left in one search
 // A residual that has not halved in so many steps no longer falls: near a solution steps square it.
 constexpr int kStepsAtRoundOff = 3;
@@ -151,7 +153,9 @@ bool Newton::factorise_somehow(const State& state) {
   } else {
     blend_ = std::max(blend_, 1.0);
   }
-  while (!factorise_blend(blend_)) blend_ = blend_ < 1 ? std::min(1.0, 4 * blend_) : 10 * blend_;
+  while (blend_ < kLargestBlend && !factorise_blend(blend_)) {
+    blend_ = blend_ < 1 ? std::min(1.0, 4 * blend_) : 10 * blend_;
+  }
   if (holds_exact_) {
     const bool needs_positive = blend_ >= 1;
     positive_left_ = needs_positive ? positive_run_ : 0;
@@ -179,6 +183,7 @@ void Newton::correct_for_low_rank(const std::vector<RankOne>& parts, Eigen::Vect
 Newton::Step Newton::newton_step(const State& state, const Eigen::VectorXd& free_gradient) {
   Step step;
   step.positive_definite = factorise_somehow(state);
+  if (blend_ >= kLargestBlend) return step;
   Eigen::VectorXd direction = -cholesky_->solve(free_gradient);
   correct_for_low_rank(potential_.low_rank(state), direction);
   step.slope = free_gradient.dot(direction);
@@ -246,6 +251,12 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
       return result_;
     }
     const Step step = newton_step(state, gradient);
+    if (step.direction.size() == 0) {
+      state = best;
+      potential_.prepare(state);
+      result_.failure = SolveFailure::kStalled;
+      return result_;
+    }
     const bool early =
         -step.slope > kFullStepSlope * std::abs(energy) && n_line_searches < kMostLineSearches;
     const bool searching = line_searches_left > 0 || early;

@@ -51,7 +51,7 @@ class Newton {
   static constexpr double kShift = 1e-3;
 
   struct Step {
-    Eigen::VectorXd direction;  // all unknowns
+    Eigen::VectorXd direction;  // all unknowns; empty where the matrix holds no numbers
     double slope = 0;           // gradient . direction, J, negative
     bool positive_definite = false;
   };

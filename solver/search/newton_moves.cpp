@@ -16,7 +16,8 @@ constexpr double kLongestShare = 16;    // of a step with a matrix that is too s
 constexpr double kLargestTurn = 1.0;    // rad an edge may turn in one step
 // Leaving a saddle: along the softest mode, first by this share of an edge length.
 constexpr double kSaddleShift = 5e-4;
-constexpr int kModeRounds = 12;  // of inverse iteration
+constexpr double kLargestShift = 1e12;  // a matrix that takes more holds no numbers
+constexpr int kModeRounds = 12;         // of inverse iteration
 constexpr int kMostSupportSteps = 50;
 constexpr double kSupportThere = 1e-12;  // of an edge length: there
 
@@ -115,15 +116,17 @@ Newton::Move Newton::leave_saddle(const State& state, double energy) {
   exact_values_ = Eigen::Map<const Eigen::VectorXd>(potential_.hessian().valuePtr(),
                                                     potential_.hessian().nonZeros());
   Eigen::Map<Eigen::VectorXd> shifted(blended_.valuePtr(), blended_.nonZeros());
-  double shift = kShift;
-  do {
-    shift *= 4;
+  bool definite = false;
+  for (double shift = 4 * kShift; !definite && shift < kLargestShift; shift *= 4) {
     shifted = exact_values_;
     for (Eigen::Index c = 0; c < blended_.cols(); ++c) {
       blended_.valuePtr()[blended_.outerIndexPtr()[c]] += shift * metric_[c];
     }
     ++result_.factorisations;
-  } while (!cholesky_->factorise(blended_));
+    definite = cholesky_->factorise(blended_);
+  }
+  Move move;
+  if (!definite) return move;
   Eigen::VectorXd mode = Eigen::VectorXd::Zero(metric_.size());
   for (int i = 0; i < potential_.n_free(); ++i) mode[i] = 1 + 0.5 * std::sin(1.0 + 7.0 * i);
   for (int round = 0; round < kModeRounds; ++round) {
@@ -134,7 +137,6 @@ Newton::Move Newton::leave_saddle(const State& state, double energy) {
   for (const auto& [factor, v] : potential_.low_rank(state)) {
     curvature += factor * v.dot(mode) * v.dot(mode);
   }
-  Move move;
   if (!(curvature < 0)) return move;
 
   const Eigen::VectorXd step =

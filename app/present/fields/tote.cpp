@@ -277,8 +277,9 @@ Fields<ToteFindings> made_tote_fields() {
             "Most used up first. Empty when there is no equilibrium.")
       .value(
           "surface_crossings", [](const T& t) { return t.found().surface_crossings; },
-          "Pairs of triangles that pass through each other: the bag does not yet touch itself in "
-          "this model.")
+          "Pairs of triangles that pass through each other in the loaded state: with any, the "
+          "state "
+          "is no answer (not_converged).")
       .value(
           "surface_crossings_where", [](const T& t) { return t.found().surface_crossings_where; },
           "Which parts cross.")

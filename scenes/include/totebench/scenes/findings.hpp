@@ -57,7 +57,9 @@ struct Findings {
   double base_sheet_stress_Pa = 0;
   double fill_level_m = 0;               // above the lowest point; 0 when not used
   std::vector<Utilisation> utilisation;  // most used up first
-  int surface_crossings = 0;             // pairs of triangles that pass through each other
+  // Pairs of triangles that pass through each other. A loaded state with such is not converged
+  // (SolveFailure::kCrossing), whatever the solver said of it.
+  int surface_crossings = 0;
   std::string surface_crossings_where;
   // Where another stable shape was found: its sag, strap drop and energy against the first, all on
   // the coarse mesh.

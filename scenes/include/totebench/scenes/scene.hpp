@@ -140,7 +140,7 @@ struct SolveSpec {
   int load_steps = 4;
   unsigned seed = 1;
   int shapes = 2;        // starts tried when looking for a second stable shape; 0 = do not look
-  bool contact = false;  // the bag's surfaces do not pass through each other
+  bool contact = true;  // the bag's surfaces do not pass through each other
   bool operator==(const SolveSpec&) const = default;
 };
 

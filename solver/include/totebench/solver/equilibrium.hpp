@@ -40,7 +40,8 @@ enum class SolveFailure {
   kStalled,            // no step lowers the energy, or renewed loads do not come to rest
   kRoundOff,           // the load is lost in the round-off of the internal forces
   kContentsOverflow,   // the contents' volume does not fit under the highest point of the surface
-  kInterrupted         // SolveOptions::on_progress said so
+  kInterrupted,        // SolveOptions::on_progress said so
+  kCrossing            // at rest, but surfaces pass through each other: for who looks at the result
 };
 
 struct SolveReport {
