@@ -12,4 +12,5 @@ if(TARGET totebench_vtk)
 endif()
 totebench_test(findings_json LABEL unit
                SOURCES ${viz_dir}/viz_findings_json_test.cpp ${viz_dir}/fields_test.cpp
+                       ${viz_dir}/hang_report_test.cpp
                LINK totebench::app)

@@ -117,9 +117,9 @@ enum class ContentsKind { kEven, kLoose };
 struct Contents {
   ContentsKind kind = ContentsKind::kEven;
   double mass_kg = 0;
-  double carried_for_s = 1800;        // hanging loaded, before it is looked at
   double bulk_density_kg_per_m3 = 0;  // loose
   double friction_angle_rad = 0;      // loose; 0 = a liquid, K = 1 - sin(phi)
+  double carried_for_s = 1800;        // hanging loaded, before it is looked at
   bool operator==(const Contents&) const = default;
 };
 
