@@ -52,8 +52,13 @@ copy_tree() { # to
   done < <(cd -- "$1" && find . -path ./build -prune -o -type f -print0)
 }
 
-run_tests() { # build folder, regex
-  ctest --test-dir "$1" --no-tests=error --stop-on-failure -R "$2"
+# Runs those tests of one program that ctest -R would choose, up to the first that fails.
+run_tests() { # build folder, program, regex
+  local names
+  names="$("$1/$2" --gtest_list_tests | awk '/^[^ ]/ {suite = $1; next} {print suite $1}' |
+    grep -E -- "$3" | paste -sd:)"
+  [[ -n "$names" ]] || { echo "$2 has no test $3" && return 1; }
+  (cd -- "$1" && timeout 600 "./$2" --gtest_fail_fast --gtest_filter="$names")
 }
 
 try() { # fault, tree, build folder: prints the verdict
@@ -64,10 +69,11 @@ try() { # fault, tree, build folder: prints the verdict
   printf '%s' "${text%%"${fault_old[i]}"*}${fault_new[i]}${text#*"${fault_old[i]}"}" >"$file"
   if ! cmake --build "$3" --target "${fault_target[i]}" --parallel "$each" >"$log" 2>&1; then
     echo "COULD NOT BE BUILT"
-  elif run_tests "$3" "${fault_tests[i]}" >"$log" 2>&1; then
+  elif run_tests "$3" "${fault_target[i]}" "${fault_tests[i]}" >"$log" 2>&1; then
     echo "SURVIVED"
-  else
-    failed="$(sed -nE 's/^ *[0-9]+\/[0-9]+ Test +#[0-9]+: ([^ ]+) .*\*\*\*.*/\1/p' "$log" | head -n 1)"
+  else  # of a crash the test that ran last
+    failed="$(sed -nE 's/^\[  FAILED  \] ([^ ,]+).*/\1/p' "$log" | head -n 1)"
+    [[ -n "$failed" ]] || failed="$(sed -nE 's/^\[ RUN      \] (.*)/\1/p' "$log" | tail -n 1)"
     echo "${failed:+caught: }${failed:-TESTS COULD NOT BE RUN}"
   fi
   printf '%s' "$text" >"$file"
@@ -76,17 +82,25 @@ try() { # fault, tree, build folder: prints the verdict
 # The chosen faults that no other worker has claimed, after their tests passed without any.
 worker() { # number
   # Built inside the copy, so that a compiler cache sees the same relative paths as elsewhere.
-  local tree="$work/tree$1" build="$work/tree$1/build/mutant" i regex log="$work/tree$1.log"
+  local tree="$work/tree$1" build="$work/tree$1/build/mutant" i log="$work/tree$1.log"
   copy_tree "$tree"
-  local targets
+  local targets target regex
   mapfile -t targets < <(for i in "${chosen[@]}"; do echo "${fault_target[i]}"; done | sort -u)
-  regex="$(for i in "${chosen[@]}"; do echo "${fault_tests[i]}"; done | sort -u | paste -sd'|')"
   if ! { cmake -S "$tree" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release "${options[@]}" &&
-    cmake --build "$build" --target "${targets[@]}" --parallel "$each" && run_tests "$build" "$regex"; } >"$log" 2>&1; then
+    cmake --build "$build" --target "${targets[@]}" --parallel "$each"; } >"$log" 2>&1; then
     tail -n 30 "$log" >&2
-    echo "mutants.sh: the tests do not pass without a fault; see $log" >&2
+    echo "mutants.sh: the tree cannot be built without a fault; see $log" >&2
     return 1
   fi
+  for target in "${targets[@]}"; do
+    regex="$(for i in "${chosen[@]}"; do
+      [[ "${fault_target[i]}" != "$target" ]] || echo "${fault_tests[i]}"
+    done | sort -u | paste -sd'|')"
+    run_tests "$build" "$target" "$regex" >"$log" 2>&1 && continue
+    tail -n 30 "$log" >&2
+    echo "mutants.sh: tests of $target do not pass without a fault; see $log" >&2
+    return 1
+  done
   for i in "${chosen[@]}"; do
     mkdir "$work/claimed/$i" 2>/dev/null || continue
     try "$i" "$tree" "$build" >"$work/verdicts/$i"

@@ -4,7 +4,7 @@
 #   file   PATH
 #   - the exact text that is replaced, within one line of the file
 #   + what replaces it (empty: nothing)
-#   tests  TARGET REGEX     target to build, and for ctest -R the tests that must fail
+#   tests  TARGET REGEX     test program, and which of its tests must fail, as for ctest -R
 # Empty lines and lines that begin with # say nothing.
 fault_name=() fault_file=() fault_old=() fault_new=() fault_target=() fault_tests=()
 

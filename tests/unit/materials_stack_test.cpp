@@ -298,6 +298,16 @@ TEST(Stack, SymmetryOfPoissonRatios) {
   EXPECT_NEAR(std::sqrt(nu12 * nu21), 0.24, 1e-12);
 }
 
+// E1 = 40, E2 = 10, G12 = 4, nu12 = 0.3, so nu21 = 0.3 x 10 / 40 = 0.075: Q11 = 40 / (1 - 0.0225) =
+// 40.921, Q22 = 10.230, Q12 = 0.3 x 10.230 = 3.0691.
+TEST(Stack, EngineeringConstantsOfAnUnevenSheet) {
+  const Matrix3d q = materials::engineering_stiffness(40, 10, 4, 0.3);
+  EXPECT_NEAR(q(0, 0), 40.921, 1e-3);
+  EXPECT_NEAR(q(1, 1), 10.230, 1e-3);
+  EXPECT_NEAR(q(0, 1), 3.0691, 1e-4);
+  EXPECT_NEAR(q(2, 2), 4, 1e-12);
+}
+
 TEST(Stack, TensionCurveHasTwoSlopes) {
   const materials::Material& cotton = *library().find("quilting_cotton");
   EXPECT_DOUBLE_EQ(materials::secant_stiffness(cotton, true, 250), 16300);

@@ -94,6 +94,20 @@ TEST(SpreadStitch, DerivativesAreExact_AndAnEvenOpeningGivesStiffnessTimesOpenin
   expect_exact_derivatives(*term, shaken(model, 0.02));
   const Vector3d force = solver::stitch_forces(model, solver::start_state(model)).col(0);
   EXPECT_NEAR(force.z(), 0.1 * 5e4, 1e-9 * 5e3);
+  // All points together pull the upper square down, and store k g^2 / 2, as one stitch does.
+  const solver::State open = solver::start_state(model);
+  double pull_N = 0, energy_J = 0;
+  for (int b = 0; b < term->n_blocks(); ++b) {
+    const auto unknowns = term->unknowns(b);
+    Eigen::VectorXd gradient(static_cast<Eigen::Index>(unknowns.size()));
+    energy_J += term->derivatives(open, b, solver::HessianPart::kExact, gradient.data(), nullptr);
+    for (std::size_t i = 0; i < unknowns.size(); ++i) {
+      const bool up = unknowns[i] % 3 == 2 && open.x(2, unknowns[i] / 3) > 0.05;
+      if (up) pull_N += gradient[static_cast<Eigen::Index>(i)];
+    }
+  }
+  EXPECT_NEAR(pull_N, 0.1 * 5e4, 1e-6);
+  EXPECT_NEAR(energy_J, 0.5 * 5e4 * 0.1 * 0.1, 1e-9);
 }
 
 TEST(SpreadStitch, FootprintSharesSumToOneAndKeepTheMiddle) {
