@@ -21,7 +21,8 @@ std::uint64_t key_of(PairKind kind, const std::pair<int, int>& pair) {
 
 // A list reaches this share of an edge's length (root mean square) beyond the gaps: further, and it
 // holds many pairs that never come near; less, and it is made anew at every step.
-constexpr double kReachShare = 0.5;
+constexpr double kReachShare = 0.3;
+constexpr std::size_t kChunk = 512;  // of pairs, for a thread
 
 double reach_of(const std::vector<ContactEdge>& edges) {
   double sum = 0;
@@ -118,30 +119,36 @@ NearPairs ContactSearch::near(const Eigen::Matrix3Xd& x, double margin_m) {
   margin_m = std::min(margin_m, reach_m_ / 2);
   if (listed_at_.cols() != x.cols() || !lists_all(travel(x), margin_m)) list(x);
   const Eigen::VectorXd travelled = travel(x);
+  const double reached = surface_.largest_gap_m() + margin_m;
   NearPairs near{{}, margin_m};
   for (const Candidates& listed : listed_) {
-    std::vector<NearPair> found(listed.pairs.size());
+    const std::size_t n_chunks = (listed.pairs.size() + kChunk - 1) / kChunk;
+    std::vector<std::vector<NearPair>> found(n_chunks);
 #pragma omp parallel for schedule(static)
-    for (std::size_t k = 0; k < listed.pairs.size(); ++k) {
-      const std::pair<int, int>& pair = listed.pairs[k];
-      const std::array<int, 4> node = nodes(listed.kind, pair);
-      found[k].beyond_m = margin_m;
-      const double reached = surface_.largest_gap_m() + margin_m;
-      if (listed.distance_m[k] - closing(listed.kind, node, travelled) >= reached) continue;
-      const double distance = pair_distance(listed.kind, points_of(node, x));
-      if (distance >= reached) continue;  // no need of the gap itself
-      found[k].key = key_of(listed.kind, pair);
-      found[k].pair = listed.kind == PairKind::kEdgeEdge
-                          ? surface_.edge_pair(pair.first, pair.second)
-                          : surface_.point_pair(pair.first, pair.second);
-      found[k].beyond_m = distance - found[k].pair.barrier.gap_m;
+    for (std::size_t c = 0; c < n_chunks; ++c) {
+      const std::size_t end = std::min(listed.pairs.size(), (c + 1) * kChunk);
+      for (std::size_t k = c * kChunk; k < end; ++k) {
+        const std::pair<int, int>& pair = listed.pairs[k];
+        const std::array<int, 4> node = nodes(listed.kind, pair);
+        if (listed.distance_m[k] - closing(listed.kind, node, travelled) >= reached) continue;
+        const double distance = pair_distance(listed.kind, points_of(node, x));
+        if (distance >= reached) continue;  // no need of the gap itself
+        NearPair& one = found[c].emplace_back();
+        one.key = key_of(listed.kind, pair);
+        one.pair = listed.kind == PairKind::kEdgeEdge
+                       ? surface_.edge_pair(pair.first, pair.second)
+                       : surface_.point_pair(pair.first, pair.second);
+        one.beyond_m = distance - one.pair.barrier.gap_m;
+      }
     }
-    for (const NearPair& pair : found) {
-      const double at_start = pair.pair.start_m - pair.pair.barrier.gap_m;
-      if (pair.beyond_m < std::min(margin_m, kMarginShare * at_start)) {
-        near.pairs.push_back(pair);
-      } else {
-        near.next_m = std::min(near.next_m, pair.beyond_m);
+    for (const std::vector<NearPair>& chunk : found) {
+      for (const NearPair& one : chunk) {
+        const double at_start = one.pair.start_m - one.pair.barrier.gap_m;
+        if (one.beyond_m < std::min(margin_m, kApartShare * at_start)) {
+          near.pairs.push_back(one);
+        } else {
+          near.next_m = std::min(near.next_m, one.beyond_m);
+        }
       }
     }
   }

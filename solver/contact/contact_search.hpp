@@ -18,7 +18,7 @@ struct NearPair {
 
 // Pairs are near up to a margin beyond their gap, but none that is this share or more as far beyond
 // it as at the start: those are neighbours within a sheet that lies as it did.
-inline constexpr double kMarginShare = 0.75;
+inline constexpr double kApartShare = 0.75;
 struct NearPairs {
   std::vector<NearPair> pairs;  // by rising key
   double next_m = 0;            // the least beyond_m of all others, or the margin if that is less
@@ -28,6 +28,8 @@ class ContactSearch {
  public:
   // The model must outlive it. Throws std::invalid_argument as ContactSurface does.
   explicit ContactSearch(const Model& model);
+
+  [[nodiscard]] double largest_gap_m() const { return surface_.largest_gap_m(); }
 
   // x: 3 x n_nodes, m.
   [[nodiscard]] NearPairs near(const Eigen::Matrix3Xd& x, double margin_m);

@@ -10,13 +10,19 @@
 namespace totebench::solver {
 namespace {
 
-// Chosen by counting analyses of the Hessian's pattern: without a margin five times as many.
-constexpr double kMargin_m = 1e-3;
-// A node moves no further in one step: the boxes that it sweeps stay small.
-constexpr double kLongestWay_m = 0.05;
+// Of the largest gap. Chosen by counting analyses of the Hessian's pattern: without a margin five
+// times as many.
+constexpr double kMarginShare = 0.6;
+// Of the model's width at the start: a node moves no further in one step, so that the boxes that it
+// sweeps stay small.
+constexpr double kLongestWayShare = 0.1;
 
 double largest_norm(const Eigen::Matrix3Xd& vectors) {
   return std::sqrt(vectors.colwise().squaredNorm().maxCoeff());
+}
+
+double extent(const Eigen::Matrix3Xd& points) {
+  return (points.rowwise().maxCoeff() - points.rowwise().minCoeff()).norm();
 }
 
 }  // namespace
@@ -25,7 +31,10 @@ bool starts_in_itself(const Model& model) {
   return !ContactSearch(model).crossings(model.mesh.position).empty();
 }
 
-ContactTerm::ContactTerm(const Model& model) : search_(model) {
+ContactTerm::ContactTerm(const Model& model)
+    : search_(model),
+      margin_m_(kMarginShare * search_.largest_gap_m()),
+      longest_way_m_(kLongestWayShare * extent(model.mesh.position)) {
   const IndexPairs crossings = search_.crossings(model.mesh.position);
   if (crossings.empty()) return;
   throw std::invalid_argument("contact: triangles " + std::to_string(crossings.front().first) +
@@ -55,7 +64,7 @@ void ContactTerm::prepare(const State& state) {
   if (searched_.cols() == state.x.cols() && 2 * largest_norm(state.x - searched_) < slack_m_) {
     return;
   }
-  const NearPairs near = search_.near(state.x, kMargin_m);
+  const NearPairs near = search_.near(state.x, margin_m_);
   searched_ = state.x;
   slack_m_ = near.next_m;
   for (const NearPair& pair : near.pairs) {
@@ -84,7 +93,7 @@ double ContactTerm::largest_step(const State& state, const Eigen::VectorXd& step
   const Eigen::Map<const Eigen::Matrix3Xd> way(step.data(), 3, state.x.cols());
   const double length = largest_norm(way);
   if (!(length > 0)) return 1;
-  double share = std::min(1.0, kLongestWay_m / length);
+  double share = std::min(1.0, longest_way_m_ / length);
   // A short step: no pair but those in the list can come within its gap.
   if (searched_.cols() == state.x.cols() &&
       2 * (largest_norm(state.x - searched_) + length) < slack_m_) {

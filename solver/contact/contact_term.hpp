@@ -34,6 +34,8 @@ class ContactTerm final : public EnergyTerm {
   void adopt(const std::vector<NearPair>& near);
 
   mutable ContactSearch search_;  // its trees are fitted anew at every search
+  double margin_m_;
+  double longest_way_m_;  // of a node in one step
   std::vector<ContactPair> pairs_;
   std::vector<std::uint64_t> keys_;  // of pairs_, rising
   std::vector<std::array<int, 12>> unknowns_;

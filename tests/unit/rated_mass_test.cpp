@@ -15,14 +15,12 @@ namespace {
 constexpr double kGravity = 9.80665;
 
 // Canvas with a stiff base on long handles, so that they pull almost straight up.
-// Without contact: a handle that lies against the wall hands some thousandths of its pull to it.
 scenes::Scene coarse_bag(double contents_kg) {
   scenes::Scene scene = samples::small_bag();
   scene.name = "trial";
   scene.contents.mass_kg = contents_kg;
   scene.mesh.size_m = 0.08;
   scene.solve.shapes = 0;
-  scene.solve.contact = false;
   scene.solve.load_steps = 2;
   scene.straps[0].length_m = 1.2;
   return scene;
@@ -92,7 +90,8 @@ TEST(RatedMass, OfAHandleThatBreaksFollowsFromStaticsQuantileAndDesignFactor) {
   };
   const auto by_hand = [&](double found_kg, double strength_N) {
     EXPECT_GT(found_kg, contents_kg(strength_N, 0.995) * (1 - 2e-3)) << strength_N;
-    EXPECT_LT(found_kg, contents_kg(strength_N, 1) * (1 + 2e-3)) << strength_N;
+    // A handle that leans on the wall hands it some thousandths of its pull.
+    EXPECT_LT(found_kg, contents_kg(strength_N, 1) * (1 + 6e-3)) << strength_N;
   };
   by_hand(r.drops.load_factor * r.set_mass_kg, 120);
 
@@ -113,8 +112,9 @@ TEST(RatedMass, OfAHandleThatBreaksFollowsFromStaticsQuantileAndDesignFactor) {
   const double low_kg = loads_kg[0] + 0.15 * (loads_kg[1] - loads_kg[0]);
   EXPECT_NEAR(r.drops_spread.sampled_kg.low, low_kg, 1e-12);
   by_hand(low_kg, strengths[0] + 0.15 * (strengths[1] - strengths[0]));
-  // The load is proportional to S but for the body: d load / d S = 3.0236 / g kg/N at most.
-  EXPECT_NEAR(r.drops_spread.first_order.slope.at(0), 3.0236 / kGravity, 0.01 * 3.0236 / kGravity);
+  // The load is proportional to S but for the body and what leans on the wall: d load / d S =
+  // 3.0236 / g kg/N.
+  EXPECT_NEAR(r.drops_spread.first_order.slope.at(0), 3.0236 / kGravity, 0.02 * 3.0236 / kGravity);
 
   EXPECT_EQ(r.design_factor, 5);
   EXPECT_EQ(r.shock_factor, 2);

@@ -139,7 +139,7 @@ struct MeshSpec {
 struct SolveSpec {
   int load_steps = 4;
   unsigned seed = 1;
-  int shapes = 2;        // starts tried when looking for a second stable shape; 0 = do not look
+  int shapes = 2;       // starts tried when looking for a second stable shape; 0 = do not look
   bool contact = true;  // the bag's surfaces do not pass through each other
   bool operator==(const SolveSpec&) const = default;
 };
