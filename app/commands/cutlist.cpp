@@ -9,7 +9,6 @@
 #include "app/commands/common.hpp"
 #include "app/commands/scene_job.hpp"
 #include "app/present/cutlist_json.hpp"
-#include "app/present/text_table.hpp"
 #include "totebench/viz/atomic_file.hpp"
 #include "totebench/viz/cutlist_drawing.hpp"
 #include "totebench/viz/pdf_module.hpp"
@@ -23,15 +22,7 @@ std::string cutlist_text(const scenes::Scene& scene, const std::vector<scenes::C
       "{}: {} kinds of pieces, with seam allowances of {} and a hem of {}.\n\n",
       scene.name.empty() ? "The tote" : scene.name, pieces.size(),
       viz::ruler_text(scene.bag.seam_allowance_m, units), viz::ruler_text(scene.bag.hem_m, units));
-  TextTable rows = {{"piece", "cut", "width", "height", "of"}};
-  for (const scenes::CutPiece& piece : pieces) {
-    const materials::Material* material = library.find(piece.material);
-    rows.push_back({piece.name, fmt::format("{} x", piece.count),
-                    viz::ruler_text(piece.width_m(), units),
-                    viz::ruler_text(piece.height_m(), units),
-                    material == nullptr ? piece.material : material->name});
-  }
-  text += table_text(rows);
+  text += table_text(cutlist_table(pieces, library, units));
   for (const scenes::CutPiece& piece : pieces) {
     if (!piece.note.empty()) text += fmt::format("  {}: {}\n", piece.name, piece.note);
   }
@@ -71,7 +62,7 @@ int cutlist(const std::string& file, const Common& common, const std::string& pa
     return kExitBadInput;
   }
   const std::vector<scenes::CutPiece> pieces = scenes::cut_pieces(job->scene, job->library);
-  const std::string json = cutlist_json(job->scene, pieces);
+  const std::string json = cutlist_json(job->scene, pieces, job->library);
   std::string told = cutlist_text(job->scene, pieces, job->library, job->units);
   const viz::FlatDrawing drawing = viz::cutlist_drawing(pieces, job->library, job->units);
   const std::string paper =

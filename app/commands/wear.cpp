@@ -17,7 +17,7 @@ std::string report_of(const SceneJob& job, const studies::WearResult& result) {
   std::string text = wear_sentence(job.scene, result, job.units) + "\n\n";
   const std::string verdict = verdict_text(job.scene, result, job.units);
   if (!verdict.empty()) text += verdict + "\n\n";
-  text += table_text(wear_table(result)) + each_use_text(job.scene, result) + "\n\n";
+  text += table_text(wear_table(result, job.units)) + each_use_text(job.scene, result) + "\n\n";
   text += table_text(aged_table(result, job.units));
   const std::string softened = softened_text(result, job.units);
   return softened.empty() ? text : text + "\n" + softened + "\n";

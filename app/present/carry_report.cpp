@@ -58,27 +58,6 @@ std::string carry_sentence(const scenes::Scene& scene, const studies::CarryResul
   return text + ".";
 }
 
-TextTable carry_table(const studies::CarryResult& result, const std::string& units) {
-  const scenes::ShownUnit force = scenes::force_unit(units);
-  TextTable table = {{"carried", "on the hand", "on the floor", "peak stitch, " + force.name,
-                      "times still", "largest sag", "load data"}};
-  table.push_back({"hanging still", "1", "",
-                   scenes::number_text(result.still_stitch_N * force.per_SI), "1",
-                   scenes::length_text(result.still.findings.bottom_sag_m, units), ""});
-  for (const studies::CarryEventResult& event : result.events) {
-    if (!event.complete) {
-      table.push_back({event.name, "not finished", "", "", "", "", event.source});
-      continue;
-    }
-    table.push_back({event.name, scenes::number_text(event.dynamic_factor),
-                     event.floor_factor > 0 ? scenes::number_text(event.floor_factor) : "",
-                     scenes::number_text(event.peak_stitch_N * force.per_SI),
-                     scenes::number_text(event.stitch_factor),
-                     scenes::length_text(event.bottom_sag_m, units), event.source});
-  }
-  return table;
-}
-
 std::string carry_basis(const studies::CarryResult& result, const studies::CarryOptions& options) {
   return fmt::format(
       "On the hand, on the floor: peak force in times the weight. Lowest sway {} Hz; the bounce "

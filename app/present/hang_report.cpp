@@ -171,22 +171,6 @@ std::vector<std::string> how_well_known(const studies::HangResult& result) {
   return text;
 }
 
-TextTable seam_rows(const scenes::Findings& found, const std::string& units) {
-  const scenes::ShownUnit line = scenes::line_force_unit(units), force = scenes::force_unit(units);
-  TextTable rows = {{"strap seam", "pull, " + force.name, "peak stitch, " + force.name,
-                     "mean stitch, " + force.name, "along, " + line.name, "across, " + line.name,
-                     "peel, " + line.name}};
-  for (const scenes::StrapSeamFinding& seam : found.strap_seams) {
-    rows.push_back({seam.name, scenes::number_text(seam.force_N.norm() * force.per_SI),
-                    scenes::number_text(seam.peak_stitch_N * force.per_SI),
-                    scenes::number_text(seam.mean_stitch_N * force.per_SI),
-                    scenes::number_text(seam.shear_along_N_per_m * line.per_SI),
-                    scenes::number_text(seam.shear_across_N_per_m * line.per_SI),
-                    scenes::number_text(seam.peel_N_per_m * line.per_SI)});
-  }
-  return rows;
-}
-
 TextTable support_rows(const scenes::Scene& scene, const studies::SheetHangResult& result,
                        const std::string& units) {
   const scenes::ShownUnit unit = scenes::force_unit(units);
@@ -298,18 +282,8 @@ std::string hang_report(const scenes::Scene& scene, const studies::SheetHangResu
                   scene.name.empty() ? "The sheet" : scene.name,
                   scenes::length_text((end.x - start).colwise().norm().maxCoeff(), units),
                   jump_text(result.jumps));
-  const scenes::ShownUnit unit = scenes::length_unit(units);
-  for (std::size_t i = 0; i < result.sheet.probe_nodes.size(); ++i) {
-    const int node = result.sheet.probe_nodes[i];
-    TextTable rows = {{"probe " + scene.sheet.probes[i].name, "moved x, " + unit.name,
-                       "y, " + unit.name, "z, " + unit.name}};
-    for (const solver::LoadStep& step : result.steps) {
-      const Eigen::Vector3d moved = (step.state.x.col(node) - start.col(node)) * unit.per_SI;
-      rows.push_back({fmt::format("load at {:.0f} %", 100 * step.load_factor),
-                      scenes::number_text(moved.x()), scenes::number_text(moved.y()),
-                      scenes::number_text(moved.z())});
-    }
-    text += table_text(rows) + "\n";
+  for (const TextTable& probe : probe_tables(scene, result, units)) {
+    text += table_text(probe) + "\n";
   }
   text += table_text(support_rows(scene, result, units)) + "\n";
   text += fmt::format("{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n\n",

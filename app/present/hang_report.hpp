@@ -31,6 +31,11 @@ namespace totebench::app {
                                      const studies::SheetHangResult& result,
                                      const std::string& units);
 
+// Where each probe of a sheet goes as the load rises, a table a probe.
+[[nodiscard]] std::vector<TextTable> probe_tables(const scenes::Scene& scene,
+                                                  const studies::SheetHangResult& result,
+                                                  const std::string& units);
+
 // "with 8 kg", "with 17.6 lb of loose contents"
 [[nodiscard]] std::string load_text(const scenes::Scene& scene, const std::string& units);
 

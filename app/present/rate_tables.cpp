@@ -4,9 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <tuple>
 
-#include "app/present/demand_text.hpp"
 #include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
@@ -14,21 +12,8 @@ namespace {
 
 constexpr double kFarApart = 0.25;  // sampled and first-order deviation, of the former
 
-// A rated mass is never rounded up: whole pounds, or the half kilos it comes in.
-std::string rated_text(double kg, const std::string& units) {
-  const scenes::ShownUnit unit = scenes::mass_unit(units);
-  if (unit.name == "kg") return fmt::format("{:g} kg", kg);
-  const double shown = kg * unit.per_SI;
-  return shown < 4 ? fmt::format("{:.1f} {}", std::floor(10 * shown) / 10, unit.name)
-                   : fmt::format("{:.0f} {}", std::floor(shown), unit.name);
-}
-
 std::string grade_words(const std::string& grade) {
   return grade == materials::kGradeSeen ? "published" : grade + ", low grade";
-}
-
-std::string short_grade(const std::string& grade) {
-  return grade == materials::kGradeSeen ? "published" : grade;
 }
 
 std::string load_of(const studies::FirstFailure& f, const studies::Rating& r,
@@ -87,6 +72,14 @@ std::string pair_text(const studies::Rating& r) {
 
 }  // namespace
 
+std::string rated_text(double kg, const std::string& units) {
+  const scenes::ShownUnit unit = scenes::mass_unit(units);
+  if (unit.name == "kg") return fmt::format("{:g} kg", kg);
+  const double shown = kg * unit.per_SI;
+  return shown < 4 ? fmt::format("{:.1f} {}", std::floor(10 * shown) / 10, unit.name)
+                   : fmt::format("{:.0f} {}", std::floor(shown), unit.name);
+}
+
 std::string mode_words(const std::string& mode) {
   if (mode == "strap_fastening") return "strap stitches or rivets";
   if (mode == "tear_out") return "cloth at a stitch";
@@ -121,43 +114,6 @@ std::string rate_sentence(const scenes::Scene& scene, const studies::RateResult&
                         scenes::mass_text(result.at_rated_load.one_hand_kg, units));
   }
   return text;
-}
-
-TextTable modes_table(const studies::RateResult& result, const std::string& units) {
-  TextTable rows = {
-      {fmt::format("used up with {}", scenes::mass_text(result.rating.set_mass_kg, units)), "used",
-       "demand", "holds", "when it fails", "strength from"}};
-  for (const scenes::Utilisation& use : result.hang.findings.utilisation) {
-    rows.push_back({use.what, scenes::number_text(100 * use.ratio) + " %",
-                    demand_text(use.demand, use.unit, units),
-                    demand_text(use.capacity, use.unit, units),
-                    use.drops_load ? "drops the load" : "spoils the bag", short_grade(use.grade)});
-  }
-  return rows;
-}
-
-TextTable failures_table(const studies::Rating& r, const std::string& units) {
-  TextTable rows = {{"first failure, solved at rising load", "typical bag", "5 % below",
-                     "5 % above", "deviation", "to first order", "by", "strength from"}};
-  for (const auto& [what, f, spread] : {std::tuple("load dropped", &r.drops, &r.drops_spread),
-                                        std::tuple("bag spoilt", &r.spoilt, &r.spoilt_spread)}) {
-    if (!f->found) {
-      rows.push_back({what, "none up to " + load_of(*f, r, units), "", "", "", "", f->why_not});
-      continue;
-    }
-    const studies::SampleBand& band = spread->sampled_kg;
-    const auto sampled = [&](double kg) {
-      return band.count > 0 ? scenes::mass_text(kg, units) : std::string("-");
-    };
-    rows.push_back({what, load_of(*f, r, units), sampled(band.low), sampled(band.high),
-                    sampled(band.deviation),
-                    spread->first_order.slope.empty()
-                        ? std::string("-")
-                        : scenes::mass_text(spread->first_order_kg, units),
-                    f->governing.what + (f->at_jump ? " (the shape jumps)" : ""),
-                    short_grade(f->governing.grade)});
-  }
-  return rows;
 }
 
 // How far sampling and first order agree, and which parts fail first in the sampled bags.
@@ -218,22 +174,6 @@ std::string advice_text(const studies::Rating& r, const std::string& units) {
   }
   return fmt::format("No change tried raises the rating by more than {:.0f} %{}.",
                      100 * (r.worthwhile() - 1), pair_text(r));
-}
-
-TextTable changes_table(const studies::Rating& r, const std::string& units) {
-  TextTable rows = {{"changed (each solved anew)", "rated", "drops at", "spoilt at"}};
-  for (const studies::Change& change : r.changes) {
-    if (!change.solved) {
-      rows.push_back({change.what, "not solved: " + change.why_not});
-      continue;
-    }
-    const auto at = [&](const studies::FirstFailure& f) {
-      return f.found ? load_of(f, r, units) : "above " + load_of(f, r, units);
-    };
-    rows.push_back({change.what, rated_text(studies::rounded_down_kg(change.rated_kg), units),
-                    at(change.drops), at(change.spoilt)});
-  }
-  return rows;
 }
 
 std::vector<std::string> comfort_lines(const scenes::Scene& scene,

@@ -12,6 +12,9 @@ namespace totebench::app {
 // "strap_fastening" (Utilisation::mode) in words.
 [[nodiscard]] std::string mode_words(const std::string& mode);
 
+// A rated mass, never rounded up: whole pounds, or the half kilos it comes in.
+[[nodiscard]] std::string rated_text(double kg, const std::string& units);
+
 [[nodiscard]] std::string rate_sentence(const scenes::Scene& scene,
                                         const studies::RateResult& result,
                                         const std::string& units);

@@ -13,41 +13,8 @@
 namespace totebench::app {
 namespace {
 
-// From limp cloth to a base sheet rigidities span six powers of ten.
-scenes::ShownUnit rigidity_unit(double rigidity_N_m) {
-  if (rigidity_N_m < 1e-3) return {1e6, "uN m"};
-  return rigidity_N_m < 1 ? scenes::ShownUnit{1e3, "mN m"} : scenes::ShownUnit{1, "N m"};
-}
-
-// The unit a person reads a property in.
-scenes::ShownUnit shown_unit(const std::string& si_unit, double value_SI,
-                             const std::string& units) {
-  if (si_unit == "N m") return rigidity_unit(value_SI);
-  if (si_unit == "Pa") return scenes::stress_unit(units);
-  if (si_unit == "m") return scenes::fine_length_unit(units);
-  if (si_unit == "N/m") return scenes::line_force_unit(units);
-  return si_unit == "kg/m2" ? scenes::areal_mass_unit(units) : scenes::ShownUnit{1, si_unit};
-}
-
 bool ends_in(const std::string& text, const std::string& end) {
   return text.size() > end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
-}
-
-// "bending_rigidity_warp" as "bending rigidity, warp".
-std::string property_name(std::string name) {
-  static const std::pair<const char*, const char*> kEnds[] = {
-      {"_warp", ", warp"}, {"_weft", ", weft"}, {"_md", ", warp"}, {"_cd", ", weft"}};
-  std::string direction;
-  for (const auto& [end, words] : kEnds) {
-    if (!ends_in(name, end)) continue;
-    name.resize(name.size() - std::string(end).size());
-    direction = words;
-  }
-  if (name == "areal_mass") return "mass per area";
-  if (name == "youngs_modulus") return "Young's modulus" + direction;
-  if (name == "tensile_stiffness_initial") return "stretch stiffness" + direction;
-  std::replace(name.begin(), name.end(), '_', ' ');
-  return name + direction;
 }
 
 std::string in_words(double ratio) {
@@ -89,42 +56,13 @@ std::string sentence(const scenes::Swatch& swatch, const scenes::SwatchFit& fit,
   const bool weighed = std::count(fit.measured.begin(), fit.measured.end(), "areal_mass") > 0;
   if (weighed) {
     const double mass = fit.material.get("areal_mass").value;
-    const scenes::ShownUnit unit = shown_unit("kg/m2", mass, units);
+    const scenes::ShownUnit unit = scenes::areal_mass_unit(units);
     text += fmt::format(" weighs {} {}", scenes::number_text(mass * unit.per_SI), unit.name);
   }
   const std::string compared = comparison(fit, *library.find(swatch.like));
   if (!compared.empty()) text += (weighed ? "; " : ": ") + compared;
   if (!weighed && compared.empty()) text += " was measured";
   return text + ".";
-}
-
-TextTable properties_table(const scenes::SwatchFit& fit, const std::string& units) {
-  TextTable rows = {{"property", "value", "low", "high", "unit", "measured by"}};
-  for (const std::string& name : fit.measured) {
-    const materials::Quantity& q = fit.material.get(name);
-    const scenes::ShownUnit unit = shown_unit(q.unit, q.value, units);
-    rows.push_back({property_name(name), scenes::number_text(q.value * unit.per_SI),
-                    scenes::number_text(q.low * unit.per_SI),
-                    scenes::number_text(q.high * unit.per_SI), unit.name,
-                    q.note.substr(0, q.note.find(" fitted"))});
-  }
-  return rows;
-}
-
-TextTable tests_table(const scenes::SwatchFit& fit, const std::string& units) {
-  TextTable rows = {{"test", "readings", "mean", "formula", "solver", "unit", "difference"}};
-  for (const scenes::StripFit& s : fit.strips) {
-    const scenes::ShownUnit unit =
-        shown_unit(s.kind == scenes::StripTestKind::kStretch ? "N/m" : "N m", s.formula, units);
-    const scenes::ShownUnit ruler = scenes::fine_length_unit(units);
-    rows.push_back(
-        {s.what, fmt::format("{}", s.n_readings),
-         fmt::format("{} {}", scenes::number_text(s.reading_m * ruler.per_SI), ruler.name),
-         scenes::number_text(s.formula * unit.per_SI),
-         s.found ? scenes::number_text(s.fit.value * unit.per_SI) : "not found", unit.name,
-         s.found ? fmt::format("{:+.1f} %", 100 * (s.fit.value / s.formula - 1)) : ""});
-  }
-  return rows;
 }
 
 std::string formulas_text(const scenes::SwatchFit& fit) {
@@ -188,6 +126,22 @@ std::string taken_text(const scenes::Swatch& swatch, const scenes::SwatchFit& fi
 }
 
 }  // namespace
+
+std::string property_name(std::string name) {
+  static const std::pair<const char*, const char*> kEnds[] = {
+      {"_warp", ", warp"}, {"_weft", ", weft"}, {"_md", ", warp"}, {"_cd", ", weft"}};
+  std::string direction;
+  for (const auto& [end, words] : kEnds) {
+    if (!ends_in(name, end)) continue;
+    name.resize(name.size() - std::string(end).size());
+    direction = words;
+  }
+  if (name == "areal_mass") return "mass per area";
+  if (name == "youngs_modulus") return "Young's modulus" + direction;
+  if (name == "tensile_stiffness_initial") return "stretch stiffness" + direction;
+  std::replace(name.begin(), name.end(), '_', ' ');
+  return name + direction;
+}
 
 std::vector<std::string> swatch_cautions(const scenes::SwatchFit& fit) {
   std::vector<std::string> cautions = fit.remarks;

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "app/present/text_table.hpp"
 #include "totebench/scenes/swatch_fit.hpp"
 #include "totebench/viz/report.hpp"
 
@@ -18,6 +19,12 @@ namespace totebench::app {
 [[nodiscard]] viz::Page swatch_page(const scenes::Swatch& swatch, const scenes::SwatchFit& fit,
                                     const materials::MaterialLibrary& library,
                                     const std::string& units, const std::string& file);
+
+// "bending_rigidity_warp" as "bending rigidity, warp".
+[[nodiscard]] std::string property_name(std::string name);
+// What was measured; and each test by formula and by solver.
+[[nodiscard]] TextTable properties_table(const scenes::SwatchFit& fit, const std::string& units);
+[[nodiscard]] TextTable tests_table(const scenes::SwatchFit& fit, const std::string& units);
 
 // What to mind with them.
 [[nodiscard]] std::vector<std::string> swatch_cautions(const scenes::SwatchFit& fit);

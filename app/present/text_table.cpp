@@ -20,7 +20,7 @@ std::string table_text(const TextTable& rows) {
       line += c == 0 ? fmt::format("{:<{}}", row[c], width[c])
                      : fmt::format("   {:>{}}", row[c], width[c]);
     }
-    text += line + "\n";
+    text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
   }
   return text;
 }

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
 #include "app/present/hang_report.hpp"
 #include "app/present/report_page.hpp"
@@ -17,9 +16,6 @@
 namespace totebench::app {
 namespace {
 
-constexpr std::size_t kFirstRows = 3;
-constexpr std::size_t kRowsBetween = 8;
-
 std::string load_of(const studies::Break& b, const scenes::Scene& scene, const std::string& units) {
   return scenes::mass_text(b.load_factor * scene.contents.mass_kg, units);
 }
@@ -28,27 +24,18 @@ std::string fastening(const scenes::Scene& scene) {
   return scenes::is_stitched(scene.straps.front().attachment.pattern) ? "stitch" : "rivet";
 }
 
-std::string how_it_went(const scenes::Scene& scene, const studies::Break& b) {
-  if (b.by_cloth) return "torn out of the cloth";
-  return scenes::is_stitched(scene.straps.front().attachment.pattern) ? "thread parted"
-                                                                      : "rivet parted";
-}
-
-std::vector<std::size_t> rows_shown(const studies::Unzipping& result) {
-  const std::size_t n = result.breaks.size();
-  std::set<std::size_t> rows;
-  for (std::size_t i = 0; i < std::min(kFirstRows, n); ++i) rows.insert(i);
-  for (std::size_t k = 1; k <= kRowsBetween && n > 0; ++k) rows.insert(k * (n - 1) / kRowsBetween);
-  if (n > 0) rows.insert(result.last_held());
-  return {rows.begin(), rows.end()};
-}
-
 // The end that came off, else the one that began.
 const std::string& site_drawn(const studies::Unzipping& result) {
   return result.end_off.empty() ? result.breaks.front().site : result.end_off;
 }
 
 }  // namespace
+
+std::string how_it_went(const scenes::Scene& scene, const studies::Break& b) {
+  if (b.by_cloth) return "torn out of the cloth";
+  return scenes::is_stitched(scene.straps.front().attachment.pattern) ? "thread parted"
+                                                                      : "rivet parted";
+}
 
 std::string unzip_sentence(const scenes::Scene& scene, const studies::Unzipping& result,
                            const std::string& units) {
@@ -76,27 +63,6 @@ std::string unzip_sentence(const scenes::Scene& scene, const studies::Unzipping&
   return text + fmt::format(
                     ": under contents that stay on, the rest ({} break{}) then runs off by itself.",
                     rest, rest == 1 ? "" : "s");
-}
-
-TextTable unzip_table(const scenes::Scene& scene, const studies::Unzipping& result,
-                      const std::string& units) {
-  const scenes::ShownUnit length = scenes::length_unit(units), mass = scenes::mass_unit(units),
-                          force = scenes::force_unit(units);
-  TextTable table = {{"break", "strap end", "below first row, " + length.name,
-                      "beside centre, " + length.name, "how", "load, " + mass.name,
-                      "pull, " + force.name, "contents sunk, " + length.name}};
-  if (result.energy_known) table[0].emplace_back("set free, mJ");
-  for (const std::size_t i : rows_shown(result)) {
-    const studies::Break& b = result.breaks[i];
-    table.push_back({fmt::format("{}", i + 1), b.site,
-                     scenes::number_text(b.place_m.x() * length.per_SI),
-                     scenes::number_text(b.place_m.y() * length.per_SI), how_it_went(scene, b),
-                     scenes::number_text(b.load_factor * scene.contents.mass_kg * mass.per_SI),
-                     scenes::number_text(b.force_N * force.per_SI),
-                     scenes::number_text(b.sink_after_m * length.per_SI)});
-    if (result.energy_known) table.back().push_back(scenes::number_text(1e3 * b.set_free_J));
-  }
-  return table;
 }
 
 std::string energy_text(const studies::Unzipping& result) {

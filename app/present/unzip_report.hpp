@@ -14,6 +14,8 @@ namespace totebench::app {
 [[nodiscard]] std::string unzip_sentence(const scenes::Scene& scene,
                                          const studies::Unzipping& result,
                                          const std::string& units);
+// "thread parted"
+[[nodiscard]] std::string how_it_went(const scenes::Scene& scene, const studies::Break& b);
 // The first breaks, the one at the largest load, the last, and some between.
 [[nodiscard]] TextTable unzip_table(const scenes::Scene& scene, const studies::Unzipping& result,
                                     const std::string& units);

@@ -21,7 +21,8 @@ std::string walk_text(double walk_m, const std::string& units) {
                        : scenes::number_text(walk_m) + " m";
 }
 
-// Two digits are more than the data bear.
+}  // namespace
+
 std::string uses_text(double uses) {
   if (uses >= studies::kMostUses) return "over 1 000 000";
   if (uses < 1) return "none";
@@ -33,14 +34,10 @@ std::string uses_text(double uses) {
   return text;
 }
 
-std::string band_text(const studies::WearMode& mode) {
+std::string uses_band_text(const studies::WearMode& mode) {
   const std::string low = uses_text(mode.uses_low), high = uses_text(mode.uses_high);
   return low == high ? low : low + " to " + high;
 }
-
-std::string share_text(double share) { return fmt::format("{:.0f} %", 100 * share); }
-
-}  // namespace
 
 std::string verdict_text(const scenes::Scene& scene, const studies::WearResult& result,
                          const std::string& units) {
@@ -50,7 +47,7 @@ std::string verdict_text(const scenes::Scene& scene, const studies::WearResult& 
       "Carry test of {} uses, {} and {} lift{} each: ", scene.use.uses,
       walk_text(scene.use.walk_m, units), scene.use.lifts, scene.use.lifts == 1 ? "" : "s");
   const std::string band = fmt::format(" ({} wears through after {} uses; data: {})", first.what,
-                                       band_text(first), first.grade);
+                                       uses_band_text(first), first.grade);
   switch (*result.carry_test) {
     case studies::Verdict::kEndures:
       return test + "pass by these data" + band + ".";
@@ -87,16 +84,6 @@ std::string wear_sentence(const scenes::Scene& scene, const studies::WearResult&
                             scenes::length_text(result.fresh.findings.bottom_sag_m, units));
 }
 
-TextTable wear_table(const studies::WearResult& result) {
-  TextTable modes = {{"wears through", "hanging", "walking", "picked up", "uses", "band", "data"}};
-  for (const studies::WearMode& mode : result.modes) {
-    modes.push_back({mode.what, share_text(mode.share_still), share_text(mode.share_walking),
-                     share_text(mode.share_lifted), uses_text(mode.uses), band_text(mode),
-                     mode.grade});
-  }
-  return modes;
-}
-
 std::string each_use_text(const scenes::Scene& scene, const studies::WearResult& result) {
   return fmt::format(
       "Shares of the strength used up. Each use: {:.0f} steps at {} times the weight ({} times the "
@@ -105,18 +92,6 @@ std::string each_use_text(const scenes::Scene& scene, const studies::WearResult&
       scenes::number_text(result.walking_stitch_factor), scene.use.lifts,
       scene.use.lifts == 1 ? "" : "s", scenes::number_text(result.lifted_factor),
       scenes::number_text(result.lifted_stitch_factor));
-}
-
-TextTable aged_table(const studies::WearResult& result, const std::string& units) {
-  TextTable shapes = {{"after", "hung loaded for", "bottom sag", "strap drop"}};
-  shapes.push_back({"new", "", scenes::length_text(result.fresh.findings.bottom_sag_m, units),
-                    scenes::length_text(result.fresh.findings.strap_drop_loaded_m, units)});
-  for (const studies::AgedShape& shape : result.shapes) {
-    shapes.push_back({shape.after, fmt::format("{} h", scenes::number_text(shape.loaded_s / 3600)),
-                      scenes::length_text(shape.bottom_sag_m, units),
-                      scenes::length_text(shape.strap_drop_m, units)});
-  }
-  return shapes;
 }
 
 std::string softened_text(const studies::WearResult& result, const std::string& units) {
@@ -153,7 +128,7 @@ viz::Page wear_page(const scenes::Scene& scene, const studies::WearResult& resul
   wears.title = "What wears through";
   if (result.carry_test) wears.paragraphs.push_back(verdict_text(scene, result, units));
   wears.paragraphs.push_back(each_use_text(scene, result));
-  wears.tables = {page_table(wear_table(result))};
+  wears.tables = {page_table(wear_table(result, units))};
   wears.tables.back().words = {true, false, false, false, false, false, true};
   viz::PageSection sags;
   sags.title = "How it hangs by then";

@@ -17,8 +17,12 @@ namespace totebench::app {
 // Empty where the scene asks for no carry test.
 [[nodiscard]] std::string verdict_text(const scenes::Scene& scene,
                                        const studies::WearResult& result, const std::string& units);
+// "12 000": two digits are more than the data bear; and from the weak end of the data to the
+// strong.
+[[nodiscard]] std::string uses_text(double uses);
+[[nodiscard]] std::string uses_band_text(const studies::WearMode& mode);
 // What wears through, and under what.
-[[nodiscard]] TextTable wear_table(const studies::WearResult& result);
+[[nodiscard]] TextTable wear_table(const studies::WearResult& result, const std::string& units);
 [[nodiscard]] std::string each_use_text(const scenes::Scene& scene,
                                         const studies::WearResult& result);
 // The shape after a day, a month, a year; and what a limp stabilizer would make of the new bag,

@@ -9,7 +9,9 @@
 #include <set>
 #include <sstream>
 
+#include "app/present/carry_report.hpp"
 #include "app/present/fields/schemas.hpp"
+#include "app/present/swatch_report.hpp"
 #include "totebench/scenes/figure.hpp"
 
 namespace totebench {
@@ -106,6 +108,111 @@ TEST(Fields, BytesThatAreNoTextAreReplaced) {
   whole.name = "\xff";
   EXPECT_NE(app::file_of(whole_fields(), whole).find("\"name\": \"\xEF\xBF\xBD\""),
             std::string::npos);
+}
+
+struct Pulled {
+  std::string name = "left";
+  Eigen::Vector3d force_N{0, 0, 0};
+  double peak_N_per_m = 0;
+  double sag_m = 0;
+  bool held = true;
+  std::optional<int> stitches;
+  std::optional<Part> part;
+};
+
+const Fields<Part>& shown_part_fields() {
+  static const auto fields =
+      Fields<Part>("part", "A part.").value("force_N", &Part::force_N, "Its force.").shown("of it");
+  return fields;
+}
+
+const Fields<Pulled>& pulled_fields() {
+  using P = Pulled;
+  static const auto fields =
+      Fields<P>("pulled", "Pulled.")
+          .shown("initial", [](const P& p) { return p.name.substr(0, 1); })
+          .value("name", &P::name, "Where.")
+          .shown("end")
+          .value("force_N", &P::force_N, "Force.")
+          .shown("pull", [](const P& p) { return p.force_N.norm(); })
+          .shown("up or down", [](const P& p) { return p.force_N.z() < 0 ? "down" : "up"; })
+          .value("peak_N_per_m", &P::peak_N_per_m, "Peak.")
+          .shown("peak")
+          .shown_if(&P::held, "let go")
+          .value("held", &P::held, "Not for people.")
+          .value("sag_m", &P::sag_m, "Sag.")
+          .shown_with_unit("sag")
+          .shown("units", [](const P&, const std::string& units) { return units; })
+          .value("stitches", &P::stitches, "How many.")
+          .shown("stitches")
+          .with(shown_part_fields(), &P::part);
+  return fields;
+}
+
+// By hand: a pound force is 0.45359237 kg x 9.80665 m/s2 = 4.4482216 N (yard and pound of 1959), an
+// inch 0.0254 m, so 1 lb/in is 175.12684 N/m. 3, 4, 0 has the length 5.
+TEST(Columns, ShowWhatTheKeysHoldInTheUnitsOfTheReader) {
+  Pulled left;
+  left.force_N = Eigen::Vector3d(3, 4, 0) * 4.4482216;
+  left.peak_N_per_m = 2 * 175.12684;
+  left.sag_m = 0.0254;
+  left.stitches = 12;
+  left.part = Part{8.8964432};
+  const Pulled right = {"right", {0, 0, -1}, std::nan(""), std::nan(""), true, {}, {}};
+  const app::TextTable table = app::shown_table(pulled_fields(), {left, right}, "in");
+  ASSERT_EQ(table.size(), 3U);
+  using Row = std::vector<std::string>;
+  EXPECT_EQ(table[0], Row({"initial", "end", "pull, lb", "up or down", "peak, lb/in", "sag",
+                           "units", "stitches", "of it, lb"}));
+  EXPECT_EQ(table[1], Row({"l", "left", "5.00", "up", "2.00", "1.00 in", "in", "12", "2.00"}));
+  EXPECT_EQ(table[2],
+            Row({"r", "right", "0.225", "down", "not known", "not known in", "in", "", ""}));
+  left.held = false;
+  EXPECT_EQ(app::shown_row(pulled_fields(), left, "si"),
+            Row({"l", "left", "22.2", "up", "let go", "0.0254 m", "si", "12", "8.90"}));
+  EXPECT_EQ(app::shown_table(pulled_fields(), {}, "cm").front()[4], "peak, N/mm");
+}
+
+TEST(Columns, LeaveFileAndSchemaAsTheyAre) {
+  EXPECT_EQ(
+      pulled_fields().json(Pulled()).dump(),
+      R"({"name":"left","force_N":[0.0,0.0,0.0],"peak_N_per_m":0.0,"held":true,"sag_m":0.0})");
+}
+
+TEST(Columns, OfABagBeingCarriedSayWhatWasNotFinished) {
+  studies::CarryResult result;
+  result.still_stitch_N = 2;
+  result.still.findings.bottom_sag_m = 0.01;
+  studies::CarryEventResult walking{"walking", "a study", true, 1.25, 0, 3, 1.5, 0.02, {}, {}};
+  studies::CarryEventResult dropped{"set down", "an estimate", false, 9, 9, 9, 9, 9, {}, {}};
+  result.events = {walking, dropped};
+  EXPECT_EQ(app::carry_table(result, "cm"),
+            app::TextTable({{"carried", "on the hand", "on the floor", "peak stitch, N",
+                             "times still", "largest sag", "load data"},
+                            {"hanging still", "1", "", "2.00", "1", "1.00 cm", ""},
+                            {"walking", "1.25", "", "3.00", "1.50", "2.00 cm", "a study"},
+                            {"set down", "not finished", "", "", "", "", "an estimate"}}));
+}
+
+TEST(Columns, OfAStripSayWhereTheSolverFoundNone) {
+  scenes::SwatchFit fit;
+  scenes::StripFit strip;
+  strip.what = "overhang";
+  strip.n_readings = 3;
+  strip.reading_m = 0.1;
+  strip.formula = 1e-4;
+  strip.fit.value = 0.9e-4;
+  strip.found = true;
+  fit.strips = {strip, strip};
+  fit.strips.back().found = false;
+  EXPECT_EQ(app::tests_table(fit, "cm"),
+            app::TextTable({{"test", "readings", "mean", "formula", "solver", "unit", "difference"},
+                            {"overhang", "3", "100 mm", "100", "90.0", "uN m", "-10.0 %"},
+                            {"overhang", "3", "100 mm", "100", "not found", "uN m", ""}}));
+}
+
+TEST(TextTables, LinesEndWithTheirLastWord) {
+  EXPECT_EQ(app::table_text({{"a", "bb"}, {"c", ""}, {"d"}}), "  a   bb\n  c\n  d\n");
 }
 
 TEST(ResultSchemas, AreThoseOfTheTables) {

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include "app/present/rate_tables.hpp"
+
 namespace totebench {
 namespace {
 
@@ -113,6 +115,42 @@ TEST(RateReport, WithoutAFailureSaysWhyAndWhatWasHeld) {
 }
 
 // Half kilos, tenths below 2 kg, never up.
+// By hand: 10 times 8 kg is 80 kg; a kilogram is 1 / 0.45359237 lb.
+TEST(RateTables, RowsSayWhatWasFoundAndWhatWasNot) {
+  using Row = std::vector<std::string>;
+  studies::Rating r = made_result().rating;
+  r.drops.at_jump = true;
+  r.spoilt_spread = r.drops_spread;
+  const app::TextTable failures = app::failures_table(r, "cm");
+  ASSERT_EQ(failures.size(), 3U);
+  EXPECT_EQ(failures[0], Row({"first failure, solved at rising load", "typical bag", "5 % below",
+                              "5 % above", "deviation", "to first order", "by", "strength from"}));
+  ASSERT_EQ(failures[1].size(), 8U);
+  EXPECT_EQ(failures[1][0], "load dropped");
+  EXPECT_EQ(failures[1][1], "80.0 kg");
+  EXPECT_EQ(failures[1][5], "5.00 kg");
+  EXPECT_EQ(failures[1][6], r.drops.governing.what + " (the shape jumps)");
+  EXPECT_EQ(failures[1][7], materials::kGradeEstimate);
+  EXPECT_EQ(failures[2],
+            Row({"bag spoilt", "none up to 80.0 kg", "", "", "", "", "the load drops before", ""}));
+  r.drops_spread = {};
+  EXPECT_EQ(app::failures_table(r, "in")[1][1], "176 lb");
+  for (const std::size_t sampled : {2U, 3U, 4U, 5U}) {
+    EXPECT_EQ(app::failures_table(r, "cm")[1][sampled], "-");
+  }
+
+  studies::Change solved{"a longer box", 1, true, "", r.drops, studies::not_reached(12, "")};
+  solved.rated_kg = 13.4;
+  studies::Change unsolved;
+  unsolved.what = "two layers";
+  unsolved.why_not = "no equilibrium";
+  r.changes = {solved, unsolved};
+  EXPECT_EQ(app::changes_table(r, "cm"),
+            app::TextTable({{"changed (each solved anew)", "rated", "drops at", "spoilt at"},
+                            {"a longer box", "13 kg", "80.0 kg", "above 96.0 kg"},
+                            {"two layers", "not solved: no equilibrium", "", ""}}));
+}
+
 TEST(RoundedDown, NeverUp) {
   EXPECT_DOUBLE_EQ(studies::rounded_down_kg(13.49), 13.0);
   EXPECT_DOUBLE_EQ(studies::rounded_down_kg(13.5), 13.5);

@@ -101,6 +101,36 @@ TEST(FindingsJson, WithoutEquilibriumThereAreNoHeadlineNumbers) {
   EXPECT_TRUE(found["utilisation"].empty());
 }
 
+// A jump is told with its load, beside a caution that names it.
+TEST(FindingsJson, JumpsAndRoundOffAreTold) {
+  scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
+  studies::SheetHangResult result;
+  Eigen::Matrix3Xd corners(3, 3);
+  corners << 0, 1, 0, 0, 0, 2, 0, 0, 0;
+  result.sheet.model.mesh = solver::second_order_mesh(corners, {{0, 1, 2}});
+  solver::State state;
+  state.x = result.sheet.model.mesh.position;
+  result.steps = {{0.0, state}, {1.0, state}};
+  result.report.status = solver::SolveStatus::kConverged;
+  result.report.stable = true;
+  json found = json::parse(app::findings_json(scene, result));
+  EXPECT_TRUE(found["jumps"].empty());
+  EXPECT_TRUE(found["cautions"].empty());
+  EXPECT_FALSE(found["solve"]["at_round_off"].get<bool>());
+  EXPECT_EQ(found["size_m"], (std::vector<double>{1, 2, 0}));
+  result.jumps = {{0.36, 0.37, 0.02, 1.5}};
+  result.report.at_round_off = true;
+  result.report.round_off_relative = 4e-6;
+  found = json::parse(app::findings_json(scene, result));
+  EXPECT_EQ(found["jumps"][0]["load_before"], 0.36);
+  EXPECT_EQ(found["jumps"][0]["moved_m"], 0.02);
+  ASSERT_EQ(found["cautions"].size(), 1u);
+  EXPECT_NE(found["cautions"][0].get<std::string>().find("at 0.36 of the load"), std::string::npos);
+  EXPECT_TRUE(found["solve"]["at_round_off"].get<bool>());
+  EXPECT_EQ(found["solve"]["round_off_relative"], 4e-6);
+}
+
 TEST(FindingsJson, ProbesOfASheetCanBeExpected) {
   scenes::Scene scene;
   scene.kind = scenes::SceneKind::kSheet;

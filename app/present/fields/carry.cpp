@@ -1,7 +1,8 @@
-// carry.json.
+// carry.json, and the table of what was done with the bag.
 #include "app/present/carry_report.hpp"
 #include "app/present/fields/findings.hpp"
 #include "app/present/fields/schemas.hpp"
+#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
 namespace {
@@ -23,17 +24,33 @@ const Fields<solver::Mode>& vibration_fields() {
 
 const Fields<studies::CarryEventResult>& carry_event_fields() {
   using E = studies::CarryEventResult;
+  // 1 is the bag hanging still, by definition.
+  const auto factor = [](double E::*member) {
+    return [member](const E& e) { return e.*member == 1 ? "1" : scenes::number_text(e.*member); };
+  };
   static const auto fields =
       Fields<E>("event", "Something done with the bag.")
           .value("name", &E::name, "What.")
-          .value("source", &E::source, "Of its numbers, with their grade.")
+          .shown("carried")
           .value("complete", &E::complete, "It ran to its end.")
           .value("dynamic_factor", &E::dynamic_factor, "Peak support force over the weight.")
+          .shown("on the hand", factor(&E::dynamic_factor))
+          .shown_if(&E::complete, "not finished")
           .value("floor_factor", &E::floor_factor, "Peak force of the floor over the weight.")
+          .shown("on the floor")
+          .shown_if([](const E& e) { return e.complete && e.floor_factor > 0; })
           .value("peak_stitch_N", &E::peak_stitch_N,
                  "Largest force on a stitch, over time and strap seams.")
+          .shown("peak stitch")
+          .shown_if(&E::complete)
           .value("stitch_factor", &E::stitch_factor, "That over the same when hanging still.")
-          .value("bottom_sag_m", &E::bottom_sag_m, "Largest bottom sag.");
+          .shown("times still", factor(&E::stitch_factor))
+          .shown_if(&E::complete)
+          .value("bottom_sag_m", &E::bottom_sag_m, "Largest bottom sag.")
+          .shown_with_unit("largest sag")
+          .shown_if(&E::complete)
+          .value("source", &E::source, "Of its numbers, with their grade.")
+          .shown("load data");
   return fields;
 }
 
@@ -78,6 +95,18 @@ const Fields<Carried>& carry_fields() {
 std::string carry_json(const scenes::Scene& scene, const studies::CarryResult& result,
                        const studies::CarryOptions& options) {
   return file_of(carry_fields(), Carried{scene, result, options});
+}
+
+TextTable carry_table(const studies::CarryResult& result, const std::string& units) {
+  studies::CarryEventResult still;
+  still.name = "hanging still";
+  still.complete = true;
+  still.dynamic_factor = still.stitch_factor = 1;
+  still.peak_stitch_N = result.still_stitch_N;
+  still.bottom_sag_m = result.still.findings.bottom_sag_m;
+  TextTable table = shown_table(carry_event_fields(), result.events, units);
+  table.insert(table.begin() + 1, shown_row(carry_event_fields(), still, units));
+  return table;
 }
 
 std::string carry_schema() {

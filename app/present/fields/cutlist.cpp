@@ -1,7 +1,10 @@
-// cutlist.json.
+// cutlist.json, and the table of the pieces.
+#include <fmt/format.h>
+
 #include "app/present/cutlist_json.hpp"
 #include "app/present/fields/findings.hpp"
 #include "app/present/fields/schemas.hpp"
+#include "totebench/viz/cutlist_drawing.hpp"
 
 namespace totebench::app {
 namespace {
@@ -9,24 +12,56 @@ namespace {
 struct Cut {
   const scenes::Scene& scene;
   const std::vector<scenes::CutPiece>& pieces;
+  const materials::MaterialLibrary& library;
 };
 
-const Fields<scenes::CutPiece>& piece_fields() {
+struct ToldPiece {
+  const scenes::CutPiece& piece;
+  const materials::MaterialLibrary& library;
+};
+
+std::vector<ToldPiece> told_pieces(const std::vector<scenes::CutPiece>& pieces,
+                                   const materials::MaterialLibrary& library) {
+  std::vector<ToldPiece> list;
+  for (const scenes::CutPiece& piece : pieces) list.push_back({piece, library});
+  return list;
+}
+
+const Fields<ToldPiece>& piece_fields() {
   using P = scenes::CutPiece;
+  using T = ToldPiece;
+  const auto piece = [](auto member) {
+    return [member](const T& t) { return std::invoke(member, t.piece); };
+  };
+  const auto size = [](auto length_m) {
+    return [length_m](const T& t, const std::string& units) {
+      return viz::ruler_text(std::invoke(length_m, t.piece), units);
+    };
+  };
   static const auto fields =
-      Fields<P>("piece", "A piece to cut.")
-          .value("name", &P::name, "Which.")
-          .value("material", &P::material, "Id of its material.")
-          .value("count", &P::count, "How many alike.")
-          .value("width_m", &P::width_m, "Of the smallest rectangle around it, along x.")
-          .value("height_m", &P::height_m, "Along y.")
+      Fields<T>("piece", "A piece to cut.")
+          .value("name", piece(&P::name), "Which.")
+          .shown("piece")
+          .value("count", piece(&P::count), "How many alike.")
+          .shown("cut", [](const T& t) { return fmt::format("{} x", t.piece.count); })
+          .value("width_m", piece(&P::width_m), "Of the smallest rectangle around it, along x.")
+          .shown("width", size(&P::width_m))
+          .value("height_m", piece(&P::height_m), "Along y.")
+          .shown("height", size(&P::height_m))
+          .value("material", piece(&P::material), "Id of its material.")
+          .shown("of",
+                 [](const T& t) {
+                   const materials::Material* material = t.library.find(t.piece.material);
+                   return material == nullptr ? t.piece.material : material->name;
+                 })
           .value(
-              "area_m2", [](const P& p) { return scenes::outline_area_m2(p.cut_m); },
+              "area_m2", [](const T& t) { return scenes::outline_area_m2(t.piece.cut_m); },
               "Inside the line to cut.")
-          .value("warp_angle_rad", &P::grain_rad, "Of the warp from the x axis.")
-          .value("note", &P::note, "What to mind with it.")
-          .value("cut_m", &P::cut_m, "Line to cut, closed, counter-clockwise: x y of each corner.")
-          .value("sewn_m", &P::sewn_m,
+          .value("warp_angle_rad", piece(&P::grain_rad), "Of the warp from the x axis.")
+          .value("note", piece(&P::note), "What to mind with it.")
+          .value("cut_m", piece(&P::cut_m),
+                 "Line to cut, closed, counter-clockwise: x y of each corner.")
+          .value("sewn_m", piece(&P::sewn_m),
                  "Sewing line, likewise; empty where nothing is added to it.");
   return fields;
 }
@@ -42,8 +77,8 @@ Fields<Cut> made_cutlist_fields() {
       .value(
           "hem_m", [](const C& c) { return c.scene.bag.hem_m; }, "Hem at the opening.")
       .list(
-          "pieces", [](const C& c) -> const std::vector<scenes::CutPiece>& { return c.pieces; },
-          piece_fields(), "What to cut.");
+          "pieces", [](const C& c) { return told_pieces(c.pieces, c.library); }, piece_fields(),
+          "What to cut.");
   return fields;
 }
 
@@ -54,8 +89,14 @@ const Fields<Cut>& cutlist_fields() {
 
 }  // namespace
 
-std::string cutlist_json(const scenes::Scene& scene, const std::vector<scenes::CutPiece>& pieces) {
-  return file_of(cutlist_fields(), Cut{scene, pieces});
+std::string cutlist_json(const scenes::Scene& scene, const std::vector<scenes::CutPiece>& pieces,
+                         const materials::MaterialLibrary& library) {
+  return file_of(cutlist_fields(), Cut{scene, pieces, library});
+}
+
+TextTable cutlist_table(const std::vector<scenes::CutPiece>& pieces,
+                        const materials::MaterialLibrary& library, const std::string& units) {
+  return shown_table(piece_fields(), told_pieces(pieces, library), units);
 }
 
 std::string cutlist_schema() {

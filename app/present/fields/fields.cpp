@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "totebench/scenes/unit_text.hpp"
+
 namespace totebench::app {
 namespace {
 
@@ -13,6 +15,14 @@ constexpr std::pair<const char*, const char*> kUnits[] = {
 
 bool ends_in(const std::string& text, const std::string& end) {
   return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
+}
+
+scenes::ShownUnit shown_for(const std::string& si_unit, const std::string& units) {
+  using D = scenes::Dimension;
+  for (const D d : {D::kLength, D::kMass, D::kForce, D::kForcePerLength, D::kPressure}) {
+    if (scenes::si_unit(d) == si_unit) return scenes::shown_unit(d, units);
+  }
+  return {1, si_unit};
 }
 
 Json null_allowed(Json type) {
@@ -37,11 +47,35 @@ Json property_of(const FieldMeaning& field, Json& definitions) {
 
 }  // namespace
 
-std::string doc_with_unit(const std::string& doc, const std::string& key) {
+std::string unit_of_key(const std::string& key) {
   for (const auto& [end, unit] : kUnits) {
-    if (ends_in(key, end)) return fmt::format("{} In {}.", doc, unit);
+    if (ends_in(key, end)) return unit;
   }
-  return doc;
+  return "";
+}
+
+std::string doc_with_unit(const std::string& doc, const std::string& key) {
+  const std::string unit = unit_of_key(key);
+  return unit.empty() ? doc : fmt::format("{} In {}.", doc, unit);
+}
+
+std::string heading_text(const std::string& heading, const std::string& si_unit,
+                         const std::string& units) {
+  return si_unit.empty() ? heading : heading + ", " + shown_for(si_unit, units).name;
+}
+
+std::string cell_text(const std::optional<Json>& value, const std::string& si_unit,
+                      const std::string& units) {
+  if (!value) return "";
+  if (value->is_string()) return value->get<std::string>();
+  if (value->is_number_integer()) return value->dump();
+  const double number = value->is_number() ? value->get<double>() : std::nan("");
+  return scenes::number_text(number * shown_for(si_unit, units).per_SI);
+}
+
+std::string cell_with_unit(const std::optional<Json>& value, const std::string& si_unit,
+                           const std::string& units) {
+  return value ? cell_text(value, si_unit, units) + " " + shown_for(si_unit, units).name : "";
 }
 
 Json defined(const std::string& name, const std::string& doc,

@@ -2,28 +2,42 @@
 #include "app/present/fields/findings.hpp"
 
 #include "app/present/advice.hpp"
+#include "app/present/demand_text.hpp"
 #include "app/present/fields/schemas.hpp"
 #include "app/present/findings_json.hpp"
+#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
 
 const Fields<scenes::Utilisation>& utilisation_fields() {
   using U = scenes::Utilisation;
+  const auto in_its_unit = [](double U::*member) {
+    return [member](const U& u, const std::string& units) {
+      return demand_text(u.*member, u.unit, units);
+    };
+  };
   static const auto fields =
       Fields<U>("use", "One way to fail: what pulls, what holds.")
           .value("mode", &U::mode, "Short name of the mode.")
           .value("what", &U::what, "The same in words, with the place.")
-          .value("demand", &U::demand, "In `unit`.")
-          .value("capacity", &U::capacity, "In `unit`.")
-          .value("unit", &U::unit, "N, N/m or Pa.")
+          .shown("used up")
           .value("ratio", &U::ratio,
                  "Demand over capacity; 1 = fails. Below 1 is no promise: capacities scatter, and "
                  "wear lowers them.")
+          .shown("used", [](const U& u) { return scenes::number_text(100 * u.ratio) + " %"; })
+          .value("demand", &U::demand, "In `unit`.")
+          .shown("demand", in_its_unit(&U::demand))
+          .value("capacity", &U::capacity, "In `unit`.")
+          .shown("holds", in_its_unit(&U::capacity))
+          .value("unit", &U::unit, "N, N/m or Pa.")
+          .value("drops_load", &U::drops_load,
+                 "true: the load would fall; false: the bag is spoilt but goes on carrying.")
+          .shown("when it fails",
+                 [](const U& u) { return u.drops_load ? "drops the load" : "spoils the bag"; })
           .value("source", &U::source,
                  "Where the capacity comes from: ids of the library's sources, grade in brackets.")
           .value("grade", &U::grade, "The weakest grade among the data behind the capacity.")
-          .value("drops_load", &U::drops_load,
-                 "true: the load would fall; false: the bag is spoilt but goes on carrying.");
+          .shown("strength from", [](const U& u) { return short_grade(u.grade); });
   return fields;
 }
 

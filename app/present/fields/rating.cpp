@@ -1,9 +1,12 @@
-// rating.json.
+// rating.json, and the tables of what is used up, of first failures and of changes.
 #include <algorithm>
 
+#include "app/present/demand_text.hpp"
 #include "app/present/fields/findings.hpp"
 #include "app/present/fields/schemas.hpp"
 #include "app/present/rate_report.hpp"
+#include "app/present/rate_tables.hpp"
+#include "totebench/scenes/unit_text.hpp"
 #include "totebench/studies/cautions.hpp"
 
 namespace totebench::app {
@@ -21,6 +24,10 @@ struct ToldFailure {
   const studies::FirstFailure& first;
   double set_mass_kg;
   [[nodiscard]] double mass_kg() const { return first.load_factor * set_mass_kg; }
+  // "12 kg"; where nothing failed that is the largest load tried, after `up_to`.
+  [[nodiscard]] std::string text(const char* up_to, const std::string& units) const {
+    return (first.found ? "" : up_to) + scenes::mass_text(mass_kg(), units);
+  }
   [[nodiscard]] bool found() const { return first.found; }
   [[nodiscard]] bool not_found() const { return !first.found; }
 };
@@ -108,18 +115,26 @@ const Fields<FailureSpread>& spread_fields() {
           .value("bags", sampled(&B::count), "Sampled bags behind the figures.")
           .value("low_5_percent_kg", sampled(&B::low), "5 % of the bags fail below it.")
           .only_if(&FailureSpread::sampled, when)
+          .shown_with_unit("5 % below")
+          .shown_if(&FailureSpread::sampled, "-")
           .value("median_kg", sampled(&B::middle), "Half of the bags fail below it.")
           .only_if(&FailureSpread::sampled, when)
           .value("high_95_percent_kg", sampled(&B::high), "5 % of the bags fail above it.")
           .only_if(&FailureSpread::sampled, when)
+          .shown_with_unit("5 % above")
+          .shown_if(&FailureSpread::sampled, "-")
           .value("mean_kg", sampled(&B::mean), "Mean of the sampled bags.")
           .only_if(&FailureSpread::sampled, when)
           .value("deviation_kg", sampled(&B::deviation), "Standard deviation of the sampled bags.")
           .only_if(&FailureSpread::sampled, when)
+          .shown_with_unit("deviation")
+          .shown_if(&FailureSpread::sampled, "-")
           .value(
               "first_order_deviation_kg",
               [](const FailureSpread& s) { return s.spread.first_order_kg; },
               "Standard deviation by first-order sensitivities of the governing mode.")
+          .shown_with_unit("to first order")
+          .shown_if([](const FailureSpread& s) { return !s.spread.first_order.slope.empty(); }, "-")
           .value(
               "governed_by", [](const FailureSpread& s) { return s.spread.governed_by; },
               "Mode and number of sampled bags it failed first in.")
@@ -129,31 +144,60 @@ const Fields<FailureSpread>& spread_fields() {
 }
 
 struct RatedFailure {
+  const char* what;
   ToldFailure failure;
   FailureSpread spread;
   double rating_kg;
+  [[nodiscard]] const FailureSpread* spread_if_found() const {
+    return failure.found() ? &spread : nullptr;
+  }
 };
 
 const Fields<RatedFailure>& rated_failure_fields() {
+  using R = RatedFailure;
   static const auto fields =
-      Fields<RatedFailure>("rated_failure", "First failure of a kind, how it scatters, its rating.")
-          .with(failure_fields(), &RatedFailure::failure)
-          .object("spread", &RatedFailure::spread, spread_fields(), "How it scatters.")
-          .value("rating_kg", &RatedFailure::rating_kg,
-                 "Low end of the band over its factor, not rounded.");
+      Fields<R>("rated_failure", "First failure of a kind, how it scatters, its rating.")
+          .shown("first failure, solved at rising load", [](const R& r) { return r.what; })
+          .with(failure_fields(), &R::failure)
+          .shown("typical bag",
+                 [](const R& r, const std::string& units) {
+                   return r.failure.text("none up to ", units);
+                 })
+          .object("spread", &R::spread, spread_fields(), "How it scatters.")
+          .shown_of(spread_fields(), &R::spread_if_found)
+          .shown("by",
+                 [](const R& r) {
+                   const studies::FirstFailure& first = r.failure.first;
+                   return !first.found
+                              ? first.why_not
+                              : first.governing.what + (first.at_jump ? " (the shape jumps)" : "");
+                 })
+          .shown("strength from",
+                 [](const R& r) { return short_grade(r.failure.first.governing.grade); })
+          .shown_if(&R::spread_if_found)
+          .value("rating_kg", &R::rating_kg, "Low end of the band over its factor, not rounded.");
   return fields;
+}
+
+RatedFailure rated_drops(const studies::Rating& r) {
+  return {"load dropped", {r.drops, r.set_mass_kg}, {r.drops_spread, r.inputs}, r.drops_rating_kg};
+}
+
+RatedFailure rated_spoilt(const studies::Rating& r) {
+  return {"bag spoilt", {r.spoilt, r.set_mass_kg}, {r.spoilt_spread, r.inputs}, r.spoilt_rating_kg};
 }
 
 struct TriedChange {
   const studies::Change& change;
   double set_mass_kg;
   bool advised;
+  [[nodiscard]] ToldFailure drops() const { return {change.drops, set_mass_kg}; }
+  [[nodiscard]] ToldFailure spoilt() const { return {change.spoilt, set_mass_kg}; }
   [[nodiscard]] bool solved() const { return change.solved; }
   [[nodiscard]] bool not_solved() const { return !change.solved; }
 };
 
-std::vector<TriedChange> tried_changes(const RatedTote& t) {
-  const studies::Rating& r = t.rating();
+std::vector<TriedChange> tried_changes(const studies::Rating& r) {
   std::vector<TriedChange> list;
   for (std::size_t i = 0; i < r.changes.size(); ++i) {
     list.push_back({r.changes[i], r.set_mass_kg, r.advised == static_cast<int>(i)});
@@ -163,10 +207,16 @@ std::vector<TriedChange> tried_changes(const RatedTote& t) {
 
 const Fields<TriedChange>& change_fields() {
   using C = TriedChange;
+  const auto at = [](auto failure) {
+    return [failure](const C& c, const std::string& units) {
+      return std::invoke(failure, c).text("above ", units);
+    };
+  };
   static const auto fields =
       Fields<C>("change", "A change that was tried, solved anew on the coarse mesh.")
           .value(
               "what", [](const C& c) { return c.change.what; }, "What is changed.")
+          .shown("changed (each solved anew)")
           .value(
               "cost_rank", [](const C& c) { return c.change.cost_rank; },
               "1 is the cheapest; a judgement.")
@@ -178,21 +228,22 @@ const Fields<TriedChange>& change_fields() {
               },
               "Rated mass with it, rounded down.")
           .or_null("where it was not solved")
+          .shown("rated",
+                 [](const C& c, const std::string& units) {
+                   return c.solved()
+                              ? rated_text(studies::rounded_down_kg(c.change.rated_kg), units)
+                              : "not solved: " + c.change.why_not;
+                 })
           .value("advised", &C::advised, "The cheapest that raises the rating.")
-          .object(
-              "drops_load",
-              [](const C& c) {
-                return ToldFailure{c.change.drops, c.set_mass_kg};
-              },
-              failure_fields(), "First failure that would let the load fall.")
+          .object("drops_load", &C::drops, failure_fields(),
+                  "First failure that would let the load fall.")
           .only_if(&C::solved, "where it was solved")
-          .object(
-              "spoilt",
-              [](const C& c) {
-                return ToldFailure{c.change.spoilt, c.set_mass_kg};
-              },
-              failure_fields(), "First failure that would spoil the bag.")
+          .shown("drops at", at(&C::drops))
+          .shown_if(&C::solved)
+          .object("spoilt", &C::spoilt, failure_fields(), "First failure that would spoil the bag.")
           .only_if(&C::solved, "where it was solved")
+          .shown("spoilt at", at(&C::spoilt))
+          .shown_if(&C::solved)
           .value(
               "why_not", [](const C& c) { return c.change.why_not; }, "Why it was not solved.")
           .only_if(&C::not_solved, "where it was not solved");
@@ -219,16 +270,6 @@ const Fields<studies::Comfort>& comfort_fields() {
           .value("body_mass_share", &C::body_mass_share,
                  "School bags: gait and posture change above this share of the carrier's mass.");
   return fields;
-}
-
-RatedFailure rated_drops(const RatedTote& t) {
-  const studies::Rating& r = t.rating();
-  return {{r.drops, r.set_mass_kg}, {r.drops_spread, r.inputs}, r.drops_rating_kg};
-}
-
-RatedFailure rated_spoilt(const RatedTote& t) {
-  const studies::Rating& r = t.rating();
-  return {{r.spoilt, r.set_mass_kg}, {r.spoilt_spread, r.inputs}, r.spoilt_rating_kg};
 }
 
 // What there is only of a bag that was rated.
@@ -263,18 +304,21 @@ const Fields<RatedTote>& rated_fields() {
           .value(
               "shock_factor", [](const T& t) { return t.rating().shock_factor; },
               "Between the low end of the load that spoils and its rating.")
-          .object("drops_load", rated_drops, rated_failure_fields(),
-                  "First failure that would let the load fall.")
-          .object("spoilt", rated_spoilt, rated_failure_fields(),
-                  "First failure that would spoil the bag.")
+          .object(
+              "drops_load", [](const T& t) { return rated_drops(t.rating()); },
+              rated_failure_fields(), "First failure that would let the load fall.")
+          .object(
+              "spoilt", [](const T& t) { return rated_spoilt(t.rating()); }, rated_failure_fields(),
+              "First failure that would spoil the bag.")
           .list(
               "utilisation",
               [](const T& t) -> const std::vector<scenes::Utilisation>& {
                 return t.result.hang.findings.utilisation;
               },
               utilisation_fields(), "Every mode at the set mass, most used up first.")
-          .list("changes", tried_changes, change_fields(),
-                "Changes tried, cheapest first, each solved anew on the coarse mesh.")
+          .list(
+              "changes", [](const T& t) { return tried_changes(t.rating()); }, change_fields(),
+              "Changes tried, cheapest first, each solved anew on the coarse mesh.")
           .object(
               "comfort_at_set_mass", [](const T& t) { return t.result.at_set_load; },
               comfort_fields(), "With the mass of the scene.")
@@ -334,6 +378,20 @@ const Fields<RatedTote>& rating_fields() {
 
 std::string rating_json(const scenes::Scene& scene, const studies::RateResult& result) {
   return file_of(rating_fields(), RatedTote{scene, result});
+}
+
+TextTable modes_table(const studies::RateResult& result, const std::string& units) {
+  TextTable table = shown_table(utilisation_fields(), result.hang.findings.utilisation, units);
+  table.front().front() += " with " + scenes::mass_text(result.rating.set_mass_kg, units);
+  return table;
+}
+
+TextTable failures_table(const studies::Rating& r, const std::string& units) {
+  return shown_table(rated_failure_fields(), {rated_drops(r), rated_spoilt(r)}, units);
+}
+
+TextTable changes_table(const studies::Rating& r, const std::string& units) {
+  return shown_table(change_fields(), tried_changes(r), units);
 }
 
 std::string rating_schema() {

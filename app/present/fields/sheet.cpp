@@ -1,7 +1,10 @@
-// findings.json of a sheet.
+// findings.json of a sheet, and the tables of its probes.
+#include <fmt/format.h>
+
 #include <cmath>
 
 #include "app/present/fields/findings.hpp"
+#include "app/present/hang_report.hpp"
 #include "totebench/studies/jumps.hpp"
 
 namespace totebench::app {
@@ -29,11 +32,17 @@ struct ProbePlace {
 };
 
 const Fields<ProbePlace>& probe_place_fields() {
+  const auto along = [](int axis) {
+    return [axis](const ProbePlace& p) { return p.displacement_m[axis]; };
+  };
   static const auto fields =
       Fields<ProbePlace>("place", "Where a probe is.")
           .value("position_m", &ProbePlace::position_m, "Where it is, x y z.")
           .value("displacement_m", &ProbePlace::displacement_m,
-                 "How far it has moved from the rest shape, x y z.");
+                 "How far it has moved from the rest shape, x y z.")
+          .shown("moved x", along(0))
+          .shown("y", along(1))
+          .shown("z", along(2));
   return fields;
 }
 
@@ -41,6 +50,10 @@ const Fields<ProbePlace>& probe_step_fields() {
   static const auto fields =
       Fields<ProbePlace>("step", "A probe at part of the load.")
           .value("load_factor", &ProbePlace::load_factor, "Share of the load.")
+          .shown("probe",
+                 [](const ProbePlace& p) {
+                   return fmt::format("load at {:.0f} %", 100 * p.load_factor);
+                 })
           .with(probe_place_fields(), [](const ProbePlace& p) -> const ProbePlace& { return p; });
   return fields;
 }
@@ -209,6 +222,17 @@ Fields<SheetFindings> made_sheet_fields() {
 const Fields<SheetFindings>& sheet_fields() {
   static const Fields<SheetFindings> fields = made_sheet_fields();
   return fields;
+}
+
+std::vector<TextTable> probe_tables(const scenes::Scene& scene,
+                                    const studies::SheetHangResult& result,
+                                    const std::string& units) {
+  std::vector<TextTable> tables;
+  for (const ToldProbe& probe : told_probes({scene, result})) {
+    tables.push_back(shown_table(probe_step_fields(), probe.steps, units));
+    tables.back().front().front() += " " + probe.name;
+  }
+  return tables;
 }
 
 }  // namespace totebench::app

@@ -1,7 +1,8 @@
-// findings.json of a tote.
+// findings.json of a tote, and the table of its strap seams.
 #include <cmath>
 
 #include "app/present/fields/findings.hpp"
+#include "app/present/hang_report.hpp"
 #include "app/present/text_table.hpp"
 #include "totebench/studies/likely_range.hpp"
 
@@ -125,17 +126,24 @@ const Fields<scenes::StrapSeamFinding>& strap_seam_fields() {
   static const auto fields =
       Fields<S>("strap_seam", "A strap's end on its panel.")
           .value("name", &S::name, "Which strap end.")
+          .shown("strap seam")
           .value("force_N", &S::force_N, "Total force of the strap on the panel.")
+          .shown("pull", [](const S& s) { return s.force_N.norm(); })
           .value("peak_N_per_m", &S::peak_N_per_m, "Largest stitch force over the stitch length.")
           .value("mean_N_per_m", &S::mean_N_per_m, "Total force over the length of stitching.")
           .value("peak_stitch_N", &S::peak_stitch_N, "Largest force on one stitch.")
+          .shown("peak stitch")
           .value("mean_stitch_N", &S::mean_stitch_N, "Mean size of the force on a stitch.")
+          .shown("mean stitch")
           .value("peak_stitch", &S::peak_stitch, "Number of that stitch in stitches.vtp, from 0.")
           .value("shear_along_N_per_m", &S::shear_along_N_per_m,
                  "Part of the mean line force along the strap.")
+          .shown("along")
           .value("shear_across_N_per_m", &S::shear_across_N_per_m, "Across it, in the panel.")
+          .shown("across")
           .value("peel_N_per_m", &S::peel_N_per_m,
                  "Out of the panel; positive lifts the strap off.")
+          .shown("peel")
           .value("panel_force_N_per_m", &S::panel_force_N_per_m,
                  "Largest principal membrane force of the panel beside it.");
   return fields;
@@ -299,6 +307,10 @@ Fields<ToteFindings> made_tote_fields() {
 }
 
 }  // namespace
+
+TextTable seam_rows(const scenes::Findings& found, const std::string& units) {
+  return shown_table(strap_seam_fields(), found.strap_seams, units);
+}
 
 const Fields<ToteFindings>& tote_fields() {
   static const Fields<ToteFindings> fields = made_tote_fields();

@@ -1,10 +1,18 @@
-// unzip.json.
+// unzip.json, and the table of some of the breaks.
+#include <fmt/format.h>
+
+#include <set>
+
 #include "app/present/fields/findings.hpp"
 #include "app/present/fields/schemas.hpp"
 #include "app/present/unzip_report.hpp"
+#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
 namespace {
+
+constexpr std::size_t kFirstRows = 3;
+constexpr std::size_t kRowsBetween = 8;
 
 struct Unzipped {
   const scenes::Scene& scene;
@@ -17,6 +25,9 @@ struct Unzipped {
 struct OneBreak {
   const Unzipped& of;
   const studies::Break& broke;
+  [[nodiscard]] std::size_t number() const {
+    return static_cast<std::size_t>(&broke - of.result.breaks.data()) + 1;
+  }
 };
 
 std::vector<OneBreak> told_breaks(const Unzipped& u) {
@@ -30,32 +41,51 @@ const Fields<OneBreak>& break_fields() {
   const auto broke = [](auto member) { return [member](const B& b) { return b.broke.*member; }; };
   static const auto fields =
       Fields<B>("break", "A fastening that went.")
+          .shown("break", &B::number)
           .value("strap_end", broke(&studies::Break::site), "Of which strap end.")
+          .shown("strap end")
           .value(
               "below_first_row_m", [](const B& b) { return b.broke.place_m.x(); },
               "Its place along the strap.")
+          .shown("below first row")
           .value(
               "beside_centre_m", [](const B& b) { return b.broke.place_m.y(); },
               "Its place across the strap.")
+          .shown("beside centre")
           .choice(
               "by", {"cloth", "fastening"},
               [](const B& b) { return b.broke.by_cloth ? "cloth" : "fastening"; },
               "cloth: torn out of it; fastening: its thread or rivet parted.")
+          .shown("how", [](const B& b) { return how_it_went(b.of.scene, b.broke); })
           .value(
               "load_kg", [](const B& b) { return b.of.load_kg(b.broke); },
               "Mass of the contents at which it goes with all before it gone.")
+          .shown("load")
           .value("pull_N", broke(&studies::Break::force_N), "What it carried.")
+          .shown("pull")
           .value("sunk_before_m", broke(&studies::Break::sink_before_m),
                  "How far the contents have sunk from where they hang at the set load.")
           .value("sunk_after_m", broke(&studies::Break::sink_after_m), "The same without it.")
+          .shown("contents sunk")
           .value("stored_in_it_J", broke(&studies::Break::own_J), "Stored in the fastening.")
           .value(
               "set_free_J",
               [](const B& b) {
                 return b.of.result.energy_known ? std::optional(b.broke.set_free_J) : std::nullopt;
               },
-              "Set free by the break in all. Absent where it is not known.");
+              "Set free by the break in all. Absent where it is not known.")
+          .shown("set free, mJ",
+                 [](const B& b) { return scenes::number_text(1e3 * b.broke.set_free_J); });
   return fields;
+}
+
+std::vector<std::size_t> rows_shown(const studies::Unzipping& result) {
+  const std::size_t n = result.breaks.size();
+  std::set<std::size_t> rows;
+  for (std::size_t i = 0; i < std::min(kFirstRows, n); ++i) rows.insert(i);
+  for (std::size_t k = 1; k <= kRowsBetween && n > 0; ++k) rows.insert(k * (n - 1) / kRowsBetween);
+  if (n > 0) rows.insert(result.last_held());
+  return {rows.begin(), rows.end()};
 }
 
 const Fields<studies::Unzipping>& energy_fields() {
@@ -114,6 +144,18 @@ const Fields<Unzipped>& unzip_fields() {
 
 std::string unzip_json(const scenes::Scene& scene, const studies::Unzipping& result) {
   return file_of(unzip_fields(), Unzipped{scene, result});
+}
+
+TextTable unzip_table(const scenes::Scene& scene, const studies::Unzipping& result,
+                      const std::string& units) {
+  const Unzipped unzipped{scene, result};
+  std::vector<OneBreak> shown;
+  for (const std::size_t i : rows_shown(result)) shown.push_back({unzipped, result.breaks[i]});
+  TextTable table = shown_table(break_fields(), shown, units);
+  if (!result.energy_known) {
+    for (auto& row : table) row.pop_back();  // what is set free
+  }
+  return table;
 }
 
 std::string unzip_schema() {

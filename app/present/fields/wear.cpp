@@ -1,7 +1,10 @@
-// wear.json.
+// wear.json, and the tables of what wears through and of how the bag hangs by then.
+#include <fmt/format.h>
+
 #include "app/present/fields/findings.hpp"
 #include "app/present/fields/schemas.hpp"
 #include "app/present/wear_report.hpp"
+#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
 namespace {
@@ -13,18 +16,28 @@ struct Worn {
 
 const Fields<studies::WearMode>& wear_mode_fields() {
   using M = studies::WearMode;
+  const auto percent = [](double M::*share) {
+    return [share](const M& m) { return fmt::format("{:.0f} %", 100 * (m.*share)); };
+  };
   static const auto fields =
       Fields<M>("wear_mode", "One way to wear through.")
           .value("mode", &M::mode, "Short name of the mode.")
           .value("what", &M::what, "The same in words, with the place.")
+          .shown("wears through")
           .value("share_still", &M::share_still,
                  "Share of the typical strength used up hanging still.")
+          .shown("hanging", percent(&M::share_still))
           .value("share_walking", &M::share_walking, "At the peak of a step.")
+          .shown("walking", percent(&M::share_walking))
           .value("share_lifted", &M::share_lifted, "At the peak of being picked up.")
+          .shown("picked up", percent(&M::share_lifted))
           .value("uses", &M::uses, "Uses until it wears through, by typical data.")
+          .shown("uses", [](const M& m) { return uses_text(m.uses); })
           .value("uses_low", &M::uses_low, "With all data at the weak end.")
+          .shown("band", [](const M& m) { return uses_band_text(m); })
           .value("uses_high", &M::uses_high, "With all data at the strong end.")
-          .value("grade", &M::grade, "Of the weaker of strength and slope.");
+          .value("grade", &M::grade, "Of the weaker of strength and slope.")
+          .shown("data");
   return fields;
 }
 
@@ -41,10 +54,16 @@ const Fields<studies::AgedShape>& aged_fields() {
   static const auto fields =
       Fields<A>("aged", "The bag after some time of this use, loaded.")
           .value("after", &A::after, "In words.")
+          .shown("after")
           .value("days", &A::days, "In days.")
           .value("loaded_s", &A::loaded_s, "In all, hanging loaded.")
+          .shown("hung loaded for",
+                 [](const A& a) { return scenes::number_text(a.loaded_s / 3600) + " h"; })
+          .shown_if([](const A& a) { return a.days > 0; })
           .value("bottom_sag_m", &A::bottom_sag_m, "From where the new bag hung empty.")
-          .value("strap_drop_m", &A::strap_drop_m, "Strap drop.");
+          .shown_with_unit("bottom sag")
+          .value("strap_drop_m", &A::strap_drop_m, "Strap drop.")
+          .shown_with_unit("strap drop");
   return fields;
 }
 
@@ -135,6 +154,18 @@ const Fields<Worn>& wear_fields() {
 
 std::string wear_json(const scenes::Scene& scene, const studies::WearResult& result) {
   return file_of(wear_fields(), Worn{scene, result});
+}
+
+TextTable wear_table(const studies::WearResult& result, const std::string& units) {
+  return shown_table(wear_mode_fields(), result.modes, units);
+}
+
+TextTable aged_table(const studies::WearResult& result, const std::string& units) {
+  const scenes::Findings& found = result.fresh.findings;
+  const studies::AgedShape fresh{"new", 0, 0, true, found.bottom_sag_m, found.strap_drop_loaded_m};
+  TextTable table = shown_table(aged_fields(), result.shapes, units);
+  table.insert(table.begin() + 1, shown_row(aged_fields(), fresh, units));
+  return table;
 }
 
 std::string wear_schema() {
