@@ -56,13 +56,13 @@ std::optional<viz::BagField> picture_unless_stopped(viz::BagField colour) {
   return InterruptGuard::asked_to_stop() ? std::nullopt : std::optional(colour);
 }
 
-int hang_tote_job(const SceneJob& job, viz::BagField colour) {
+int hang_tote_job(const SceneJob& job, viz::BagField colour, bool with_ranges) {
   using Clock = std::chrono::steady_clock;
   const auto begin = Clock::now();
   const studies::HangResult result =
       watched(job.common, [&](const studies::OnHangProgress& on_progress) {
         studies::HangResult hung = studies::hang_tote(job.scene, job.library, on_progress);
-        if (hung.stopped_early) return hung;
+        if (hung.stopped_early || !with_ranges) return hung;
         const auto going = [] { return !InterruptGuard::asked_to_stop(); };
         if (going()) {
           hung.coarser = studies::coarser_findings(job.scene, job.library, hung, on_progress);
@@ -94,7 +94,8 @@ int hang_sheet_job(const SceneJob& job) {
   });
 }
 
-int hang(const std::string& file, const std::string& colour, const Common& common) {
+int hang(const std::string& file, const std::string& colour, bool with_ranges,
+         const Common& common) {
   const std::optional<SceneJob> job = open_scene(file, common);
   if (!job) return kExitBadInput;
   const bool tote = job->scene.kind == scenes::SceneKind::kTote;
@@ -103,7 +104,8 @@ int hang(const std::string& file, const std::string& colour, const Common& commo
     return kExitBadInput;
   }
   if (!tote) return hang_sheet_job(*job);
-  return hang_tote_job(*job, colour.empty() ? viz::BagField::kForce : viz::bag_field_named(colour));
+  return hang_tote_job(*job, colour.empty() ? viz::BagField::kForce : viz::bag_field_named(colour),
+                       with_ranges);
 }
 
 }  // namespace
@@ -116,8 +118,12 @@ void add_hang_command(CLI::App& app, Common& common, int& exit_code) {
   auto colour = std::make_shared<std::string>();
   add_colour_option(*command, *colour);
   add_common_options(*command, common);
-  command->callback(
-      [&common, &exit_code, scene, colour] { exit_code = hang(*scene, *colour, common); });
+  auto no_ranges = std::make_shared<bool>(false);
+  command->add_flag("--no-ranges", *no_ranges,
+                    "Without the likely ranges, which take most of the time of a bag");
+  command->callback([&common, &exit_code, scene, colour, no_ranges] {
+    exit_code = hang(*scene, *colour, !*no_ranges, common);
+  });
 }
 
 }  // namespace totebench::app
