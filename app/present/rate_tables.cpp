@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/present/demand_text.hpp"
 #include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
