@@ -80,7 +80,7 @@ TEST(ContactSearch, FindsAllThatIsNear) {
       const double d = solver::pair_distance(pair.kind, solver::points_of(pair.node, x));
       const double beyond = d - pair.barrier.gap_m;
       const double at_start = pair.start_m - pair.barrier.gap_m;
-      if (beyond < std::min(kMargin, solver::kMarginShare * at_start)) {
+      if (beyond < std::min(kMargin, solver::kApartShare * at_start)) {
         ++n_near;
       } else {
         next = std::min(next, beyond);
