@@ -11,6 +11,8 @@
 #include <utility>
 #include <vector>
 
+#include "scenes/builder/tote/tote_contact.hpp"
+
 namespace totebench::scenes {
 namespace {
 
@@ -20,11 +22,10 @@ using Box = CGAL::Box_intersection_d::Box_with_info_d<double, 3, int>;
 
 constexpr int kParts[4][3] = {{0, 3, 5}, {3, 1, 4}, {5, 4, 2}, {3, 4, 5}};
 
-bool is_ribbon(int region) { return region == kRegionStrap || region == kRegionStrapHeld; }
-
 class CrossingFinder {
  public:
-  CrossingFinder(const Scene& scene, const Tote& tote) : tote_(tote) { mark_sewn_ends(scene); }
+  CrossingFinder(const Scene& scene, const Tote& tote)
+      : tote_(tote), near_sewn_end_(near_sewn_ends(scene, tote.model.mesh)) {}
 
   [[nodiscard]] bool may_lie_together(int a, int b) const {
     const solver::Triangle& p = tote_.model.mesh.triangles[a];
@@ -32,37 +33,16 @@ class CrossingFinder {
     for (const int i : p.node) {
       if (std::find(q.node.begin(), q.node.end(), i) != q.node.end()) return true;
     }
-    if (near_sewn_end_[a] != 0 && !is_ribbon(q.region)) return true;
-    if (near_sewn_end_[b] != 0 && !is_ribbon(p.region)) return true;
+    if (near_sewn_end_[a] != 0 && !is_strap(q.region)) return true;
+    if (near_sewn_end_[b] != 0 && !is_strap(p.region)) return true;
     const int low = std::min(p.region, q.region);
     const int high = std::max(p.region, q.region);
     return low == kRegionBase && high == kRegionBaseSheet;
   }
 
  private:
-  void mark_sewn_ends(const Scene& scene) {
-    const solver::ShellMesh& mesh = tote_.model.mesh;
-    near_sewn_end_.assign(mesh.triangles.size(), 0);
-    if (scene.straps.empty()) return;
-    const double overlap = scene.straps.front().overlap_m;
-    const double length = scene.straps.front().length_m + 2 * overlap;
-    std::set<int> nodes;
-    for (int i = 0; i < mesh.n_triangles(); ++i) {
-      if (!is_ribbon(mesh.triangles[i].region)) continue;
-      const double s = mesh.rest[i].row(0).head<3>().mean();
-      if (s > overlap && s < length - overlap) continue;
-      nodes.insert(mesh.triangles[i].node.begin(), mesh.triangles[i].node.end());
-    }
-    for (int i = 0; i < mesh.n_triangles(); ++i) {
-      if (!is_ribbon(mesh.triangles[i].region)) continue;
-      for (const int node : mesh.triangles[i].node) {
-        if (nodes.count(node) != 0) near_sewn_end_[i] = 1;
-      }
-    }
-  }
-
   const Tote& tote_;
-  std::vector<char> near_sewn_end_;  // per triangle
+  const std::vector<char> near_sewn_end_;  // per triangle
 };
 
 }  // namespace

@@ -7,8 +7,10 @@ namespace {
 
 enum Group : int { kCloth, kBase, kBaseSheet, kStrap, kSewnEnd };
 
-// Triangles of a strap that are sewn on, and those that share a node with one.
+}  // namespace
+
 std::vector<char> near_sewn_ends(const Scene& scene, const solver::ShellMesh& mesh) {
+  if (scene.straps.empty()) return std::vector<char>(mesh.triangles.size(), 0);
   const double overlap = scene.straps.front().overlap_m;
   const double length = scene.straps.front().length_m + 2 * overlap;
   std::vector<char> sewn_node(mesh.n_nodes(), 0);
@@ -21,12 +23,11 @@ std::vector<char> near_sewn_ends(const Scene& scene, const solver::ShellMesh& me
   std::vector<char> near(mesh.triangles.size(), 0);
   for (int i = 0; i < mesh.n_triangles(); ++i) {
     const auto& node = mesh.triangles[i].node;
-    near[i] = std::any_of(node.begin(), node.end(), [&](int n) { return sewn_node[n] != 0; });
+    near[i] = is_strap(mesh.triangles[i].region) &&
+              std::any_of(node.begin(), node.end(), [&](int n) { return sewn_node[n] != 0; });
   }
   return near;
 }
-
-}  // namespace
 
 solver::Contact tote_contact(const Scene& scene, const Tote& tote) {
   const solver::ShellMesh& mesh = tote.model.mesh;

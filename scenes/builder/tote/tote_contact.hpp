@@ -1,9 +1,14 @@
 // Which surfaces of a tote may touch, and how thick they are.
 #pragma once
 
+#include <vector>
+
 #include "totebench/scenes/build.hpp"
 
 namespace totebench::scenes {
+
+// 1 for each triangle of a strap that is sewn on, or shares a node with one that is.
+[[nodiscard]] std::vector<char> near_sewn_ends(const Scene& scene, const solver::ShellMesh& mesh);
 
 // Everything may touch but for what lies together: a strap's sewn end and the triangles that border
 // it against the bag's cloth, and a sheet in a pocket against the base. Needs the tote's mesh and
