@@ -258,8 +258,11 @@ TEST(ContactTerm, LimitsTheStepNearAndFar) {
   };
   EXPECT_EQ(term.largest_step(state, fall(0)), 1);
   EXPECT_EQ(term.largest_step(state, fall(0.2e-3)), 1);
-  EXPECT_NEAR(term.largest_step(state, fall(5e-3)), 0.45, 1e-9);   // 0.9 of 2.5 mm
-  EXPECT_NEAR(term.largest_step(state, fall(-0.25)), 0.2, 1e-12);  // 5 cm
+  EXPECT_NEAR(term.largest_step(state, fall(5e-3)), 0.45, 1e-9);  // 0.9 of 2.5 mm
+  // A tenth of the model's width.
+  const double width =
+      (model.mesh.position.rowwise().maxCoeff() - model.mesh.position.rowwise().minCoeff()).norm();
+  EXPECT_NEAR(term.largest_step(state, fall(-0.25)), 0.1 * width / 0.25, 1e-12);
   // Pressed together, a short step looks at the blocks alone.
   for (Eigen::Index i = 0; i < state.x.cols(); ++i) {
     if (state.x(2, i) > 0) state.x(2, i) = 0.3e-3;
