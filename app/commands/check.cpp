@@ -27,7 +27,7 @@ void print_plain(const std::string& file, const scenes::ReadResult& read,
         scenes::summary(*read.scene, scenes::library_of(*read.scene, library), common.units));
   }
   out += scenes::to_text(read.diagnostics);
-  if (read.diagnostics.empty()) out += "Nothing to object to.\n";
+  if (read.diagnostics.empty()) out += "No faults found.\n";
   std::fputs(out.c_str(), read.scene ? stdout : stderr);
 }
 

@@ -50,11 +50,12 @@ std::string other_shape_text(const scenes::Findings& found, const std::string& u
       other.energy_J < other.energy_of_first_J ? "the lower" : "the higher");
 }
 
-// ", having snapped through at 0.74 of it" of a load.
+// "; on the way its shape snapped through at 0.74 of the load".
 std::string jump_text(const std::vector<solver::Jump>& jumps) {
   std::string text;
   for (const solver::Jump& jump : jumps) {
-    text += fmt::format("{} {:.2g}", text.empty() ? ", having snapped through at" : " and",
+    text += fmt::format("{} {:.2g}",
+                        text.empty() ? "; on the way its shape snapped through at" : " and",
                         jump.load_before);
   }
   return text.empty() ? "" : text + " of the load";
@@ -291,10 +292,10 @@ std::string hang_report(const scenes::Scene& scene, const studies::SheetHangResu
                       result.effort.newton_iterations, result.effort.seconds);
   text += round_off_text(result.report);
   for (const std::string& caution : studies::jump_cautions(result.jumps)) {
-    text += "Mind: " + caution + "\n";
+    text += "Caution: " + caution + "\n";
   }
   if (!result.report.stable) {
-    text += "Mind: this is an equilibrium but not a stable one; the least push changes it.\n";
+    text += "Caution: this is an equilibrium but not a stable one; the least push changes it.\n";
   }
   return text + files;
 }

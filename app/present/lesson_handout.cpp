@@ -204,7 +204,7 @@ viz::Page lesson_page(const studies::Comparison& comparison, const std::optional
       "the other; then tape the two together along their length. Which pair bends least, and why?"};
   page.sections.push_back(try_it);
   viz::PageSection mind;
-  mind.title = "Mind";
+  mind.title = "Cautions";
   mind.paragraphs = {
       "This is a calculation for teaching. Test a bag of your own before you trust it with a load: "
       "falling loads hurt."};

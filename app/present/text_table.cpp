@@ -33,7 +33,7 @@ std::string capital(std::string text) {
 std::string cautions_text(const std::vector<std::string>& cautions) {
   std::string text;
   for (const std::string& caution : cautions) text += "  - " + caution + "\n";
-  return text.empty() ? text : "\nMind:\n" + text;
+  return text.empty() ? text : "\nCautions:\n" + text;
 }
 
 }  // namespace totebench::app

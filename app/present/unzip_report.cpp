@@ -61,7 +61,8 @@ std::string unzip_sentence(const scenes::Scene& scene, const studies::Unzipping&
   const std::size_t rest = result.breaks.size() - std::max<std::size_t>(last_held, 1);
   if (rest == 0) return fmt::format("{}, and the strap's end is off.", told_first);
   return text + fmt::format(
-                    ": under contents that stay on, the rest ({} break{}) then runs off by itself.",
+                    ": under contents that stay on, the rest ({} break{}) then comes off without "
+                    "more load.",
                     rest, rest == 1 ? "" : "s");
 }
 
@@ -88,7 +89,7 @@ std::string energy_text(const studies::Unzipping& result) {
 
 std::vector<std::string> unzip_cautions(const studies::Unzipping& result) {
   std::vector<std::string> list = {
-      "Slow pull: a seam that runs off does so with a jerk, which the rest of the bag and whoever "
+      "Slow pull: a seam that comes off does so with a jerk, which the rest of the bag and whoever "
       "carries it feel. Nothing here says what is left is fit to be used.",
       "Every fastening is taken as equally strong, at the typical value; real ones scatter, and "
       "the "

@@ -51,7 +51,7 @@ TEST(RateReport, FirstLineHasRatingGradeAndCaution) {
                             "65.2 kg / 5 = 13.0 kg"}) {
     EXPECT_NE(report.find(words), std::string::npos) << words << " in: " << report;
   }
-  EXPECT_LT(report.find("Mind:"), report.find("Written in"));
+  EXPECT_LT(report.find("Cautions:"), report.find("Written in"));
 }
 
 TEST(RateReport, NeverSaysSafe) {
@@ -107,7 +107,7 @@ TEST(RateReport, WithoutAFailureSaysWhyAndWhatWasHeld) {
   const std::string report = app::rate_report(scenes::Scene(), result, "cm", {}, "out");
   for (const char* words : {"is not known (no equilibrium was found above this load), so there is "
                             "no rating. The largest load it was seen to hold is 24.0 kg",
-                            "Mind:", "no certificate"}) {
+                            "Cautions:", "no certificate"}) {
     EXPECT_NE(report.find(words), std::string::npos) << words << " in: " << report;
   }
   EXPECT_EQ(report.find("above the rated mass"), std::string::npos) << report;

@@ -123,7 +123,7 @@ std::string view_html(const std::vector<PageModel>& models) {
          "step=\"1\" value=\"50\" disabled=\"disabled\"/></label>\n"
          "<label>Stitch<select id=\"choose-stitch\"></select></label>\n"
          "<div id=\"view-stitch\" role=\"status\" aria-live=\"polite\"></div>\n"
-         "<div class=\"looks\"><button type=\"button\" data-look=\"corner\">As at first</button>"
+         "<div class=\"looks\"><button type=\"button\" data-look=\"corner\">First view</button>"
          "<button type=\"button\" data-look=\"front\">Front</button>"
          "<button type=\"button\" data-look=\"side\">Side</button>"
          "<button type=\"button\" data-look=\"below\">From below</button></div>\n"
@@ -149,7 +149,7 @@ std::string page_html(const Page& page) {
   html += picture_html(page.picture_png, page.picture_text);
   if (!page.models.empty()) html += view_html(page.models);
   if (!page.cautions.empty()) {
-    html += "<section class=\"keep\">\n<h2>Mind</h2>\n<ul class=\"cautions\">\n";
+    html += "<section class=\"keep\">\n<h2>Cautions</h2>\n<ul class=\"cautions\">\n";
     for (const std::string& text : page.cautions) html += "<li>" + escaped(text) + "</li>\n";
     html += "</ul>\n</section>\n";
   }
