@@ -17,6 +17,7 @@ namespace totebench::app {
 namespace {
 
 constexpr const char* kNoRest = "no equilibrium was found";
+constexpr const scenes::Figure& kSag = scenes::figure_of<&scenes::Findings::bottom_sag_m>();
 constexpr std::size_t kToldOneByOne = 4;  // more bags than this make no readable sentence
 
 bool good(const studies::ComparedBag& bag) { return bag.result.findings.converged(); }
@@ -25,6 +26,7 @@ struct ShownQuantity {
   std::string what;
   scenes::ShownUnit unit;
   std::function<double(const scenes::Findings&)> of;
+  const scenes::Figure* figure = nullptr;  // none: of no figure
 };
 
 std::vector<ShownQuantity> quantities(const std::string& units) {
@@ -35,7 +37,7 @@ std::vector<ShownQuantity> quantities(const std::string& units) {
       const double its = figure.value(found);
       return its == 0 && figure.is_told(scenes::kToldWhereThere) ? std::nan("") : its;
     };
-    list.push_back({figure.name, scenes::shown_unit(figure.dimension, units), value});
+    list.push_back({figure.name, scenes::shown_unit(figure.dimension, units), value, &figure});
   }
   list.push_back({"most used up", {100, "%"}, [](const scenes::Findings& f) {
                     return f.utilisation.empty() ? std::nan("") : f.utilisation.front().ratio;
@@ -43,10 +45,12 @@ std::vector<ShownQuantity> quantities(const std::string& units) {
   return list;
 }
 
-std::string cell(double value, double first, const scenes::ShownUnit& unit, bool is_first) {
+std::string cell(double value, double first, const scenes::ShownUnit& unit, bool is_first,
+                 bool differs) {
   if (!std::isfinite(value)) return "-";
   const std::string text = scenes::number_text(value * unit.per_SI);
   if (is_first || !std::isfinite(first)) return text;
+  if (!differs) return text + " (~)";
   const double apart = (value - first) * unit.per_SI;
   const std::string sign = apart < 0 ? "-" : "+";
   return fmt::format("{} ({}{})", text, sign, scenes::number_text(std::abs(apart)));
@@ -81,8 +85,10 @@ ComparisonTable comparison_table(const studies::Comparison& comparison, const st
     for (const studies::ComparedBag& bag : comparison.bags) {
       const double value = value_of(bag);
       any |= std::isfinite(value);
-      row.cells.push_back(cell(value, value_of(comparison.bags.front()), quantity.unit,
-                               &bag == &comparison.bags.front()));
+      const studies::ComparedBag& first = comparison.bags.front();
+      const bool differs = !quantity.figure || !good(bag) || !good(first) ||
+                           studies::differs_beyond_mesh(bag.result, first.result, *quantity.figure);
+      row.cells.push_back(cell(value, value_of(first), quantity.unit, &bag == &first, differs));
     }
     if (any) table.rows.push_back(row);
   }
@@ -117,6 +123,9 @@ std::string comparison_sentence(const studies::Comparison& comparison, const std
         change.empty() ? fmt::format("\"{}\", which is the same bag,", bags[i].scene.name) : change;
     if (!good(bags[i])) {
       text += fmt::format("{}{}: {}", i == 1 ? "" : "; ", subject, kNoRest);
+    } else if (!studies::differs_beyond_mesh(bags[i].result, bags[0].result, kSag)) {
+      text += fmt::format("{}{} makes no difference to the bottom sag that can be told ({} and {})",
+                          i == 1 ? "" : "; ", subject, sag(bags[0]), sag(bags[i]));
     } else if (i == 1) {
       text +=
           fmt::format("{} takes the bottom sag from {} to {}", subject, sag(bags[0]), sag(bags[i]));
@@ -165,7 +174,9 @@ std::string comparison_report(const studies::Comparison& comparison, const std::
     rows.push_back({row.what});
     rows.back().insert(rows.back().end(), row.cells.begin(), row.cells.end());
   }
-  text += "\n" + table_text(rows) + "  (in brackets: against A)\n\n";
+  text +=
+      "\n" + table_text(rows) +
+      "  (in brackets: against A; ~ no difference that can be told from the meshes' own error)\n\n";
   for (const studies::ComparedBag& bag : comparison.bags) {
     if (good(bag)) continue;
     const std::string advice = advice_for(bag.result.findings.loaded);

@@ -2,6 +2,7 @@
 // picture at one scale. Nothing is solved here; findings are made up.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
@@ -84,6 +85,40 @@ TEST(CompareReport, TheSentenceSaysWhatTheChangeDoes) {
   EXPECT_EQ(app::comparison_sentence(failed, "cm").find("1.80"), std::string::npos)
       << "a number that is none";
   EXPECT_FALSE(failed.all_converged());
+}
+
+// 41 and 42 mm on the fine meshes. On coarse ones they differed by 3 mm: the 1 mm moved by 2, and
+// no difference is told. By 1.5 mm: the 1 mm moved by half of one, and is.
+TEST(CompareReport, ADifferenceWithinTheMeshesErrorIsNotTold) {
+  const scenes::Figure& sag = scenes::figure_of<&scenes::Findings::bottom_sag_m>();
+  studies::Comparison c = lesson();
+  c.bags.resize(2);
+  c.bags[1].result.findings.bottom_sag_m = 0.042;
+  const auto on_coarse = [&](double first_m, double second_m) {
+    for (auto [bag, its] : {std::pair(&c.bags[0], first_m), std::pair(&c.bags[1], second_m)}) {
+      bag->result.findings.triangles = 2000;
+      bag->result.coarse_findings = bag->result.findings;
+      bag->result.coarse_findings->triangles = 500;
+      bag->result.coarse_findings->bottom_sag_m = its;
+    }
+    return studies::differs_beyond_mesh(c.bags[0].result, c.bags[1].result, sag);
+  };
+  EXPECT_TRUE(studies::differs_beyond_mesh(c.bags[0].result, c.bags[1].result, sag))
+      << "nothing is known of a coarse mesh";
+  EXPECT_TRUE(on_coarse(0.038, 0.0395));
+  EXPECT_FALSE(on_coarse(0.038, 0.041));
+  EXPECT_NE(app::comparison_sentence(c, "cm").find(
+                "makes no difference to the bottom sag that can be told (4.10 cm and 4.20 cm)"),
+            std::string::npos)
+      << app::comparison_sentence(c, "cm");
+  const auto rows = app::comparison_table(c, "cm").rows;
+  const bool marked = std::any_of(rows.begin(), rows.end(),
+                                  [](const auto& row) { return row.cells.back() == "4.20 (~)"; });
+  EXPECT_TRUE(marked);
+  const auto json = nlohmann::json::parse(app::comparison_json(c));
+  // What is equal on both meshes, as the made-up rest, is no difference either.
+  EXPECT_EQ(json["bags"][1]["not_told_from_mesh"][0], "bottom_sag_m");
+  EXPECT_TRUE(json["bags"][0]["not_told_from_mesh"].empty());
 }
 
 TEST(CompareReport, TheTableHoldsValuesAndDifferences) {

@@ -47,6 +47,18 @@ const Fields<ToldBag>& against_first_fields() {
   return fields;
 }
 
+std::vector<std::string> not_told_from_mesh(const ToldBag& b) {
+  std::vector<std::string> keys;
+  if (&b.bag == &b.first || !found_at_rest(b.bag) || !found_at_rest(b.first)) return keys;
+  for (const scenes::Figure& figure : scenes::kFigures) {
+    if (!figure.headline()) continue;
+    if (!studies::differs_beyond_mesh(b.bag.result, b.first.result, figure)) {
+      keys.emplace_back(figure.key);
+    }
+  }
+  return keys;
+}
+
 const Fields<ToldBag>& bag_fields() {
   static const auto fields =
       Fields<ToldBag>("bag", "One of the bags.")
@@ -65,7 +77,9 @@ const Fields<ToldBag>& bag_fields() {
               tote_fields(), "As in findings.json.")
           .object(
               "against_first", [](const ToldBag& b) -> const ToldBag& { return b; },
-              against_first_fields(), "Headlines less those of the first bag.");
+              against_first_fields(), "Headlines less those of the first bag.")
+          .value("not_told_from_mesh", not_told_from_mesh,
+                 "Headlines whose difference is no larger than what the meshes make of it.");
   return fields;
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
@@ -10,6 +11,7 @@
 #include "totebench/scenes/reader.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/scenes/units.hpp"
+#include "totebench/studies/likely_range.hpp"
 
 namespace totebench::studies {
 namespace {
@@ -190,6 +192,13 @@ std::string difference_text(const BagDifference& difference) {
 bool Comparison::all_converged() const {
   return std::all_of(bags.begin(), bags.end(),
                      [](const ComparedBag& bag) { return bag.result.findings.converged(); });
+}
+
+bool differs_beyond_mesh(const HangResult& a, const HangResult& b, const scenes::Figure& figure) {
+  if (!mesh_change(a, figure) || !mesh_change(b, figure)) return true;
+  const double fine = figure.value(a.findings) - figure.value(b.findings);
+  const double coarse = figure.value(*mesh_before(a)) - figure.value(*mesh_before(b));
+  return std::abs(fine) > std::abs(fine - coarse);
 }
 
 Comparison compare_totes(const std::vector<scenes::Scene>& scenes,

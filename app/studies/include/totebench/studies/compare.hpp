@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "totebench/scenes/figure.hpp"
 #include "totebench/studies/hang.hpp"
 
 namespace totebench::studies {
@@ -35,6 +36,12 @@ struct Comparison {
   std::vector<ComparedBag> bags;
   [[nodiscard]] bool all_converged() const;
 };
+
+// Can it be told from the meshes' own error that a figure of two bags at rest differs? Not where
+// the difference on the finest meshes is less than it moved from the coarse ones. Also true where
+// one bag has no figure on a coarse mesh.
+[[nodiscard]] bool differs_beyond_mesh(const HangResult& a, const HangResult& b,
+                                       const scenes::Figure& figure);
 
 // Hangs every scene. Stops early when `on_progress` returns false; the bags after that are missing.
 [[nodiscard]] Comparison compare_totes(const std::vector<scenes::Scene>& scenes,
