@@ -17,7 +17,8 @@ namespace totebench::app {
 namespace {
 
 constexpr const char* kNoRest = "no equilibrium was found";
-constexpr const scenes::Figure& kSag = scenes::figure_of<&scenes::Findings::bottom_sag_m>();
+constexpr const scenes::Figure& kComparedFigure =
+    scenes::figure_of<&scenes::Findings::bottom_sag_m>();
 constexpr std::size_t kToldOneByOne = 4;  // more bags than this make no readable sentence
 
 bool good(const studies::ComparedBag& bag) { return bag.result.findings.converged(); }
@@ -123,7 +124,7 @@ std::string comparison_sentence(const studies::Comparison& comparison, const std
         change.empty() ? fmt::format("\"{}\", which is the same bag,", bags[i].scene.name) : change;
     if (!good(bags[i])) {
       text += fmt::format("{}{}: {}", i == 1 ? "" : "; ", subject, kNoRest);
-    } else if (!studies::differs_beyond_mesh(bags[i].result, bags[0].result, kSag)) {
+    } else if (!studies::differs_beyond_mesh(bags[i].result, bags[0].result, kComparedFigure)) {
       text += fmt::format("{}{} makes no difference to the bottom sag that can be told ({} and {})",
                           i == 1 ? "" : "; ", subject, sag(bags[0]), sag(bags[i]));
     } else if (i == 1) {
