@@ -48,7 +48,8 @@ run_one() { # COMMAND SCENE
     more=("$examples/lesson-1-fusible.json")
     [[ "$(basename -- "$scene")" == lesson-1-* ]] && more=("$examples/lesson-2-stabilizer.json")
   fi
-  timeout --preserve-status -s INT -k 300 "$limit" \
+  # In the foreground the signal reaches the program once; twice would end it without an answer.
+  timeout --foreground --preserve-status -s INT -k 300 "$limit" \
     "$program" "$1" "$scene" "${more[@]}" --json --out "$to.out" >"$to.json" 2>"$to.said" || code=$?
   rm -rf -- "$to.out"
   ((SECONDS - start >= limit)) && asked=true
