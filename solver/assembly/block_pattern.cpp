@@ -69,8 +69,8 @@ void BlockPattern::update_hessian(const std::vector<int>& free_index, int n_free
   is_stale_ = false;
   local_.resize(n_hessian_);
 
-  // Every entry of a block in its column of the lower triangle, in the order of the blocks ...
-  const auto for_each_item = [&](auto&& visit) {
+  // Every entry of a block in the lower triangle, in the order of the blocks ...
+  const auto for_each_item = [&](auto&& visit) {  // column, row, position
     for (const Entry& entry : entries_) {
       std::size_t position = entry.first_hessian;
       const std::size_t n = entry.unknowns.size();
@@ -79,26 +79,47 @@ void BlockPattern::update_hessian(const std::vector<int>& free_index, int n_free
         for (std::size_t i = j; i < n; ++i, ++position) {
           const int fi = free_index[entry.unknowns[i]];
           if (fi >= 0 && fj >= 0) {
-            visit(std::min(fi, fj), Item{std::max(fi, fj), static_cast<int>(position)});
+            visit(std::min(fi, fj), std::max(fi, fj), static_cast<int>(position));
           }
         }
       }
     }
-    for (int c = 0; c < n_free; ++c) visit(c, Item{c, -1});  // the diagonal is always there
+    for (int c = 0; c < n_free; ++c) visit(c, c, -1);  // the diagonal is always there
     for (int c = 0; c < kept_.cols(); ++c) {
       for (Eigen::SparseMatrix<double>::InnerIterator it(kept_, c); it; ++it) {
-        visit(c, Item{static_cast<int>(it.row()), -1});
+        visit(c, static_cast<int>(it.row()), -1);
       }
     }
   };
+  // ... put into the buckets of their rows, and these, row by row, into those of their columns:
+  // entries of a column come to stand by rising row and, of one row, in the order of the blocks.
+  std::vector<int> row_start(n_free + 1, 0);
   std::vector<int> item_start(n_free + 1, 0);
-  for_each_item([&](int column, const Item&) { ++item_start[column + 1]; });
-  for (int c = 0; c < n_free; ++c) item_start[c + 1] += item_start[c];
+  for_each_item([&](int column, int row, int) {
+    ++row_start[row + 1];
+    ++item_start[column + 1];
+  });
+  for (int c = 0; c < n_free; ++c) {
+    row_start[c + 1] += row_start[c];
+    item_start[c + 1] += item_start[c];
+  }
+  struct OfRow {
+    int column, position;
+  };
+  std::vector<OfRow> by_row(row_start.back());
+  std::vector<int> place(row_start.begin(), row_start.end() - 1);
+  for_each_item([&](int column, int row, int position) {
+    by_row[place[row]++] = {column, position};
+  });
   std::vector<Item> items(item_start.back());
-  std::vector<int> place(item_start.begin(), item_start.end() - 1);
-  for_each_item([&](int column, const Item& item) { items[place[column]++] = item; });
+  place.assign(item_start.begin(), item_start.end() - 1);
+  for (int row = 0; row < n_free; ++row) {
+    for (int k = row_start[row]; k < row_start[row + 1]; ++k) {
+      items[place[by_row[k].column]++] = {row, by_row[k].position};
+    }
+  }
 
-  // ... sorted by row, those of one row to be added up, gives the compressed lower triangle.
+  // Those of one row, to be added up, give an entry of the compressed lower triangle.
   std::vector<int> rows;
   std::vector<int> column_start(n_free + 1, 0);
   gather_.clear();
@@ -107,9 +128,6 @@ void BlockPattern::update_hessian(const std::vector<int>& free_index, int n_free
   for (int c = 0; c < n_free; ++c) {
     const auto begin = items.begin() + item_start[c];
     const auto end = items.begin() + item_start[c + 1];
-    std::sort(begin, end, [](const Item& a, const Item& b) {
-      return a.row != b.row ? a.row < b.row : a.position < b.position;
-    });
     for (auto item = begin; item != end; ++item) {
       if (item == begin || item->row != std::prev(item)->row) {
         gather_start_.push_back(static_cast<int>(gather_.size()));
