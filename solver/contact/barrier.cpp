@@ -1,9 +1,10 @@
 #include "solver/contact/barrier.hpp"
 
-#include <Eigen/Eigenvalues>
 #include <Eigen/Geometry>
 #include <cmath>
 #include <limits>
+
+#include "solver/linear/positive_part.hpp"
 
 namespace totebench::solver {
 namespace {
@@ -52,12 +53,6 @@ void parallelism_derivatives(const PairPoints& points, Vector12d& gradient, Matr
       -uu, uu, -uv, uv,                          //
       uv.transpose(), -uv.transpose(), vv, -vv,  //
       -uv.transpose(), uv.transpose(), -vv, vv;
-}
-
-Matrix12d positive_part(const Matrix12d& symmetric) {
-  const Eigen::SelfAdjointEigenSolver<Matrix12d> eigen(symmetric);
-  const Vector12d positive = eigen.eigenvalues().cwiseMax(0);
-  return eigen.eigenvectors() * positive.asDiagonal() * eigen.eigenvectors().transpose();
 }
 
 }  // namespace

@@ -117,7 +117,7 @@ bool ContactSearch::lists_all(const Eigen::VectorXd& travel_m, double margin_m) 
 
 NearPairs ContactSearch::near(const Eigen::Matrix3Xd& x, double margin_m) {
   margin_m = std::min(margin_m, reach_m_ / 2);
-  if (listed_at_.cols() != x.cols() || !lists_all(travel(x), margin_m)) list(x);
+  if (!is_listed(x) || !lists_all(travel(x), margin_m)) list(x);
   const Eigen::VectorXd travelled = travel(x);
   const double reached = surface_.largest_gap_m() + margin_m;
   NearPairs near{{}, margin_m};
@@ -161,32 +161,32 @@ double ContactSearch::free_share(const Eigen::Matrix3Xd& x, const Eigen::Matrix3
   const Eigen::Vector3d common = step.rowwise().mean();
   const Eigen::Matrix3Xd sweep = most * (step.colwise() - common);
   const Eigen::VectorXd length = sweep.colwise().norm();
-  const bool is_listed = listed_at_.cols() == x.cols();
-  if (lists_all(length, 0) && !(is_listed && lists_all(travel(x) + length, 0))) list(x);
-  double share = most;
-  if (listed_at_.cols() == x.cols() && lists_all(travel(x) + length, 0)) {
-    const Eigen::VectorXd before = travel(x);
-    const Eigen::VectorXd after = before + length;
-    for (const Candidates& listed : listed_) {
-#pragma omp parallel for schedule(static) reduction(min : share)
-      for (std::size_t k = 0; k < listed.pairs.size(); ++k) {
-        const std::array<int, 4> node = nodes(listed.kind, listed.pairs[k]);
-        // So far apart to the end that collision_free_share() would let it go.
-        const double at_most = listed.distance_m[k] + closing(listed.kind, node, before);
-        const double at_least = listed.distance_m[k] - closing(listed.kind, node, after);
-        if (at_least > 2 * kKeptGap * at_most) continue;
-        share = std::min(share, collision_free_share(listed.kind, points_of(node, x),
-                                                     points_of(node, step), std::min(share, most)));
-      }
-    }
-    return share;
+  const auto in_list = [&] { return is_listed(x) && lists_all(travel(x) + length, 0); };
+  bool listed = in_list();
+  if (!listed && lists_all(length, 0)) {
+    list(x);
+    listed = in_list();
   }
-  find_pairs(x, &sweep, 0);
-  for (const Candidates& found : found_) {
+  Eigen::VectorXd before, after;  // travel of each node, where pairs are from the list
+  if (listed) {
+    before = travel(x);
+    after = before + length;
+  } else {
+    find_pairs(x, &sweep, 0);
+  }
+  double share = most;
+  for (const Candidates& candidates : listed ? listed_ : found_) {
 #pragma omp parallel for schedule(static) reduction(min : share)
-    for (std::size_t k = 0; k < found.pairs.size(); ++k) {
-      const std::array<int, 4> node = nodes(found.kind, found.pairs[k]);
-      share = std::min(share, collision_free_share(found.kind, points_of(node, x),
+    for (std::size_t k = 0; k < candidates.pairs.size(); ++k) {
+      const std::array<int, 4> node = nodes(candidates.kind, candidates.pairs[k]);
+      if (listed) {
+        // So far apart to the end that collision_free_share() would let it go.
+        const double distance = candidates.distance_m[k];
+        const double at_most = distance + closing(candidates.kind, node, before);
+        const double at_least = distance - closing(candidates.kind, node, after);
+        if (at_least > 2 * kKeptGap * at_most) continue;
+      }
+      share = std::min(share, collision_free_share(candidates.kind, points_of(node, x),
                                                    points_of(node, step), std::min(share, most)));
     }
   }

@@ -55,12 +55,15 @@ class ContactSearch {
     IndexPairs pairs;
     std::vector<double> distance_m;
   };
-  // Fills `found_` with those whose boxes overlap and that may touch, in rising order.
+  // Fills `found_` with those whose boxes overlap and that may touch.
   void find_pairs(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd* sweep, double margin_m);
   [[nodiscard]] std::array<int, 4> nodes(PairKind kind, const std::pair<int, int>& pair) const;
 
   // All pairs within reach_m_ of their gaps at x, by their boxes, become the list.
   void list(const Eigen::Matrix3Xd& x);
+  [[nodiscard]] bool is_listed(const Eigen::Matrix3Xd& x) const {
+    return listed_at_.cols() == x.cols();
+  }
   // Are all pairs that come within `margin_m` of their gaps in the list while no node goes further
   // than this (m, per node) from where it was listed?
   [[nodiscard]] bool lists_all(const Eigen::VectorXd& travel_m, double margin_m) const;

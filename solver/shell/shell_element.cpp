@@ -5,6 +5,7 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "solver/linear/positive_part.hpp"
 #include "solver/mesh/quadrature.hpp"
 #include "solver/shell/normal_form.hpp"
 
@@ -187,12 +188,6 @@ Matrix6d membrane_geometric(const Reference& r, const Eigen::Matrix<double, 15, 
     k += 0.5 * force[8 + 3 * q] * (mixed + mixed.transpose());
   }
   return k;
-}
-
-Matrix6d positive_part(const Matrix6d& k) {
-  const Eigen::SelfAdjointEigenSolver<Matrix6d> eigen(k);
-  return eigen.eigenvectors() * eigen.eigenvalues().cwiseMax(0).asDiagonal() *
-         eigen.eigenvectors().transpose();
 }
 
 // Gradient of the turn psi of the normal about an edge (tangent e, second tangent f) against a
