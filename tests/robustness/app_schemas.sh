@@ -38,6 +38,7 @@ writes comparison compare tote.json stiffer.json
 writes cutlist cutlist tote.json
 
 stopped() { # NAME COMMAND
+  rm -f said # of the command before: it would be taken for this one's
   "$program" "$2" slow.json --json --out stopped >"stopped-$1.json" 2>said &
   local pid=$!
   for _ in $(seq 600); do
