@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "tests/support/source_folder.hpp"
 #include "totebench/scenes/reader.hpp"
 
 namespace totebench {
@@ -18,7 +19,7 @@ struct Bench {
   materials::MaterialLibrary own;
   Bench() {
     const scenes::ReadResult read =
-        scenes::read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/lesson-3-base.json", library);
+        scenes::read_scene(test::source_folder() / "scenes/examples/lesson-3-base.json", library);
     EXPECT_TRUE(read.scene) << scenes::to_text(read.diagnostics);
     scene = *read.scene;
     scene.mesh.size_m = 0.1;

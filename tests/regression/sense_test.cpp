@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <string>
 
+#include "tests/support/source_folder.hpp"
 #include "totebench/scenes/build.hpp"
 #include "totebench/scenes/findings.hpp"
 #include "totebench/scenes/reader.hpp"
@@ -34,7 +35,7 @@ Hung hang(const scenes::Scene& scene, const materials::MaterialLibrary& library)
 
 scenes::Scene example(const std::string& name, const materials::MaterialLibrary& library) {
   const scenes::ReadResult result =
-      scenes::read_scene(std::string(TOTEBENCH_SOURCE_DIR) + "/scenes/examples/" + name, library);
+      scenes::read_scene(test::source_folder() / "scenes/examples" / name, library);
   EXPECT_TRUE(result.scene.has_value()) << name;
   return result.scene.value_or(scenes::Scene{});
 }

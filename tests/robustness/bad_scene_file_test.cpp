@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "../unit/reader_fixture.hpp"
+#include "tests/support/source_folder.hpp"
 
 namespace totebench {
 namespace {
@@ -15,7 +16,7 @@ namespace {
 using test::library;
 using test::read;
 
-const std::filesystem::path kRoot = TOTEBENCH_SOURCE_DIR;
+const std::filesystem::path kRoot = test::source_folder();
 
 std::string text_of(const std::filesystem::path& file) {
   std::ostringstream text;

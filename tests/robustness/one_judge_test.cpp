@@ -6,6 +6,7 @@
 #include <string>
 
 #include "tests/support/random_scenes.hpp"
+#include "tests/support/source_folder.hpp"
 #include "totebench/scenes/build.hpp"
 #include "totebench/scenes/reader.hpp"
 
@@ -14,7 +15,7 @@ namespace {
 
 const materials::MaterialLibrary& library() {
   static const materials::MaterialLibrary loaded =
-      materials::MaterialLibrary::load(std::string(TOTEBENCH_SOURCE_DIR) + "/materials/library");
+      materials::MaterialLibrary::load(test::source_folder() / "materials/library");
   return loaded;
 }
 
@@ -96,8 +97,8 @@ TEST(OneJudge, SheetsAtTheEdge_AreReadAndBuiltOrRefusedByBoth) {
 
 TEST(OneJudge, Examples_AreReadAndBuiltWithTheirVariants) {
   int n = 0;
-  for (const auto& entry : std::filesystem::directory_iterator(std::string(TOTEBENCH_SOURCE_DIR) +
-                                                               "/scenes/examples")) {
+  for (const auto& entry :
+       std::filesystem::directory_iterator(test::source_folder() / "scenes/examples")) {
     if (entry.path().extension() != ".json") continue;
     SCOPED_TRACE(entry.path().string());
     const scenes::ReadResult read = scenes::read_scene(entry.path(), library());

@@ -4,13 +4,14 @@
 #include <string>
 #include <vector>
 
+#include "tests/support/source_folder.hpp"
 #include "totebench/scenes/build.hpp"
 
 namespace totebench::samples {
 
 inline const materials::MaterialLibrary& library() {
   static const materials::MaterialLibrary loaded =
-      materials::MaterialLibrary::load(std::string(TOTEBENCH_SOURCE_DIR) + "/materials/library");
+      materials::MaterialLibrary::load(test::source_folder() / "materials/library");
   return loaded;
 }
 

@@ -9,6 +9,7 @@
 #include "app/present/compare_report.hpp"
 #include "app/present/lesson_handout.hpp"
 #include "reader_fixture.hpp"
+#include "tests/support/source_folder.hpp"
 #include "totebench/viz/compare_picture.hpp"
 #include "viz_sample.hpp"
 
@@ -16,7 +17,7 @@ namespace totebench {
 namespace {
 
 scenes::Scene example(const std::string& name) {
-  const auto path = std::filesystem::path(TOTEBENCH_SOURCE_DIR) / "scenes/examples" / name;
+  const auto path = test::source_folder() / "scenes/examples" / name;
   const scenes::ReadResult result = scenes::read_scene(path, test::library());
   if (!result.scene) throw std::runtime_error(scenes::to_text(result.diagnostics));
   return *result.scene;

@@ -12,6 +12,7 @@
 #include "app/present/carry_report.hpp"
 #include "app/present/fields/schemas.hpp"
 #include "app/present/swatch_report.hpp"
+#include "tests/support/source_folder.hpp"
 #include "totebench/scenes/figure.hpp"
 
 namespace totebench {
@@ -219,7 +220,7 @@ TEST(ResultSchemas, AreThoseOfTheTables) {
   for (const app::ResultSchema& schema : app::kResultSchemas) {
     const std::string file = std::string("scenes/") + schema.name + ".schema.json";
     std::ostringstream text;
-    text << std::ifstream(TOTEBENCH_SOURCE_DIR "/" + file).rdbuf();
+    text << std::ifstream(test::source_folder() / file).rdbuf();
     EXPECT_TRUE(text.str() == schema.text())
         << "run: totebench explain " << schema.name << " --schema > " << file;
   }

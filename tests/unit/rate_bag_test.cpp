@@ -5,6 +5,7 @@
 
 #include "app/studies/rate/path.hpp"
 #include "builder_samples.hpp"
+#include "tests/support/source_folder.hpp"
 #include "totebench/scenes/reader.hpp"
 #include "totebench/scenes/utilisation.hpp"
 #include "totebench/studies/hang.hpp"
@@ -81,7 +82,7 @@ TEST(BaseSheetStress, DoesNotFollowTheMesh) {
 // 0.136 at 20 kg; 0.565, 0.529, 0.501, 0.485 at 99 kg.)
 TEST(Utilisations, ALongerBoxIsNeverUsedMore) {
   scenes::Scene scene =
-      *scenes::read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/demo.json", samples::library())
+      *scenes::read_scene(test::source_folder() / "scenes/examples/demo.json", samples::library())
            .scene;
   scene.solve.shapes = 0;
   scene.mesh.size_m = 0.06;

@@ -8,6 +8,7 @@
 
 #include "reader_fixture.hpp"
 #include "scenes/format/keys/keys.hpp"
+#include "tests/support/source_folder.hpp"
 #include "totebench/scenes/explain.hpp"
 #include "totebench/scenes/schema.hpp"
 
@@ -71,8 +72,8 @@ void expect_same(const scenes::Scene& a, const scenes::Scene& b) {
 
 std::vector<std::filesystem::path> examples() {
   std::vector<std::filesystem::path> files;
-  for (const auto& entry : std::filesystem::directory_iterator(
-           std::filesystem::path(TOTEBENCH_SOURCE_DIR) / "scenes" / "examples")) {
+  for (const auto& entry :
+       std::filesystem::directory_iterator(test::source_folder() / "scenes" / "examples")) {
     if (entry.path().extension() == ".json") files.push_back(entry.path());
   }
   return files;
@@ -279,7 +280,7 @@ TEST(Reader, ExamplesReadCleanAndComeBackTheSame) {
 }
 
 TEST(Reader, ExamplesOfTheLessonDifferOnlyInWhatIsTaught) {
-  const auto folder = std::filesystem::path(TOTEBENCH_SOURCE_DIR) / "scenes" / "examples";
+  const auto folder = test::source_folder() / "scenes" / "examples";
   const scenes::Scene a = *scenes::read_scene(folder / "lesson-1-fusible.json", library()).scene;
   const scenes::Scene b = *scenes::read_scene(folder / "lesson-2-stabilizer.json", library()).scene;
   const scenes::Scene c = *scenes::read_scene(folder / "lesson-3-base.json", library()).scene;
@@ -297,7 +298,7 @@ TEST(Reader, ExamplesOfTheLessonDifferOnlyInWhatIsTaught) {
 }
 
 TEST(Schema, TheFileIsWhatTheTablesSay) {
-  const auto path = std::filesystem::path(TOTEBENCH_SOURCE_DIR) / "scenes" / "scene.schema.json";
+  const auto path = test::source_folder() / "scenes" / "scene.schema.json";
   std::ostringstream text;
   text << std::ifstream(path, std::ios::binary).rdbuf();
   EXPECT_TRUE(text.str() == scenes::scene_schema_json())

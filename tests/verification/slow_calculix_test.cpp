@@ -16,6 +16,7 @@
 #include "book_picture.hpp"
 #include "calculix.hpp"
 #include "ccx_run.hpp"
+#include "tests/support/source_folder.hpp"
 #include "totebench/scenes/reader.hpp"
 
 namespace totebench::verification {
@@ -351,7 +352,7 @@ TEST(SlowCalculix, B_DemoTote) {
   if (!ccx_is_there()) GTEST_SKIP() << "CalculiX (ccx) is not installed here, or this is CI";
   const materials::MaterialLibrary shipped = materials::MaterialLibrary::load();
   const scenes::ReadResult read =
-      scenes::read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/demo.json", shipped);
+      scenes::read_scene(test::source_folder() / "scenes/examples/demo.json", shipped);
   ASSERT_TRUE(read.scene) << scenes::to_text(read.diagnostics);
   scenes::Scene scene = *read.scene;
   const materials::MaterialLibrary library = scenes::library_of(scene, shipped);

@@ -18,6 +18,7 @@
 #include <vector>
 
 #include "book.hpp"
+#include "tests/support/source_folder.hpp"
 #include "totebench/scenes/findings.hpp"
 #include "totebench/scenes/reader.hpp"
 #include "totebench/studies/coarser_mesh.hpp"
@@ -69,7 +70,7 @@ struct Bench {
   materials::MaterialLibrary library;
   explicit Bench(const std::string& example) {
     const scenes::ReadResult read =
-        scenes::read_scene(TOTEBENCH_SOURCE_DIR "/scenes/examples/" + example, shipped);
+        scenes::read_scene(test::source_folder() / "scenes/examples" / example, shipped);
     EXPECT_TRUE(read.scene) << scenes::to_text(read.diagnostics);
     scene = *read.scene;
     library = scenes::library_of(scene, shipped);
