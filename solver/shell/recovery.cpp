@@ -49,7 +49,7 @@ ShellFields shell_fields(const Model& model, const State& state) {
       const Eigen::Vector3d k = strain.curvature.segment<3>(3 * q);
       fields.membrane_strain[t].col(q) = e;
       fields.curvature[t].col(q) = k;
-      fields.membrane_force[t].col(q) = section.A * e + section.B * k;
+      fields.membrane_force[t].col(q) = membrane_force(section, e, k);
       fields.bending_moment[t].col(q) = section.B.transpose() * e + section.D * k;
     }
     // The warp direction carried by the deformation: its components on the rest tangents, put on

@@ -1,6 +1,7 @@
 #include "solver/shell/shell_element.hpp"
 
 #include <Eigen/Dense>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
@@ -8,6 +9,7 @@
 #include "solver/linear/positive_part.hpp"
 #include "solver/mesh/quadrature.hpp"
 #include "solver/shell/normal_form.hpp"
+#include "solver/shell/tension_field.hpp"
 
 namespace totebench::solver {
 namespace {
@@ -279,14 +281,20 @@ ShellStrain shell_strain(const ShellRest& rest, const ShellInput& input) {
   return strain;
 }
 
+Vector3d membrane_force(const Section& section, const Vector3d& strain, const Vector3d& curvature) {
+  if (section.tension_field) return tension_field(section.A, strain).force;
+  return section.A * strain + section.B * curvature;
+}
+
 double shell_energy(const ShellRest& rest, const Section& section, const ShellInput& input) {
   const ShellStrain strain = shell_strain(rest, input);
   double energy = 0;
   for (int q = 0; q < 3; ++q) {
     const Vector3d e = strain.membrane.segment<3>(3 * q);
     const Vector3d k = strain.curvature.segment<3>(3 * q);
-    energy += rest.weight[q] *
-              (0.5 * e.dot(section.A * e) + e.dot(section.B * k) + 0.5 * k.dot(section.D * k));
+    const double membrane =
+        section.tension_field ? tension_field(section.A, e).energy : 0.5 * e.dot(section.A * e);
+    energy += rest.weight[q] * (membrane + e.dot(section.B * k) + 0.5 * k.dot(section.D * k));
   }
   return energy;
 }
@@ -330,17 +338,27 @@ double shell_derivatives(const ShellRest& rest, const Section& section, const Sh
   const Reference& r = reference();
   const ShellStrain strain = shell_strain(rest, input);
   const ShellStrainGradient by = shell_strain_gradient(rest, input);
-  Vector9d force;   // weighted membrane forces
-  Vector9d moment;  // weighted bending moments
+  Vector9d force;                     // weighted membrane forces
+  Vector9d moment;                    // weighted bending moments
+  std::array<Matrix3d, 3> stiffness;  // derivative of the membrane force by the strain
   double energy = 0;
   for (int q = 0; q < 3; ++q) {
     const Vector3d e = strain.membrane.segment<3>(3 * q);
     const Vector3d k = strain.curvature.segment<3>(3 * q);
-    const Vector3d n = rest.weight[q] * (section.A * e + section.B * k);
     const Vector3d m = rest.weight[q] * (section.B.transpose() * e + section.D * k);
+    Vector3d n;
+    if (section.tension_field) {
+      const MembraneResponse membrane = tension_field(section.A, e);
+      n = rest.weight[q] * membrane.force;
+      stiffness[q] = membrane.stiffness;
+      energy += rest.weight[q] * membrane.energy + 0.5 * k.dot(m);
+    } else {
+      n = rest.weight[q] * (section.A * e + section.B * k);
+      stiffness[q] = section.A;
+      energy += 0.5 * (e.dot(n) + k.dot(m));
+    }
     force.segment<3>(3 * q) = n;
     moment.segment<3>(3 * q) = m;
-    energy += 0.5 * (e.dot(n) + k.dot(m));
   }
   gradient.noalias() = by.membrane.transpose() * force + by.curvature.transpose() * moment;
   if (hessian == nullptr) return energy;
@@ -349,7 +367,7 @@ double shell_derivatives(const ShellRest& rest, const Section& section, const Sh
     for (int q = 0; q < 3; ++q) {
       const Vector3d e = predicted->membrane.segment<3>(3 * q);
       const Vector3d k = predicted->curvature.segment<3>(3 * q);
-      force.segment<3>(3 * q) = rest.weight[q] * (section.A * e + section.B * k);
+      force.segment<3>(3 * q) = rest.weight[q] * membrane_force(section, e, k);
       moment.segment<3>(3 * q) = rest.weight[q] * (section.B.transpose() * e + section.D * k);
     }
   }
@@ -359,7 +377,7 @@ double shell_derivatives(const ShellRest& rest, const Section& section, const Sh
   for (int q = 0; q < 3; ++q) {
     const Eigen::Matrix<double, 3, 18> me = by.membrane.block<3, 18>(3 * q, 0);
     const Eigen::Matrix<double, 3, 24> ke = by.curvature.middleRows<3>(3 * q);
-    const Eigen::Matrix<double, 3, 18> a_me = rest.weight[q] * section.A * me;
+    const Eigen::Matrix<double, 3, 18> a_me = rest.weight[q] * stiffness[q] * me;
     const Eigen::Matrix<double, 3, 24> d_ke = rest.weight[q] * section.D * ke;
     // Products this small are faster without Eigen's blocking for large ones.
     h.topLeftCorner<18, 18>() += me.transpose().lazyProduct(a_me);

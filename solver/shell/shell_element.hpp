@@ -11,6 +11,7 @@
 // [NeunteufelSchoeberl2019].
 //
 // Energy  W = sum_q w_q (1/2 E:A:E + E:B:k + 1/2 k:D:k)        [J]
+// with the relaxed energy of tension_field.hpp in place of 1/2 E:A:E where the section asks for it.
 //
 // Local unknowns (24): x of the six nodes (18), then the turn of the director at the two Gauss
 // points of edges 0, 1, 2, in the triangle's own direction (6). Derivatives are those of the energy
@@ -63,6 +64,9 @@ struct ShellInput {
                                      const State& state, int triangle);
 
 [[nodiscard]] ShellStrain shell_strain(const ShellRest& rest, const ShellInput& input);
+// N, N/m, of strains at one point.
+[[nodiscard]] Eigen::Vector3d membrane_force(const Section& section, const Eigen::Vector3d& strain,
+                                             const Eigen::Vector3d& curvature);
 [[nodiscard]] double shell_energy(const ShellRest& rest, const Section& section,
                                   const ShellInput& input);
 

@@ -22,6 +22,8 @@ struct Section {
   Eigen::Matrix3d B = Eigen::Matrix3d::Zero();  // N
   Eigen::Matrix3d D = Eigen::Matrix3d::Zero();  // N m
   double areal_mass_kg_per_m2 = 0.0;
+  // It wrinkles more finely than the mesh shows, and so carries no compression. B must be 0.
+  bool tension_field = false;
 };
 
 // How the sheets that share an edge meet there. Unlabelled edges are kContinuous.
