@@ -8,10 +8,12 @@
 #include <cstring>
 #include <filesystem>
 #include <fstream>
+#include <sstream>
 #include <stdexcept>
 #include <string>
 
-#include "totebench/solver/model.hpp"
+#include "totebench/scenes/build.hpp"
+#include "totebench/solver/equilibrium.hpp"
 
 namespace totebench {
 namespace {
@@ -111,6 +113,62 @@ TEST_F(SheetFile, BrokenFiles_AreRefusedWithThePlaceAndTheReason) {
                 .find("the other way"),
             std::string::npos);
   EXPECT_NE(message_of(write("f.obj", "v 0 zero 0\n")).find("three numbers"), std::string::npos);
+}
+
+// Sag of the middle of a square plate that rests on its four corners under a small even load.
+double sag_on_corners(const scenes::SheetGeometry& geometry, double side_m) {
+  scenes::Scene scene;
+  scene.kind = scenes::SceneKind::kSheet;
+  scene.sheet.geometry = geometry;
+  scene.sheet.plain = scenes::PlainSection{1e9, 0.3, 1e-3, 0};
+  scene.mesh.size_m = 0.02;
+  for (const double x : {0.0, side_m}) {
+    for (const double y : {0.0, side_m}) {
+      scenes::SheetSupport corner;
+      corner.point_m = Eigen::Vector3d(x, y, 0);
+      corner.fix[0] = y == 0 && x == 0;
+      corner.fix[1] = y == 0;
+      scene.sheet.supports.push_back(corner);
+    }
+  }
+  scenes::SheetLoad load;
+  load.kind = scenes::SheetLoad::Kind::kAreaForce;
+  load.vector = {0, 0, -0.1};
+  scene.sheet.loads = {load};
+  scene.sheet.probes = {{"middle", {side_m / 2, side_m / 2, 0}}};
+  const scenes::SheetModel sheet = scenes::build_sheet(scene, materials::MaterialLibrary());
+  solver::State state = solver::start_state(sheet.model);
+  const solver::SolveReport report = solver::find_equilibrium(sheet.model, 1, state);
+  EXPECT_EQ(report.status, solver::SolveStatus::kConverged);
+  EXPECT_NEAR(report.reaction_N.z(), 0.1 * side_m * side_m, 1e-6 * 0.1 * side_m * side_m);
+  return -state.x(2, sheet.probe_nodes[0]);
+}
+
+// Points hold the mesh of a file as they hold that of a shape: the two meshes agree to 1 %.
+TEST_F(SheetFile, IsHeldAtPoints) {
+  constexpr double kSide = 0.2;
+  constexpr int kCells = 8;
+  std::ostringstream obj;
+  for (int j = 0; j <= kCells; ++j) {
+    for (int i = 0; i <= kCells; ++i) {
+      obj << "v " << kSide * i / kCells << " " << kSide * j / kCells << " 0\n";
+    }
+  }
+  for (int j = 0; j < kCells; ++j) {
+    for (int i = 0; i < kCells; ++i) {
+      const int at = j * (kCells + 1) + i + 1;
+      obj << "f " << at << " " << at + 1 << " " << at + kCells + 2 << " " << at + kCells + 1
+          << "\n";
+    }
+  }
+  scenes::SheetGeometry of_file;
+  of_file.shape = scenes::SheetShape::kFile;
+  of_file.file = write("plate.obj", obj.str());
+  scenes::SheetGeometry rectangle;
+  rectangle.length_m = rectangle.width_m = kSide;
+  const double sag = sag_on_corners(rectangle, kSide);
+  EXPECT_GT(sag, 0);
+  EXPECT_NEAR(sag_on_corners(of_file, kSide), sag, 0.01 * sag);
 }
 
 }  // namespace

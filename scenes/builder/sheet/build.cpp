@@ -169,6 +169,18 @@ void pull(const SheetScene& sheet, const SheetMesh& mesh, solver::Model& model) 
   }
 }
 
+// Bends a flat sheet, as it is placed, into an arc of `angle_rad` that leaves x = 0 along x.
+void bend(double length_m, double angle_rad, Eigen::Matrix3Xd& position) {
+  if (angle_rad == 0) return;
+  const double radius = length_m / angle_rad;
+  for (Eigen::Index i = 0; i < position.cols(); ++i) {
+    const double turn = position(0, i) / radius;
+    const double off = radius - position(2, i);
+    position(0, i) = off * std::sin(turn);
+    position(2, i) = radius - off * std::cos(turn);
+  }
+}
+
 }  // namespace
 
 SheetModel build_sheet(const Scene& scene, const materials::MaterialLibrary& library) {
@@ -185,6 +197,7 @@ SheetModel build_sheet(const Scene& scene, const materials::MaterialLibrary& lib
   if (mesh.crease_label != 0) rule_of(model, mesh.crease_label).joint = solver::Joint::kAsPlaced;
   result.support_nodes = hold(sheet, mesh, model);
   pull(sheet, mesh, model);
+  bend(sheet.geometry.length_m, sheet.start_bend_rad, model.mesh.position);
   for (const Probe& probe : sheet.probes) result.probe_nodes.push_back(mesh.node_at(probe.point_m));
   return result;
 }

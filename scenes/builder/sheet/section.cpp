@@ -30,6 +30,7 @@ solver::Section plain_section(const PlainSection& plain) {
   section.A = ply.A;
   section.D = ply.D;
   section.areal_mass_kg_per_m2 = ply.areal_mass_kg_per_m2;
+  section.tension_field = plain.wrinkles == Wrinkles::kFinerThanMesh;
   return section;
 }
 

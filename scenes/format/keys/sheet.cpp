@@ -20,7 +20,12 @@ const KeyTable& plain_keys() {
        quantity("areal_mass", &PlainSection::areal_mass_kg_per_m2, Dimension::kArealMass,
                 "Mass per area; gravity loads need it.")
            .defaults("0 kg/m2", kOurs)
-           .limits("0 kg/m2", "1e6 kg/m2")}};
+           .limits("0 kg/m2", "1e6 kg/m2"),
+       choice("wrinkles", &PlainSection::wrinkles, {"as the mesh shows", "finer than the mesh"},
+              {"compression is carried until the mesh buckles",
+               "a film's, which the mesh cannot show: no compression is carried (tension field)"},
+              "How a sheet that is pressed together in its plane gives way.")
+           .defaults("as the mesh shows", kOurs)}};
   return table;
 }
 
@@ -88,6 +93,14 @@ const KeyTable& sheet_keys() {
                  [plain]() -> void* { return &(*plain ? **plain : plain->emplace()); },
                  [plain] { return plain->has_value(); }};
            }),
+       quantity("start_bend", &SheetScene::start_bend_rad, Dimension::kAngle,
+                "How far a flat sheet starts bent upwards along x, into an arc; at 360 deg its two "
+                "ends meet. At rest it would be flat; what is held is held where it then lies, and "
+                "probes are told from "
+                "there.")
+           .only("shape", {"strip", "rectangle"})
+           .defaults("0 deg", kOurs)
+           .limits("-360 deg", "360 deg"),
        quantity("warp_angle", &SheetScene::warp_angle_rad, Dimension::kAngle,
                 "Warp against x (against the axis of a cylinder).")
            .defaults("0 deg", kOurs)
