@@ -7,6 +7,7 @@
 
 #include "app/commands/scene_job.hpp"
 #include "app/present/advice.hpp"
+#include "app/present/circumstances_table.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/studies/jumps.hpp"
 #include "totebench/studies/likely_range.hpp"
@@ -240,6 +241,10 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
         "can change as much again.\n",
         before->triangles);
   }
+  const TextTable circumstances = circumstance_rows(result, units);
+  if (!circumstances.empty()) {
+    text += circumstance_sentence(result, units) + "\n\n" + table_text(circumstances);
+  }
   TextTable rows;
   if (found.base_sheet_stress_Pa > 0) {
     rows.push_back({scenes::figure_of<&scenes::Findings::base_sheet_stress_Pa>().name,
@@ -291,12 +296,7 @@ std::string hang_report(const scenes::Scene& scene, const studies::SheetHangResu
                       result.sheet.model.mesh.n_triangles(), result.report.degrees_of_freedom,
                       result.effort.newton_iterations, result.effort.seconds);
   text += round_off_text(result.report);
-  for (const std::string& caution : studies::jump_cautions(result.jumps)) {
-    text += "Caution: " + caution + "\n";
-  }
-  if (!result.report.stable) {
-    text += "Caution: this is an equilibrium but not a stable one; the least push changes it.\n";
-  }
+  for (const std::string& caution : result.cautions) text += "Caution: " + caution + "\n";
   return text + files;
 }
 

@@ -20,6 +20,9 @@ namespace totebench::app {
 // The headlines, each with its likely range and with what the mesh changed, where these are known.
 [[nodiscard]] TextTable headline_rows(const studies::HangResult& result, const std::string& units);
 
+// A heading and a row for each stage of solving: its size, its steps, and where its time went.
+[[nodiscard]] TextTable stage_rows(const studies::HangEffort& effort);
+
 // What those ranges are and come from, a sentence or two each.
 [[nodiscard]] std::vector<std::string> how_well_known(const studies::HangResult& result);
 

@@ -315,11 +315,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& 
   numbers.tables.push_back(page_table(support_rows(scene, result, units)));
   if (!chart.lines.empty()) numbers.figures.push_back({viz::line_chart_svg(chart), ""});
   if (done && !numbers.tables.empty()) page.sections.push_back(numbers);
-  page.cautions = studies::jump_cautions(result.jumps);
-  if (!result.report.stable && done) {
-    page.cautions.emplace_back(
-        "This is an equilibrium but not a stable one: the least push changes it.");
-  }
+  page.cautions = result.cautions;
   if (!scene.sheet.layers.empty())
     page.sections.push_back(layers_section({&scene}, library, units));
   page.sections.push_back(inputs_section({&scene}, library, units));

@@ -100,6 +100,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const solver::State
   if (model.fill.active() && std::isfinite(level)) {
     found.fill_level_m = level - lowest_point(mesh, loaded.x, is_panel).z();
   }
+  found.unseen_wrinkles = solver::unseen_wrinkles(model, fields);
   const SurfaceCrossings crossings = surface_crossings(scene, tote, loaded);
   found.surface_crossings = crossings.pairs;
   found.surface_crossings_where = crossings.where;

@@ -1,6 +1,7 @@
 // One sentence that lets a person see at once whether the file says what they meant.
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 
 #include "totebench/scenes/explain.hpp"
@@ -107,7 +108,11 @@ class Summary {
   [[nodiscard]] std::string contents() const {
     const Contents& c = scene_.contents;
     const std::string mass = rounded(c.mass_kg, mass_, Dimension::kMass);
-    if (c.kind == ContentsKind::kEven) return fmt::format("carrying {} spread over the base", mass);
+    if (c.kind == ContentsKind::kEven) {
+      constexpr std::array kWhere = {"the base", "the middle of the base", "one end of the base"};
+      return fmt::format("carrying {} spread over {}", mass,
+                         kWhere[static_cast<std::size_t>(c.place)]);
+    }
     return fmt::format("filled with {} of {} at {:.4g} kg/m3", mass,
                        c.friction_angle_rad == 0 ? "a liquid" : "loose goods",
                        c.bulk_density_kg_per_m3);

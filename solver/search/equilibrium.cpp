@@ -97,11 +97,12 @@ double EquilibriumSearch::energy(double load_factor, State state) {
 }
 
 SolveReport EquilibriumSearch::find(double load_factor, State& state, const SolveOptions& options) {
-  const auto begin = std::chrono::steady_clock::now();
   Potential& potential = impl_->potential;
   Newton& newton = impl_->newton;
   SolveReport report;
   report.degrees_of_freedom = potential.n_free();
+  newton.forget_times();
+  const auto begin = std::chrono::steady_clock::now();
 
   if (options.imperfection_m > 0) {
     add_imperfection(potential, options.imperfection_seed, options.imperfection_m, state);
@@ -137,7 +138,9 @@ SolveReport EquilibriumSearch::find(double load_factor, State& state, const Solv
   }
   report.applied_N = potential.applied_force(state);
   report.balance_relative = (report.applied_N + report.reaction_N).norm() / newton.scale();
-  report.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+  report.times = newton.times();
+  report.times.whole =
+      std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
   return report;
 }
 

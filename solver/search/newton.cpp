@@ -75,12 +75,43 @@ Newton::Newton(Potential& potential) : potential_(potential), cholesky_(make_spa
 void Newton::follow_pattern() {
   if (pattern_version_ == potential_.pattern_version()) return;
   pattern_version_ = potential_.pattern_version();
+  const Timed timed(times_.ordering);
   cholesky_->analyse(potential_.hessian());
   blended_ = potential_.hessian();
 }
 
+void Newton::prepare(const State& state) {
+  const Timed timed(times_.contact);
+  potential_.prepare(state);
+}
+
+double Newton::energy_of(const State& state) {
+  const Timed timed(times_.line_search);
+  return potential_.energy(state);
+}
+
+double Newton::admitted(const State& state, const Eigen::VectorXd& step) {
+  const Timed timed(times_.contact);
+  return potential_.largest_step(state, step);
+}
+
+Eigen::VectorXd Newton::solve(const Eigen::VectorXd& right) {
+  const Timed timed(times_.substitution);
+  return cholesky_->solve(right);
+}
+
+bool Newton::factorise(const Eigen::SparseMatrix<double>& matrix) {
+  const Timed timed(times_.factorisation);
+  return cholesky_->factorise(matrix);
+}
+
+Eigen::VectorXd Newton::assembled(const State& state, HessianPart part) {
+  const Timed timed(times_.assembly);
+  return potential_.assemble(state, part);
+}
+
 Eigen::VectorXd Newton::assemble(const State& state, HessianPart part) {
-  Eigen::VectorXd gradient = potential_.assemble(state, part);
+  Eigen::VectorXd gradient = assembled(state, part);
   follow_pattern();
   return gradient;
 }
@@ -102,7 +133,7 @@ double Newton::load_scale() const {
 
 bool Newton::factorise_blend(double blend) {
   ++result_.factorisations;
-  if (blend == 0) return cholesky_->factorise(potential_.hessian());
+  if (blend == 0) return factorise(potential_.hessian());
   const Eigen::Map<const Eigen::VectorXd> positive(potential_.hessian().valuePtr(),
                                                    potential_.hessian().nonZeros());
   Eigen::Map<Eigen::VectorXd> blended(blended_.valuePtr(), blended_.nonZeros());
@@ -114,7 +145,7 @@ bool Newton::factorise_blend(double blend) {
   for (Eigen::Index c = 0; c < blended_.cols(); ++c) {
     blended_.valuePtr()[blended_.outerIndexPtr()[c]] += blend * kShift * metric_[c];
   }
-  return cholesky_->factorise(blended_);
+  return factorise(blended_);
 }
 
 void Newton::update_scale(const State& state, const Eigen::VectorXd& gradient) {
@@ -173,7 +204,7 @@ void Newton::correct_for_low_rank(const std::vector<RankOne>& parts, Eigen::Vect
     x -= w * (factor * v.dot(x) / (1 + factor * v.dot(w)));
   };
   for (const RankOne& part : parts) {
-    Eigen::VectorXd w = cholesky_->solve(part.v);
+    Eigen::VectorXd w = solve(part.v);
     for (std::size_t k = 0; k < solved.size(); ++k) correct(k, w);
     solved.push_back(std::move(w));
     correct(solved.size() - 1, solution);
@@ -184,7 +215,7 @@ Newton::Step Newton::newton_step(const State& state, const Eigen::VectorXd& free
   Step step;
   step.positive_definite = factorise_somehow(state);
   if (blend_ >= kLargestBlend) return step;
-  Eigen::VectorXd direction = -cholesky_->solve(free_gradient);
+  Eigen::VectorXd direction = -solve(free_gradient);
   correct_for_low_rank(potential_.low_rank(state), direction);
   step.slope = free_gradient.dot(direction);
   step.direction = potential_.expand(direction);
@@ -196,8 +227,8 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
   scale_is_given_ = options.load_scale_N > 0;
   scale_ = load_ = scale_is_given_ ? options.load_scale_N : load_scale();
   potential_.forget_prediction();
-  potential_.prepare(state);
-  double energy = potential_.energy(state);
+  prepare(state);
+  double energy = energy_of(state);
 
   // Full steps follow the curved valleys of thin shells quickly but may climb; the best state is
   // kept, and returned to when they do not pay.
@@ -246,14 +277,14 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
     }
     if (i >= options.max_iterations) {
       state = best;
-      potential_.prepare(state);
+      prepare(state);
       result_.failure = SolveFailure::kTooManyIterations;
       return result_;
     }
     const Step step = newton_step(state, gradient);
     if (step.direction.size() == 0) {
       state = best;
-      potential_.prepare(state);
+      prepare(state);
       result_.failure = SolveFailure::kStalled;
       return result_;
     }
@@ -267,7 +298,7 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
       potential_.forget_prediction();
       if (!move.accepted) {
         stuck = true;
-        potential_.prepare(state);
+        prepare(state);
         continue;
       }
     }
@@ -281,7 +312,7 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
     if (!move.accepted || without_gain > kPatience) {
       state = best;
       energy = best_energy;
-      potential_.prepare(state);
+      prepare(state);
       potential_.forget_prediction();
       without_gain = 0;
       line_searches_left = kLineSearches;
@@ -292,7 +323,7 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
     if (options.on_progress &&
         !options.on_progress({i + 1, load_factor, result_.residual_relative, energy, move.share})) {
       state = best;
-      potential_.prepare(state);
+      prepare(state);
       result_.failure = SolveFailure::kInterrupted;
       return result_;
     }

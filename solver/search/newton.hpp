@@ -41,6 +41,9 @@ class Newton {
   // Sum of magnitudes of the loads, N, at the present load factor; a small force where there are
   // none.
   [[nodiscard]] double load_scale() const;
+  // Where the time went since forget_times(); `whole` is left at 0.
+  [[nodiscard]] const WorkTimes& times() const { return times_; }
+  void forget_times() { times_ = {}; }
   // What residuals were last measured against, N: the loads, or where supports drive the model or
   // nothing pulls on it, the forces of the supports if they are larger.
   [[nodiscard]] double scale() const { return scale_; }
@@ -61,6 +64,13 @@ class Newton {
     double share = 0;
     bool accepted = false;
   };
+  // The potential and the factor, with a clock beside them.
+  void prepare(const State& state);
+  [[nodiscard]] double energy_of(const State& state);
+  [[nodiscard]] double admitted(const State& state, const Eigen::VectorXd& step);
+  [[nodiscard]] Eigen::VectorXd solve(const Eigen::VectorXd& right);
+  [[nodiscard]] bool factorise(const Eigen::SparseMatrix<double>& matrix);
+  [[nodiscard]] Eigen::VectorXd assembled(const State& state, HessianPart part);
   // Every assembly of the Hessian: what is kept on its pattern follows it. Returns the gradient.
   Eigen::VectorXd assemble(const State& state, HessianPart part);
   void follow_pattern();
@@ -78,7 +88,7 @@ class Newton {
   // Share of a step, at most 1, that turns nothing by more than one step may; and that the terms
   // admit too. Holds for every move.
   [[nodiscard]] double turn_limit(const State& state, const Eigen::VectorXd& step) const;
-  [[nodiscard]] double largest_step(const State& state, const Eigen::VectorXd& step) const;
+  [[nodiscard]] double largest_step(const State& state, const Eigen::VectorXd& step);
   // Line search on the energy.
   Move line_search(const State& state, double energy, const Step& step);
   // The whole step as far as it is admitted, with the stresses it predicts kept for the next
@@ -105,6 +115,7 @@ class Newton {
   int positive_left_ = 0;    // steps to go before the exact Hessian is tried again
   int positive_run_ = 1;     // length of the next such run
   NewtonResult result_;
+  WorkTimes times_;
 };
 
 }  // namespace totebench::solver

@@ -23,8 +23,8 @@ constexpr double kSupportThere = 1e-12;  // of an edge length: there
 
 }  // namespace
 
-double Newton::largest_step(const State& state, const Eigen::VectorXd& step) const {
-  return std::min(turn_limit(state, step), potential_.largest_step(state, step));
+double Newton::largest_step(const State& state, const Eigen::VectorXd& step) {
+  return std::min(turn_limit(state, step), admitted(state, step));
 }
 
 double Newton::turn_limit(const State& state, const Eigen::VectorXd& step) const {
@@ -40,7 +40,7 @@ bool Newton::move_supports(State& state) {
     Eigen::VectorXd move = potential_.support_step(state);
     if (move.lpNorm<Eigen::Infinity>() <= kSupportThere * length_) return true;
     potential_.forget_prediction();
-    potential_.prepare(state);
+    prepare(state);
     assemble_next(state);
     move +=
         newton_step(state, potential_.restrict_to_free(potential_.hessian_times(move))).direction;
@@ -54,14 +54,14 @@ bool Newton::move_supports(State& state) {
 Newton::Move Newton::line_search(const State& state, double energy, const Step& step) {
   // A step that the terms cut short says nothing about the matrix, one that turns edges too far
   // does.
-  const double whole = potential_.largest_step(state, step.direction);
+  const double whole = admitted(state, step.direction);
   const double longest = turn_limit(state, step.direction);
   Move move;
   move.share = std::min(longest, whole);
   const auto attempt = [&](double share) {
     State moved = retract(potential_.topology(), state, share * step.direction);
-    potential_.prepare(moved);
-    return std::pair(potential_.energy(moved), std::move(moved));
+    prepare(moved);
+    return std::pair(energy_of(moved), std::move(moved));
   };
   for (int h = 0; h < kMaxHalvings; ++h) {
     std::tie(move.energy, move.state) = attempt(move.share);
@@ -89,7 +89,7 @@ Newton::Move Newton::line_search(const State& state, double energy, const Step& 
       move.state = std::move(longer);
       move.share *= 2;
     }
-    potential_.prepare(move.state);
+    prepare(move.state);
   }
   if (move.accepted && move.share >= whole) {
     blend_ *= 0.25;
@@ -103,8 +103,8 @@ Newton::Move Newton::full_step(const State& state, const Step& step) {
   Move move;
   move.share = largest_step(state, step.direction);
   move.state = retract(potential_.topology(), state, move.share * step.direction);
-  potential_.prepare(move.state);
-  move.energy = potential_.energy(move.state);
+  prepare(move.state);
+  move.energy = energy_of(move.state);
   move.accepted = std::isfinite(move.energy);
   blend_ *= 0.25;
   if (move.accepted) potential_.predict(state, move.share * step.direction);
@@ -123,14 +123,14 @@ Newton::Move Newton::leave_saddle(const State& state, double energy) {
       blended_.valuePtr()[blended_.outerIndexPtr()[c]] += shift * metric_[c];
     }
     ++result_.factorisations;
-    definite = cholesky_->factorise(blended_);
+    definite = factorise(blended_);
   }
   Move move;
   if (!definite) return move;
   Eigen::VectorXd mode = Eigen::VectorXd::Zero(metric_.size());
   for (int i = 0; i < potential_.n_free(); ++i) mode[i] = 1 + 0.5 * std::sin(1.0 + 7.0 * i);
   for (int round = 0; round < kModeRounds; ++round) {
-    mode = cholesky_->solve(metric_.cwiseProduct(mode));
+    mode = solve(metric_.cwiseProduct(mode));
     mode /= std::sqrt(mode.dot(metric_.cwiseProduct(mode)));
   }
   double curvature = mode.dot(potential_.hessian().selfadjointView<Eigen::Lower>() * mode);
@@ -147,13 +147,13 @@ Newton::Move Newton::leave_saddle(const State& state, double energy) {
     for (double share = side * kSaddleShift * length_; largest_step(state, share * step) >= 1;
          share *= 2) {
       State moved = retract(potential_.topology(), state, share * step);
-      potential_.prepare(moved);
-      const double moved_energy = potential_.energy(moved);
+      prepare(moved);
+      const double moved_energy = energy_of(moved);
       if (!(moved_energy < move.energy)) break;
       move = {std::move(moved), moved_energy, share, true};
     }
   }
-  potential_.prepare(move.accepted ? move.state : state);
+  prepare(move.accepted ? move.state : state);
   return move;
 }
 

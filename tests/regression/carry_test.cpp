@@ -22,6 +22,7 @@ struct Bench {
         scenes::read_scene(test::source_folder() / "scenes/examples/lesson-3-base.json", library);
     EXPECT_TRUE(read.scene) << scenes::to_text(read.diagnostics);
     scene = *read.scene;
+    scene.contents.kind = scenes::ContentsKind::kEven;
     scene.mesh.size_m = 0.1;
     own = scenes::library_of(scene, library);
   }

@@ -31,6 +31,15 @@ for file in closed/*; do
     fail "closed output: $file"
 done
 
+# Where the time went stands on the terminal on request, and never in the way of JSON.
+sheet="$2/scenes/examples/sheet-strap.json"
+"$program" hang "$sheet" --profile --out profile >told.txt 2>/dev/null
+grep -q "^  stage .*unknowns.*contact, s" told.txt && grep -q "^meshing [0-9.]* s" told.txt ||
+  fail "--profile: no table of stages"
+"$program" hang "$sheet" --profile --json --quiet --out profile >told.json 2>told.err
+grep -q "^meshing" told.err && ! grep -q "^meshing" told.json || fail "--profile in the way of --json"
+grep -q '"assembly_s"' told.json || fail "--json without the times of the stages"
+
 # Two runs into one folder.
 for _ in 1 2 3; do
   "$program" cutlist "$demo" --out shared >/dev/null 2>one.err &

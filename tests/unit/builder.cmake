@@ -8,4 +8,5 @@ totebench_test(unit_builder LABEL unit
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/builder_flush_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/builder_weight_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/builder_stiffness_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/unit/builder_contents_test.cpp
   LINK totebench::scenes)

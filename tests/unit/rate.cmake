@@ -4,6 +4,7 @@ totebench_test(unit_rate LABEL unit COST 20
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_scatter_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_box_cross_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/data_scatter_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/unit/circumstances_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/data_grade_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_bag_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_utilisation_test.cpp

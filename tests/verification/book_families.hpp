@@ -34,6 +34,8 @@ inline constexpr Family kFamilies[] = {
      "published curve is that of its mesh. From the last run of `tests/verification/book.sh "
      "--slow`.",
      false},
+    {"films", "Films",
+     "Sheets that wrinkle more finely than a mesh shows: they carry no compression."},
     {"cables", "Straps and cables", "Sheets that hang and stretch."},
     {"hammock", "Liquid-filled hammock", "The nearest exact model of a sagging bag bottom."},
     {"contents", "Loose contents",
@@ -66,6 +68,16 @@ inline constexpr Family kFamilies[] = {
      "what a mesh of longer edges changes on top; of the hardest stitch, what it carries with "
      "stitches half and twice as stiff. Beside it the scatter of bags drawn at random. The base of "
      "the quilted bag lies loose in a pocket; it has several shapes, and `hang` says so.",
+     false},
+    {"coverage", "Do the ranges cover",
+     "Bags drawn at random and hung whole: the share of them whose headlines lie in the likely "
+     "range "
+     "that `hang` prints for the scene. It speaks of the scatter of the material data (nine in "
+     "ten) "
+     "with what the mesh changes on top; the second line of each bag adds, one a bag, what it does "
+     "not speak of and `hang` tells apart: where the load lies, what it is, how layers are joined, "
+     "what the bag hangs on and for how long. From the last run of "
+     "`tests/verification/book.sh --slow`.",
      false},
     {"calculix", "Another program",
      "The same meshes, or the same shape in solids, solved by a general-purpose program; "

@@ -5,6 +5,7 @@
 #include "app/present/demand_text.hpp"
 #include "app/present/fields/schemas.hpp"
 #include "app/present/findings_json.hpp"
+#include "app/present/hang_report.hpp"
 #include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
@@ -50,6 +51,46 @@ const Fields<Mesh>& mesh_fields() {
   return fields;
 }
 
+namespace {
+
+const Fields<studies::StageEffort>& stage_fields() {
+  using S = studies::StageEffort;
+  const auto time = [](auto member) { return [member](const S& s) { return s.times.*member; }; };
+  using T = solver::WorkTimes;
+  static const auto fields =
+      Fields<S>("stage", "Work of one stage. Seconds are of the clock on the wall.")
+          .value("stage", &S::stage, "Which equilibrium was looked for, on which mesh.")
+          .shown("stage")
+          .value("degrees_of_freedom", &S::degrees_of_freedom, "Unknowns.")
+          .shown("unknowns")
+          .value("newton_iterations", &S::newton_iterations, "Steps of Newton's method.")
+          .shown("steps")
+          .value("factorisations", &S::factorisations, "Matrix factorisations.")
+          .shown("factors")
+          .value("assembly_s", time(&T::assembly), "Forces and stiffness.")
+          .shown("assembly")
+          .value("contact_s", time(&T::contact),
+                 "What lies near what, how far a step may go before surfaces meet.")
+          .shown("contact")
+          .value("ordering_s", time(&T::ordering), "Order of the equations.")
+          .shown("ordering")
+          .value("factorisation_s", time(&T::factorisation), "Of the stiffness matrix.")
+          .shown("factorise")
+          .value("substitution_s", time(&T::substitution), "Solving with its factor.")
+          .shown("substitute")
+          .value("line_search_s", time(&T::line_search), "Energies of shapes that were tried.")
+          .shown("line search")
+          .value("whole_s", time(&T::whole), "All of it.")
+          .shown("all");
+  return fields;
+}
+
+}  // namespace
+
+TextTable stage_rows(const studies::HangEffort& effort) {
+  return shown_table(stage_fields(), effort.stages, "si");
+}
+
 const Fields<Solve>& solve_fields() {
   const auto report = [](auto member) {
     return [member](const Solve& s) { return s.report.*member; };
@@ -82,6 +123,12 @@ const Fields<Solve>& solve_fields() {
           .value(
               "seconds", [](const Solve& s) { return s.effort.seconds; },
               "Wall-clock time of the whole study.")
+          .value(
+              "meshing_s", [](const Solve& s) { return s.effort.meshing_s; },
+              "Building the bag on all its meshes.")
+          .list(
+              "stages", [](const Solve& s) -> const auto& { return s.effort.stages; },
+              stage_fields(), "Stage by stage, as they ended.")
           .value("interrupted", &Solve::interrupted, "Stopped on request.")
           .value(
               "advice", [](const Solve& s) { return advice_for(s.report); },

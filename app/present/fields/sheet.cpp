@@ -5,7 +5,6 @@
 
 #include "app/present/fields/findings.hpp"
 #include "app/present/hang_report.hpp"
-#include "totebench/studies/jumps.hpp"
 
 namespace totebench::app {
 namespace {
@@ -168,15 +167,6 @@ std::vector<Expected> sheet_expectations(const SheetFindings& s) {
   return list;
 }
 
-std::vector<std::string> sheet_cautions(const SheetFindings& s) {
-  std::vector<std::string> list = studies::jump_cautions(s.result.jumps);
-  if (sheet_at_rest(s) && !s.result.report.stable) {
-    list.emplace_back(
-        "The shape found is an equilibrium but not a stable one: the least push changes it.");
-  }
-  return list;
-}
-
 Fields<SheetFindings> made_sheet_fields() {
   using S = SheetFindings;
   auto fields = result_fields<S>("sheet", "A sheet under its load.", "sheet",
@@ -206,6 +196,10 @@ Fields<SheetFindings> made_sheet_fields() {
           "balance", [](const S& s) -> const solver::SolveReport& { return s.result.report; },
           sheet_balance_fields(), "Applied loads against reactions.")
       .value("size_m", size_of, "How wide it is now along x, y and z.")
+      .value(
+          "unseen_wrinkles", [](const S& s) { return s.result.unseen_wrinkles; },
+          "Share of the area that is pressed together harder than any wrinkle that the mesh can "
+          "show would bear.")
       .list("supports", told_supports, support_fields(), "What holds the sheet.")
       .list(
           "jumps", [](const S& s) { return s.result.jumps; }, jump_fields(),
@@ -213,7 +207,9 @@ Fields<SheetFindings> made_sheet_fields() {
       .list("probes", told_probes, probe_fields(), "Points of the sheet.")
       .list("expectations", sheet_expectations, expected_fields(),
             "What the scene expects of its own result.")
-      .value("cautions", sheet_cautions, "What to bear in mind with these numbers.");
+      .value(
+          "cautions", [](const S& s) { return s.result.cautions; },
+          "What to bear in mind with these numbers.");
   return fields;
 }
 

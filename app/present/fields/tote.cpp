@@ -121,6 +121,27 @@ const Fields<studies::HangResult>& likely_range_fields() {
   return fields;
 }
 
+const Fields<studies::Circumstance>& circumstance_fields() {
+  using C = studies::Circumstance;
+  static const auto fields = [] {
+    Fields<C> made("circumstance", "What is changed, and what that does on the coarse mesh.");
+    made.value("what", &C::what, "What is changed, alone.");
+    for (const scenes::Figure& figure : scenes::kFigures) {
+      if (!figure.headline()) continue;
+      made.value(
+              figure.key,
+              [&figure](const C& c) -> std::optional<double> {
+                if (!c.moved) return std::nullopt;
+                return (*c.moved)[scenes::place_of(figure)];
+              },
+              std::string("By how much that moves it: ") + figure.name + ".")
+          .or_null("where no such bag came to rest");
+    }
+    return made;
+  }();
+  return fields;
+}
+
 const Fields<scenes::StrapSeamFinding>& strap_seam_fields() {
   using S = scenes::StrapSeamFinding;
   static const auto fields =
@@ -267,7 +288,15 @@ Fields<ToteFindings> made_tote_fields() {
       .or_null("when there is no equilibrium or no such mesh")
       .object(
           "likely_range", [](const T& t) { return has_ranges(t) ? &t.result : nullptr; },
-          likely_range_fields(), "By headline. Absent where that was not computed.");
+          likely_range_fields(), "By headline. Absent where that was not computed.")
+      .list(
+          "circumstances",
+          [](const T& t) {
+            return t.result.circumstances.value_or(std::vector<studies::Circumstance>{});
+          },
+          circumstance_fields(),
+          "What moves the headlines beside the materials, most easily chosen first. Empty where "
+          "that was not computed.");
   add_figures(fields, true);
   fields
       .value(
@@ -291,6 +320,10 @@ Fields<ToteFindings> made_tote_fields() {
       .value(
           "surface_crossings_where", [](const T& t) { return t.found().surface_crossings_where; },
           "Which parts cross.")
+      .value(
+          "unseen_wrinkles", [](const T& t) { return t.found().unseen_wrinkles; },
+          "Share of the area that is pressed together harder than any wrinkle that the mesh can "
+          "show would bear.")
       .object(
           "other_shape", [](const T& t) { return t.found().other_shape; }, other_shape_fields(),
           "Search for a second stable shape.")

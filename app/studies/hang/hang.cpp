@@ -50,6 +50,8 @@ class Study {
     const std::lock_guard lock(mutex_);
     effort_.newton_iterations += report.newton_iterations;
     effort_.factorisations += report.factorisations;
+    effort_.stages.push_back({stage, report.degrees_of_freedom, report.newton_iterations,
+                              report.factorisations, report.times});
     effort_.seconds =
         std::chrono::duration<double>(std::chrono::steady_clock::now() - begin_).count();
     return report;
@@ -197,8 +199,11 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
   const int finest = level.value_or(scenes::finest_level(scene));
   std::vector<scenes::Tote> levels;  // coarse to fine; never moved, for searches refer to them
   levels.reserve(static_cast<std::size_t>(finest) + 1);
-  const scenes::ToteBuilder builder(scene);
-  levels.push_back(builder.build(library, 0));
+  const auto build = [&, builder = scenes::ToteBuilder(scene)](int l) {
+    const solver::Timed timed(result.effort.meshing_s);
+    levels.push_back(builder.build(library, l));
+  };
+  build(0);
 
   Solved empty{solver::start_state(levels[0].model), {}};
   solver::SolveOptions options;
@@ -209,7 +214,7 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
   std::vector<Solved> empties = {empty}, loadeds = {empty};
   scenes::Findings::OtherShape other_shape;
   if (converged(empty.report)) {
-    for (int l = 1; l <= finest; ++l) levels.push_back(builder.build(library, l));
+    for (int l = 1; l <= finest; ++l) build(l);
     std::vector<Solved> others(std::max(0, scene.solve.shapes));
     std::vector<std::function<void()>> work = {
         [&] {
@@ -260,6 +265,28 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
   return result;
 }
 
+namespace {
+
+constexpr double kTellUnseen = 0.05;  // of the area
+
+std::vector<std::string> sheet_cautions(const SheetHangResult& result) {
+  std::vector<std::string> list = jump_cautions(result.jumps);
+  if (converged(result.report) && !result.report.stable) {
+    list.emplace_back("This is an equilibrium but not a stable one: the least push changes it.");
+  }
+  if (result.unseen_wrinkles > kTellUnseen) {
+    list.push_back(fmt::format(
+        "{:.0f} % of the sheet is pressed together harder than any wrinkle that this mesh can show "
+        "would bear: the real sheet wrinkles more finely there, and is softer. A plain sheet can "
+        "be "
+        "given \"wrinkles\": \"finer than the mesh\"; for another take a smaller mesh.size.",
+        100 * result.unseen_wrinkles));
+  }
+  return list;
+}
+
+}  // namespace
+
 std::vector<Eigen::Vector3d> support_forces(const SheetHangResult& result,
                                             const solver::LoadStep& step) {
   if (result.sheet.support_nodes.empty()) return {};
@@ -287,6 +314,11 @@ SheetHangResult hang_sheet(const scenes::Scene& scene, const materials::Material
   result.steps.push_back({0.0, state});
   result.report = study.raise_load(search, scene.solve.load_steps, state, result.steps,
                                    result.jumps, kJumpWidth);
+  if (converged(result.report)) {
+    const solver::Model& model = result.sheet.model;
+    result.unseen_wrinkles = solver::unseen_wrinkles(model, solver::shell_fields(model, state));
+  }
+  result.cautions = sheet_cautions(result);
   return result;
 }
 

@@ -10,6 +10,7 @@
 #include "scenes/builder/tote/base_pocket.hpp"
 #include "scenes/builder/tote/seam_refinement.hpp"
 #include "scenes/builder/tote/tote_contact.hpp"
+#include "scenes/builder/tote/tote_contents.hpp"
 #include "scenes/builder/tote/tote_mesh.hpp"
 #include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/check/refuse.hpp"
@@ -149,33 +150,6 @@ void add_own_weight(const Scene& scene, const ToteMesh& mesh, Tote& tote) {
   tote.bag_mass_kg = -model.permanent_force_N.row(2).sum() / model.gravity_m_per_s2;
 }
 
-void add_contents(const Scene& scene, Tote& tote) {
-  solver::Model& model = tote.model;
-  const Contents& contents = scene.contents;
-  std::vector<int> base;
-  std::vector<int> body;
-  double base_area = 0;
-  for (int i = 0; i < model.mesh.n_triangles(); ++i) {
-    const int region = model.mesh.triangles[i].region;
-    if (region == kRegionBase) {
-      base.push_back(i);
-      base_area += solver::rest_area(model.mesh, i);
-    }
-    if (region != kRegionStrap && region != kRegionStrapHeld && region != kRegionBaseSheet) {
-      body.push_back(i);
-    }
-  }
-  if (contents.kind == ContentsKind::kEven) {
-    const double pressure = contents.mass_kg * model.gravity_m_per_s2 / base_area;
-    model.payload_force_N = solver::area_load(model.mesh, base, {0, 0, -pressure});
-  } else {
-    model.fill.mass_kg = contents.mass_kg;
-    model.fill.bulk_density_kg_per_m3 = contents.bulk_density_kg_per_m3;
-    model.fill.lateral_ratio_K = 1 - std::sin(contents.friction_angle_rad);
-    model.fill.triangles = body;
-  }
-}
-
 // See library_of: what went through materials::under_load has its short test beside it.
 double hung_for_s(const Scene& scene, const materials::MaterialLibrary& library) {
   const auto creeps = [&](const std::string& id) {
@@ -246,7 +220,7 @@ Tote tote_on(ToteMesh mesh, const Plan& plan, const Scene& scene,
   add_stitches(scene, library, mesh, plan.sewn_thickness_m, tote);
   hold_straps(tote);
   add_own_weight(scene, mesh, tote);
-  add_contents(scene, tote);
+  add_contents(scene, model);
   if (scene.base.kind == BaseKind::kPocket) {
     const double weight = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
     add_pocket_ties(mesh, base_sheet_outline(scene).value(), scene.base.clearance_m,

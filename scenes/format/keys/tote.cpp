@@ -300,6 +300,12 @@ const KeyTable& contents_keys() {
               {"dead load spread evenly over the base",
                "fills the bag to a level and presses on base and walls"},
               "How the load acts."),
+       choice("place", &Contents::place, {"all over", "middle", "one end"},
+              {"the whole base", "the middle half of its length and of its depth",
+               "the half beside one end"},
+              "Which part of the base an even load lies on.")
+           .only("kind", {"even"})
+           .defaults("all over", kOurs),
        quantity("mass", &Contents::mass_kg, Dimension::kMass, "Mass of all that is carried.")
            .usual("100 g", "25 kg")
            .limits("1 g", "100 kg")

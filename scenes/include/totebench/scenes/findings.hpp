@@ -61,6 +61,7 @@ struct Findings {
   // (SolveFailure::kCrossing), whatever the solver said of it.
   int surface_crossings = 0;
   std::string surface_crossings_where;
+  double unseen_wrinkles = 0;  // solver::unseen_wrinkles of the loaded state
   // Where another stable shape was found: its sag, strap drop and energy against the first, all on
   // the coarse mesh.
   struct OtherShape {

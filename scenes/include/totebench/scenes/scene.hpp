@@ -114,12 +114,19 @@ struct Feet {
 };
 
 enum class ContentsKind { kEven, kLoose };
+// Where on the base an even load lies.
+enum class ContentsPlace {
+  kAllOver,
+  kMiddle,  // the middle half of its length and of its depth
+  kOneEnd   // the half beside one end
+};
 struct Contents {
   ContentsKind kind = ContentsKind::kEven;
   double mass_kg = 0;
-  double bulk_density_kg_per_m3 = 0;  // loose
-  double friction_angle_rad = 0;      // loose; 0 = a liquid, K = 1 - sin(phi)
-  double carried_for_s = 1800;        // hanging loaded, before it is looked at
+  double bulk_density_kg_per_m3 = 0;              // loose
+  double friction_angle_rad = 0;                  // loose; 0 = a liquid, K = 1 - sin(phi)
+  double carried_for_s = 1800;                    // hanging loaded, before it is looked at
+  ContentsPlace place = ContentsPlace::kAllOver;  // even
   bool operator==(const Contents&) const = default;
 };
 
@@ -206,12 +213,18 @@ struct SheetGeometry {
   bool operator==(const SheetGeometry&) const = default;
 };
 
+enum class Wrinkles {
+  kOnMesh,        // as far as the mesh shows them
+  kFinerThanMesh  // a film's: it carries no compression (Section::tension_field)
+};
+
 // Either layers from the library, or plain numbers (teaching, verification).
 struct PlainSection {
   double youngs_modulus_Pa = 0;
   double poisson_ratio = 0;
   double thickness_m = 0;
   double areal_mass_kg_per_m2 = 0;
+  Wrinkles wrinkles = Wrinkles::kOnMesh;
   bool operator==(const PlainSection&) const = default;
 };
 
@@ -248,6 +261,10 @@ struct SheetScene {
   std::vector<Layer> layers;
   std::optional<PlainSection> plain;
   double warp_angle_rad = 0;
+  // Of a strip or rectangle: how far it starts bent upwards (towards +z) along its length, into an
+  // arc that leaves x0 along x. Its rest shape stays flat, and borders are held where they then
+  // lie.
+  double start_bend_rad = 0;
   std::vector<SheetSupport> supports;
   std::vector<SheetLoad> loads;
   std::vector<Probe> probes;

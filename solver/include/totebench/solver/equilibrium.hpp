@@ -8,6 +8,7 @@
 
 #include "totebench/solver/model.hpp"
 #include "totebench/solver/state.hpp"
+#include "totebench/solver/work_times.hpp"
 
 namespace totebench::solver {
 
@@ -58,7 +59,7 @@ struct SolveReport {
   bool stable = false;     // the full Hessian at the end is positive definite
   double load_factor = 0;  // of the state returned
   double wanted_load_factor = 0;
-  double seconds = 0;
+  WorkTimes times;
   Eigen::Vector3d applied_N = Eigen::Vector3d::Zero();   // total of all applied loads
   Eigen::Vector3d reaction_N = Eigen::Vector3d::Zero();  // total of the reactions at fixed dofs
   double balance_relative = 0;                           // |applied + reaction| / load
@@ -105,6 +106,12 @@ struct ShellFields {
   std::vector<Eigen::Matrix<double, 3, 2>> axes;  // current directions 1 and 2 at the centroid
 };
 [[nodiscard]] ShellFields shell_fields(const Model& model, const State& state);
+
+// Share of the sheets' area that is compressed harder than waves of the shortest length that the
+// mesh shows would bear: a half wave over an edge of length L buckles a strip at (pi / L)^2 D_n,
+// D_n the bending stiffness about the normal of the compression with free stretching. A real sheet
+// wrinkles there, more finely than the mesh can. Sections with a tension field have none.
+[[nodiscard]] double unseen_wrinkles(const Model& model, const ShellFields& fields);
 
 // Force on point b's sheet from point a's sheet, per stitch, 3 x n, N.
 [[nodiscard]] Eigen::Matrix3Xd stitch_forces(const Model& model, const State& state);

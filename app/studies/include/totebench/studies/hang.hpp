@@ -27,11 +27,22 @@ struct HangProgress {
 // Return false to stop. Called by one thread at a time.
 using OnHangProgress = std::function<bool(const HangProgress&)>;
 
+// Work of one stage of a study.
+struct StageEffort {
+  std::string stage;  // as in HangProgress
+  int degrees_of_freedom = 0;
+  int newton_iterations = 0;
+  int factorisations = 0;
+  solver::WorkTimes times;
+};
+
 // Work over all meshes and starts.
 struct HangEffort {
   int newton_iterations = 0;
   int factorisations = 0;
   double seconds = 0;
+  double meshing_s = 0;             // building the bag on all its meshes
+  std::vector<StageEffort> stages;  // as they ended; their seconds overlap where they ran together
 };
 
 // The force on the hardest pulled stitch, see totebench/studies/stitch_band.hpp.
@@ -53,6 +64,13 @@ struct DataScatter {
   bool own_materials = false;  // the scene has some: numbers without a range count as exact
 };
 
+// How far something beside the materials moves the figures, see
+// totebench/studies/circumstances.hpp.
+struct Circumstance {
+  std::string what;
+  std::optional<DataScatter::PerFigure> moved;  // SI; empty = no such bag came to rest
+};
+
 struct HangResult {
   scenes::Tote tote;            // on the mesh that `empty` and `loaded` belong to: the finest
                                 // reached, the coarse one when that already failed
@@ -65,6 +83,7 @@ struct HangResult {
   std::optional<scenes::Findings> coarser;          // on longer edges, where that was asked for
   std::optional<StitchBand> stitch_band;            // where it was asked for
   std::optional<DataScatter> data_scatter;          // where it was asked for
+  std::optional<std::vector<Circumstance>> circumstances;  // where it was asked for
   bool stopped_early = false;   // on request, with the finest mesh still to do; findings hold
   bool ranges_stopped = false;  // on request, before all of what was asked for above was known
   HangEffort effort;
@@ -82,6 +101,8 @@ struct SheetHangResult {
   std::vector<solver::LoadStep> steps;  // the load rising; the first is the start (factor 0)
   solver::SolveReport report;           // of the full load, or of the last good part of it
   std::vector<solver::Jump> jumps;      // of the shape on the way
+  double unseen_wrinkles = 0;           // solver::unseen_wrinkles at the end
+  std::vector<std::string> cautions;    // what to bear in mind with all this
   HangEffort effort;
 };
 // Force of each support of the scene on the sheet at one of its steps, N. Where two hold one node,
