@@ -17,6 +17,7 @@ namespace {
 
 // Almost any strap and hook have this much (estimate).
 constexpr double kFrictionToMention = 0.05;
+constexpr double kTellUnseenWrinkles = 0.25;  // of the area
 
 using Eigen::Vector2d;
 using Eigen::Vector3d;
@@ -285,6 +286,12 @@ std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Fi
   if (findings.surface_crossings > 0) {
     add(fmt::format("Surfaces pass through each other in this state, in {} pairs of triangles: {}.",
                     findings.surface_crossings, findings.surface_crossings_where));
+  }
+  if (findings.unseen_wrinkles > kTellUnseenWrinkles) {
+    add(fmt::format(
+        "On {:.0f} % of the cloth the real bag would wrinkle more finely than this mesh can show, "
+        "and gives more there. A smaller mesh.size shows more of it.",
+        100 * findings.unseen_wrinkles));
   }
   if (findings.other_shape.found) {
     const auto length = [&](double length_m) {

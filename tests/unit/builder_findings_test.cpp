@@ -234,6 +234,17 @@ TEST_F(Boxed, Cautions_AlwaysThere_NeverCallAnythingSafe) {
   EXPECT_TRUE(std::any_of(texts.begin(), texts.end(), [](const std::string& text) {
     return text.find("No equilibrium") != std::string::npos;
   }));
+  scenes::Findings wrinkled;
+  wrinkled.unseen_wrinkles = 0.3;
+  const auto told = [&] {
+    for (const std::string& text : scenes::cautions(scene, tote, wrinkled)) {
+      if (text.starts_with("On 30 % of the cloth the real bag would wrinkle")) return true;
+    }
+    return false;
+  };
+  EXPECT_TRUE(told());
+  wrinkled.unseen_wrinkles = 0.2;
+  EXPECT_FALSE(told());
 }
 
 // A sheet in a pocket, rolled to a cylinder of radius R: sigma = E t / (2 (1 - nu^2) R) at its
