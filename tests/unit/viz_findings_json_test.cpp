@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/present/findings_json.hpp"
+#include "totebench/studies/sheet_cautions.hpp"
 
 namespace totebench {
 namespace {
@@ -122,11 +123,15 @@ TEST(FindingsJson, JumpsAndRoundOffAreTold) {
   result.jumps = {{0.36, 0.37, 0.02, 1.5}};
   result.report.at_round_off = true;
   result.report.round_off_relative = 4e-6;
+  result.unseen_wrinkles = 0.3;
+  result.cautions = studies::sheet_cautions(result);
   found = json::parse(app::findings_json(scene, result));
   EXPECT_EQ(found["jumps"][0]["load_before"], 0.36);
   EXPECT_EQ(found["jumps"][0]["moved_m"], 0.02);
-  ASSERT_EQ(found["cautions"].size(), 1u);
+  ASSERT_EQ(found["cautions"].size(), 2u);
   EXPECT_NE(found["cautions"][0].get<std::string>().find("at 0.36 of the load"), std::string::npos);
+  EXPECT_NE(found["cautions"][1].get<std::string>().find("30 % of the sheet"), std::string::npos);
+  EXPECT_EQ(found["unseen_wrinkles"], 0.3);
   EXPECT_TRUE(found["solve"]["at_round_off"].get<bool>());
   EXPECT_EQ(found["solve"]["round_off_relative"], 4e-6);
 }

@@ -10,6 +10,7 @@
 
 #include "totebench/solver/continuation.hpp"
 #include "totebench/studies/jumps.hpp"
+#include "totebench/studies/sheet_cautions.hpp"
 #include "totebench/studies/side_by_side.hpp"
 
 namespace totebench::studies {
@@ -264,28 +265,6 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
   }
   return result;
 }
-
-namespace {
-
-constexpr double kTellUnseen = 0.05;  // of the area
-
-std::vector<std::string> sheet_cautions(const SheetHangResult& result) {
-  std::vector<std::string> list = jump_cautions(result.jumps);
-  if (converged(result.report) && !result.report.stable) {
-    list.emplace_back("This is an equilibrium but not a stable one: the least push changes it.");
-  }
-  if (result.unseen_wrinkles > kTellUnseen) {
-    list.push_back(fmt::format(
-        "{:.0f} % of the sheet is pressed together harder than any wrinkle that this mesh can show "
-        "would bear: the real sheet wrinkles more finely there, and is softer. A plain sheet can "
-        "be "
-        "given \"wrinkles\": \"finer than the mesh\"; for another take a smaller mesh.size.",
-        100 * result.unseen_wrinkles));
-  }
-  return list;
-}
-
-}  // namespace
 
 std::vector<Eigen::Vector3d> support_forces(const SheetHangResult& result,
                                             const solver::LoadStep& step) {
