@@ -5,7 +5,7 @@ import { execFileSync } from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { Form, below, emptyText, hintOf, kindOf, numberOf } from '../../app/page/src/form.js';
+import { Form, below, emptyText, moreOf, kindOf, numberOf } from '../../app/page/src/form.js';
 import { joined, moved } from '../../app/page/src/layers.js';
 import { copyOf, fileName, get, set, textOf, whenOf } from '../../app/page/src/scene.js';
 
@@ -37,7 +37,7 @@ const tests = {
   'an empty field says what it stands for'() {
     assert.equal(emptyText(keyOf('bag.hem')), '1 in');
     assert.equal(emptyText(keyOf('bag.width')), 'usually 6 in to 26 in');
-    assert.match(hintOf(keyOf('bag.hem')), /Depth of the turned hem.*Left empty: 1 in.*Usual: 0 mm to 3 in\./);
+    assert.match(moreOf(keyOf('bag.hem')), /^Left empty: 1 in .*Usual: 0 mm to 3 in\.$/);
   },
   'numbers are numbers, and what is none is left to the check'() {
     assert.equal(numberOf('3'), 3);

@@ -62,9 +62,9 @@ export function numberOf(text) {
   return Number.isFinite(value) ? value : typed;
 }
 
-/** The hint of a field. @param {Key} key */
-export function hintOf(key) {
-  const parts = [key.meaning];
+/** What else there is to say of a field: what it stands for while it is empty, what is usual. @param {Key} key */
+export function moreOf(key) {
+  const parts = [];
   if (key.presence === 'default' && key.default && !key.default.startsWith('{')) {
     parts.push(`Left empty: ${key.default}${key.source ? ` (${key.source})` : ''}.`);
   } else if (key.presence === 'derived' || key.presence === 'optional') {
@@ -159,7 +159,7 @@ export class Form {
     const group = control.tagName === 'FIELDSET';
     const element = make('div', { class: `field ${kind.replace(/ /g, '-')}`, 'data-key': key.key },
       group ? undefined : make('label', { for: id }, name, key.presence === 'required' ? make('span', { class: 'must' }, ' must be given') : ''),
-      control, make('p', { class: 'hint', id: hint }, hintOf(key)), faultBox);
+      control, make('p', { class: 'hint', id: hint, title: moreOf(key) }, key.meaning, ' ', make('span', { class: 'more' }, moreOf(key))), faultBox);
     if (group) control.prepend(make('legend', {}, name));
     this.fields.push({
       pointer, key, element, control, fault: faultBox,

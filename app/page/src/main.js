@@ -337,7 +337,9 @@ async function start() {
     putOnBench(kept.scene);
     say($('kept'), 'This is the bag you left here last time.');
   }
-  hanging.bench.open(); // warm by the time it is needed
+  hanging.bench.open().catch(() => {}); // warm by the time it is needed; what fails then is told
 }
 
-start();
+// The parts that the page carries stand below this script.
+if (document.readyState === 'loading') document.addEventListener('DOMContentLoaded', start);
+else start();
