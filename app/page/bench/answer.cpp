@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <nlohmann/json.hpp>
 
 #include "app/present/compare_report.hpp"
@@ -102,8 +103,8 @@ Json headlines(const studies::HangResult& result, const std::string& units) {
   if (!at_rest(result)) return out;
   const TextTable rows = headline_rows(result, units);
   const auto column = [&](const char* heading) {
-    return static_cast<std::size_t>(
-        std::find(rows.front().begin(), rows.front().end(), heading) - rows.front().begin());
+    return static_cast<std::size_t>(std::find(rows.front().begin(), rows.front().end(), heading) -
+                                    rows.front().begin());
   };
   const std::size_t likely = column("likely range"), mesh = column("coarser mesh");
   const auto cell = [](const std::vector<std::string>& row, std::size_t at) {
@@ -212,8 +213,7 @@ std::string report_json(const Hung& hung) {
 }
 
 std::string comparison_answer(const studies::Comparison& comparison,
-                              const materials::MaterialLibrary& library,
-                              const std::string& units) {
+                              const materials::MaterialLibrary& library, const std::string& units) {
   const std::string json = comparison_json(comparison);
   const viz::Page page = comparison_page(comparison, library, units, json, "");
   const ComparisonTable table = comparison_table(comparison, units);

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <chrono>
 #include <functional>
 #include <new>
@@ -112,8 +113,7 @@ void refine(const std::string& what, const Hung& hung, studies::HangResult& resu
   } else if (what == "stitches") {
     result.stitch_band = studies::stitch_band(result, on_progress);
   } else if (what == "materials") {
-    result.data_scatter =
-        studies::data_scatter(hung.scene, hung.library, result, on_progress);
+    result.data_scatter = studies::data_scatter(hung.scene, hung.library, result, on_progress);
   } else {
     throw std::invalid_argument("there is nothing to refine by the name " + what);
   }
@@ -156,9 +156,9 @@ std::string pattern_json(const scenes::Scene& scene, const std::string& paper_wa
   for (const viz::PrintPage& page : viz::print_pages(tiled, paper, name)) {
     pages.push_back(viz::svg_text(tiled, page));
   }
-  const Json out = {{"svg", viz::svg_text(drawing)},  {"paper", paper.name},
-                    {"width_mm", paper.width_mm},     {"height_mm", paper.height_mm},
-                    {"pages", std::move(pages)},      {"json", cutlist_json(scene, pieces, own)}};
+  const Json out = {{"svg", viz::svg_text(drawing)}, {"paper", paper.name},
+                    {"width_mm", paper.width_mm},    {"height_mm", paper.height_mm},
+                    {"pages", std::move(pages)},     {"json", cutlist_json(scene, pieces, own)}};
   return out.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
@@ -224,8 +224,7 @@ const char* bench_compare(const char* scenes, const char* units) {
     const std::vector<scenes::Scene> bags = read_bags(scenes, units);
     bench().compared.reset();
     bench().compared_units = *units != '\0' ? units : bags.front().units;
-    bench().compared =
-        studies::compare_totes(bags, library(), bench().compared_units, on_progress);
+    bench().compared = studies::compare_totes(bags, library(), bench().compared_units, on_progress);
     return comparison_answer(*bench().compared, library(), bench().compared_units);
   });
 }

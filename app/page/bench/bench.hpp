@@ -13,14 +13,14 @@ extern "C" {
 int bench_progress(const char* stage, double load_factor, double residual_relative);
 
 // Before any other: the material library as [{"name": "fabrics.json", "text": ...}], or "" for the
-// one that the program would find. Returns {"materials": [...], "threads": [...], "stitches": [...],
-// "keys": what `explain --json` tells}.
+// one that the program would find. Returns {"materials": [...], "threads": [...], "stitches":
+// [...], "keys": what `explain --json` tells}.
 const char* bench_open(const char* library);
 
 // What `check --json` tells of one scene, and of a good tote what is drawn of it before it hangs:
 // {"good", "summary", "diagnostics", "pieces_svg", "pieces": rows of a table,
-// "front": sizes of the finished front with its stitches, "layers": [{"region", "svg"}]}. `units` is
-// in, cm, si, or "" for the scene's own; so below.
+// "front": sizes of the finished front with its stitches, "layers": [{"region", "svg"}]}. `units`
+// is in, cm, si, or "" for the scene's own; so below.
 const char* bench_check(const char* scene, const char* units);
 
 // The pattern: {"svg": true to scale, "pages": [an SVG each, a page of `paper`], "paper",
@@ -52,7 +52,7 @@ const char* bench_compare(const char* scenes, const char* units);
 // {"html": the page for a classroom} of what was compared last.
 const char* bench_lesson();
 
-// `rate` with so many sampled bags and without trying changes: {"rated", "told": all that `rate` prints,
-// "html": "" where no rating was given, "rating": what rating.json holds}.
+// `rate` with so many sampled bags and without trying changes: {"rated", "told": all that `rate`
+// prints, "html": "" where no rating was given, "rating": what rating.json holds}.
 const char* bench_rate(const char* scene, const char* units, int samples);
 }

@@ -45,7 +45,7 @@ export class Stack {
     this.box.textContent = '';
     const split = get(this.form.scene, '/bag/upper_height') !== undefined;
     for (const region of REGIONS) {
-      const part = make('section', { class: 'region' }, make('h4', {}, split ? region.split : region.title));
+      const part = make('section', { class: 'region' }, make('h3', {}, split ? region.split : region.title));
       this.box.append(part);
       this.drawRegion(part, region);
     }

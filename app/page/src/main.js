@@ -65,6 +65,7 @@ const hanging = new Hanging({
     $('answer').classList.remove('old');
     showAnswer(found, sharpness);
     view.show(found.model);
+    $('view').classList.add('shown');
     rating.knows(found.seconds);
     enable();
   },
@@ -126,6 +127,7 @@ async function check() {
     good = found.good;
     tellFaults(found.diagnostics);
     if (found.pieces_svg) showSvg($('pieces'), found.pieces_svg, 'the pieces to cut, with seam allowances, to scale');
+    if (found.pieces) showPieces(found.pieces);
     if (found.front) showFront(found.front);
     $('flat').hidden = scene.kind === 'sheet';
     if (good) {
@@ -138,6 +140,13 @@ async function check() {
   } catch (error) {
     if (number === checks) state(error instanceof Error ? error.message : String(error), false);
   }
+}
+
+/** @param {string[][]} rows the first as heading */
+function showPieces([head, ...rows]) {
+  const line = (/** @type {string[]} */ cells) => make('tr', {}, make('th', { scope: 'row' }, cells[0]), ...cells.slice(1).map((cell) => make('td', {}, cell)));
+  $('pieces-table').replaceChildren(
+    make('thead', {}, make('tr', {}, ...head.map((text) => make('th', { scope: 'col' }, text)))), make('tbody', {}, ...rows.map(line)));
 }
 
 /** @param {import('./front.js').Front} front */

@@ -3,8 +3,8 @@
 //
 // Matrices are column by column; `ld` is the distance between columns.
 
-// Here Eigen uses SIMD by itself, elsewhere in the module it does not: functions of one name and two
-// codes must not meet, so this one has a name of its own.
+// Here Eigen uses SIMD by itself, elsewhere in the module it does not: functions of one name and
+// two codes must not meet, so this one has a name of its own.
 #define Eigen EigenWithSimd  // NOLINT(bugprone-reserved-identifier)
 #include <Eigen/Dense>
 #include <cstdlib>
