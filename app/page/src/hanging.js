@@ -41,7 +41,8 @@ export class Hanging {
       let answer = await step('Hanging it on a coarse mesh', 'bench_hang', [scene, units, 1]);
       this.told.onAnswer(answer, 'coarse mesh, sharper soon');
       if (!answer.at_rest) {
-        this.told.onEnd('It did not come to rest on the coarse mesh; a finer one begins from that.');
+        this.told.onAnswer(answer, '', await this.bench.call('bench_report', []));
+        this.told.onEnd('No rest was found on the coarse mesh, from which finer ones begin: what is shown is no answer.');
         return;
       }
       if (!tote) {
@@ -51,11 +52,13 @@ export class Hanging {
       }
       answer = await step('Sharper: finer meshes, and other starts', 'bench_hang', [scene, units, 0]);
       this.told.onAnswer(answer, 'finest mesh, range to come', await this.bench.call('bench_report', []));
-      if (answer.at_rest) {
-        for (const { what, words } of SHARPER) {
-          answer = await step(words, 'bench_refine', [what]);
-          this.told.onAnswer(answer, 'finest mesh', await this.bench.call('bench_report', []));
-        }
+      if (!answer.at_rest) {
+        this.told.onEnd('No rest was found on the finest mesh: what is shown is no answer.');
+        return;
+      }
+      for (const { what, words } of SHARPER) {
+        answer = await step(words, 'bench_refine', [what]);
+        this.told.onAnswer(answer, 'finest mesh', await this.bench.call('bench_report', []));
       }
       if (going()) this.told.onEnd('Done: finest mesh, with ranges.');
     } catch (error) {

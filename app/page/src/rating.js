@@ -7,8 +7,6 @@ import { download, showPage } from './paper.js';
 import { fileName, textOf } from './scene.js';
 
 const SAMPLES_HERE = 20;
-// Measured on the demo: a rating with 20 sampled bags takes about so many times the finest hang.
-const TIMES_A_HANG = 12;
 
 export class Rating {
   /** @param {{ scene: () => import('./scene.js').Scene }} page */
@@ -23,10 +21,9 @@ export class Rating {
     };
   }
 
-  /** How long a hang took says how long a rating will. @param {number} seconds */
+  /** How long a hang took tells how long a rating may. @param {number} seconds */
   knows(seconds) {
-    const minutes = Math.max(1, Math.round((TIMES_A_HANG * seconds) / 60));
-    say($('rate-time'), `Here: ${SAMPLES_HERE} sampled bags, about ${minutes} minute${minutes === 1 ? '' : 's'} or more. The program draws ${200} and looks for changes that raise the rating: totebench rate ${fileName(this.page.scene())}.json`);
+    say($('rate-time'), `A rating raises the load until something gives, and again for each of ${SAMPLES_HERE} sampled bags: some dozens of hangs, and hanging this bag took ${Math.max(1, Math.round(seconds))} s. It goes on beside your work, and can be stopped. The program draws 200 bags and looks for changes that raise the rating: totebench rate ${fileName(this.page.scene())}.json`);
   }
 
   async rate() {
