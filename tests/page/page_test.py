@@ -412,7 +412,7 @@ def check_events(page):
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("program")
-    parser.add_argument("--examples", action="store_true")
+    parser.add_argument("--examples", nargs="*", help="those to hang; all where none is named")
     parser.add_argument("--pictures")
     parser.add_argument("--only", nargs="*", help="names of the parts to run")
     chosen = parser.parse_args()
@@ -421,13 +421,16 @@ def main():
         return SKIPPED
     program = os.path.abspath(chosen.program)
     names = sorted(os.path.basename(path)[:-5] for path in glob.glob(os.path.join(HOUSE, "scenes", "examples", "*.json")))
-    few = [name for name in names if name.startswith("sheet-")]
+    if chosen.examples is None:
+        names = [name for name in names if name.startswith("sheet-")]
+    elif chosen.examples:
+        names = chosen.examples
     with tempfile.TemporaryDirectory() as work:
         page = Page(work)
         parts = {"path": lambda: from_bag_to_pattern(page, program), "wrong": lambda: wrong_inputs(page, program),
                  "stop": lambda: stopping(page), "many": lambda: many_changes(page), "keys": lambda: keyboard(page),
                  "beside": lambda: side_by_side(page), "axe": lambda: accessible(page),
-                 "examples": lambda: examples(page, program, names if chosen.examples else few)}
+                 "examples": lambda: examples(page, program, names)}
         try:
             for name, part in parts.items():
                 if chosen.only is None or name in chosen.only:

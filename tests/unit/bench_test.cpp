@@ -123,6 +123,11 @@ TEST_F(Bench, HangsToTheFindingsOfTheStudy) {
     ranged = ranged || (line["key"] == "peak_stitch_N" && line["likely"] != "");
   }
   EXPECT_TRUE(ranged);
+  const json scattered = answer(bench_refine("materials"));
+  EXPECT_NE(scattered["headlines"][0]["likely"], "");
+  EXPECT_NE(scattered["headlines"][0]["hangs_on"].get<std::string>().find("HDPE"),
+            std::string::npos)
+      << scattered["headlines"][0];
   EXPECT_TRUE(answer(bench_refine("everything")).contains("error"));
   const json report = answer(bench_report());
   EXPECT_NE(report["html"].get<std::string>().find("<!DOCTYPE html>"), std::string::npos);

@@ -15,6 +15,7 @@
 #include "totebench/scenes/cutlist.hpp"
 #include "totebench/scenes/explain.hpp"
 #include "totebench/scenes/json_trees.hpp"
+#include "totebench/studies/likely_range.hpp"
 #include "totebench/viz/cutlist_drawing.hpp"
 #include "totebench/viz/svg_chart.hpp"
 
@@ -118,6 +119,9 @@ Json headlines(const studies::HangResult& result, const std::string& units) {
                    {"meaning", figure.meaning},
                    {"found", row->at(1)},
                    {"likely", cell(*row, likely)},
+                   {"hangs_on", result.data_scatter ? studies::drivers_text(studies::drivers(
+                                                          *result.data_scatter, figure))
+                                                    : ""},
                    {"mesh", cell(*row, mesh)}});
     ++row;
   }

@@ -31,7 +31,7 @@ const char* bench_pattern(const char* scene, const char* units, const char* pape
 // Hangs a scene, and keeps it for bench_refine() and bench_report(). Coarse: on the coarse mesh, no
 // other starts. Else as `hang --no-ranges` does. Returns
 // {"at_rest", "stopped", "sentence", "told": all that `hang` prints, "headlines": [{"key", "name",
-//  "meaning", "found", "likely", "mesh"}], "known": [sentences], "cautions", "seconds",
+//  "meaning", "found", "likely", "hangs_on", "mesh"}], "known": [sentences], "cautions", "seconds",
 //  "findings": what findings.json holds, "model": a bag for the 3-D view}.
 const char* bench_hang(const char* scene, const char* units, int coarse);
 
