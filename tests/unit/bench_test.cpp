@@ -125,7 +125,7 @@ TEST_F(Bench, HangsToTheFindingsOfTheStudy) {
   EXPECT_TRUE(ranged);
   const json scattered = answer(bench_refine("materials"));
   EXPECT_NE(scattered["headlines"][0]["likely"], "");
-  EXPECT_NE(scattered["headlines"][0]["hangs_on"].get<std::string>().find("HDPE"),
+  EXPECT_NE(scattered["headlines"][0]["hangs_on"].get<std::string>().find("hdpe_sheet"),
             std::string::npos)
       << scattered["headlines"][0];
   EXPECT_TRUE(answer(bench_refine("everything")).contains("error"));
