@@ -19,6 +19,8 @@ endforeach()
 install(DIRECTORY scenes/examples/ DESTINATION "${data_dir}/examples")
 install(DIRECTORY scenes/ DESTINATION "${data_dir}/schema"
         FILES_MATCHING PATTERN "*.schema.json" PATTERN "examples" EXCLUDE)
+# The bench on a page, where it has been built (app/page/build.sh).
+install(FILES out/page/index.html DESTINATION "${data_dir}/page" OPTIONAL)
 install(FILES LICENSE README.md scenes/guide.md DESTINATION "${CMAKE_INSTALL_DOCDIR}")
 
 foreach(dependency CGAL CHOLMOD OpenMP)

@@ -260,6 +260,7 @@ std::string explain_json(const std::string& key) {
                  {"possible", k.possible.text},
                  {"meaning", k.doc}};
     if (!k.choices.empty()) item["choices"] = k.choices;
+    if (!k.choice_docs.empty()) item["choice_meanings"] = k.choice_docs;
     if (!k.when.key.empty()) item["only_when"] = when_text(k);
     out.push_back(std::move(item));
   }

@@ -139,8 +139,10 @@ materials::MaterialLibrary library_of(const Scene& scene,
     if (base != nullptr) materials::creep_in_proportion(material, *base);
     all.add(std::move(material));
   }
-  if (scene.kind != SceneKind::kTote) return all;
-  return materials::under_load(all, scene.contents.carried_for_s);
+  // Of a time that could not be read its own fault is told, and nothing that would follow from it.
+  const double loaded_s = scene.contents.carried_for_s;
+  if (scene.kind != SceneKind::kTote || !(loaded_s > 0)) return all;
+  return materials::under_load(all, loaded_s);
 }
 
 }  // namespace totebench::scenes

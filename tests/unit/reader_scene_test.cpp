@@ -207,6 +207,17 @@ TEST(Reader, TheSceneSaysHowLongTheBagHangs) {
   expect_same(scene, good(scenes::resolved_json(scene)));
 }
 
+// A base sheet of a time that is none would have a stiffness that is none.
+TEST(Reader, ATimeThatCannotBeReadIsToldOnce) {
+  std::string text =
+      changed(kTote, "\"contents\": {", "\"contents\": { \"carried_for\": \"yesterday\",");
+  text = changed(text, "\"contents\"",
+                 R"("base": { "kind": "stitched in", "material": "hdpe_sheet" }, "contents")");
+  const scenes::ReadResult result = read(text);
+  ASSERT_EQ(result.diagnostics.size(), 1u) << scenes::to_text(result.diagnostics);
+  EXPECT_EQ(result.diagnostics[0].pointer, "/contents/carried_for");
+}
+
 // The library gives quilting cotton a rigidity for each direction.
 TEST(Reader, AnOwnPropertyForBothDirectionsReplacesThoseOfItsModel) {
   ASSERT_NE(library().find("quilting_cotton")->find("bending_rigidity_warp"), nullptr);

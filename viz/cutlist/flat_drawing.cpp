@@ -61,15 +61,20 @@ FlatPath flat_rectangle(const std::string& role, Mm corner, double width_mm, dou
   return path;
 }
 
+std::string svg_elements(const FlatDrawing& drawing) {
+  std::string svg;
+  for (const FlatPath& path : drawing.paths) svg += path_text(path);
+  for (const FlatWords& words : drawing.words) svg += words_text(words);
+  return svg;
+}
+
 std::string svg_text(const FlatDrawing& drawing) {
   std::string svg = fmt::format(
       "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" "
       "viewBox=\"0 0 {0} {1}\" font-family=\"'DejaVu Sans', Verdana, sans-serif\">\n"
       "<title>{2}</title>\n<rect width=\"{0}\" height=\"{1}\" fill=\"#fff\"/>\n",
       number(drawing.width_mm), number(drawing.height_mm), escaped(drawing.title));
-  for (const FlatPath& path : drawing.paths) svg += path_text(path);
-  for (const FlatWords& words : drawing.words) svg += words_text(words);
-  return svg + "</svg>\n";
+  return svg + svg_elements(drawing) + "</svg>\n";
 }
 
 }  // namespace totebench::viz

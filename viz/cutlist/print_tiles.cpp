@@ -301,4 +301,15 @@ std::vector<PrintPage> print_pages(const FlatDrawing& drawing, const Paper& pape
   return pages;
 }
 
+std::string svg_text(const FlatDrawing& drawing, const PrintPage& page) {
+  return fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" "
+      "viewBox=\"0 0 {0} {1}\" font-family=\"'DejaVu Sans', Verdana, sans-serif\">\n"
+      "<svg x=\"{2:.3f}\" y=\"{3:.3f}\" width=\"{4:.3f}\" height=\"{5:.3f}\" "
+      "viewBox=\"{6:.3f} {7:.3f} {8:.3f} {9:.3f}\" overflow=\"hidden\">\n{10}</svg>\n{11}</svg>\n",
+      page.width_mm, page.height_mm, page.at.x, page.at.y, page.shown_width_mm,
+      page.shown_height_mm, page.from.x, page.from.y, page.shown_width_mm / page.scale,
+      page.shown_height_mm / page.scale, svg_elements(drawing), svg_elements(page.own));
+}
+
 }  // namespace totebench::viz

@@ -18,7 +18,7 @@ struct Explanation {
 [[nodiscard]] Explanation explain(const std::string& key);
 
 // The same as JSON: an array of {key, type, unit, presence, default, source, usual, possible,
-// meaning, choices, only_when}. Empty array when the key is unknown.
+// meaning, choices, choice_meanings, only_when}. Empty array when the key is unknown.
 [[nodiscard]] std::string explain_json(const std::string& key);
 
 // One sentence that says what the scene is, lengths in the scene's own units.

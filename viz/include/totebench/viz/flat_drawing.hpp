@@ -53,5 +53,7 @@ struct MmBox {
 
 // One SVG whose unit is the millimetre; lengths to a thousandth of it.
 [[nodiscard]] std::string svg_text(const FlatDrawing& drawing);
+// The elements of that alone, for an SVG with a frame of its own.
+[[nodiscard]] std::string svg_elements(const FlatDrawing& drawing);
 
 }  // namespace totebench::viz

@@ -49,6 +49,9 @@ struct PrintPage {
 [[nodiscard]] std::vector<PrintPage> print_pages(const FlatDrawing& drawing, const Paper& paper,
                                                  const std::string& name);
 
+// A page as SVG whose unit is the millimetre: what a browser prints true to scale.
+[[nodiscard]] std::string svg_text(const FlatDrawing& drawing, const PrintPage& page);
+
 // Whether any ink of the drawing lies within the box: words, a line, or the inside of a filled
 // path.
 [[nodiscard]] bool has_ink(const FlatDrawing& drawing, const MmBox& box);

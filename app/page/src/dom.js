@@ -1,0 +1,51 @@
+// @ts-check
+// Small help with elements.
+
+/** @type {<T extends HTMLElement = HTMLElement>(id: string) => T} */
+// @ts-ignore: the page has them
+export const $ = (id) => document.getElementById(id);
+
+/** An element with attributes ("class", "for", ...; onX are listeners; false and undefined are left out) and children.
+ * @param {string} tag @param {Record<string, any>} [attributes] @param {...(Node | string | undefined | null | false)} children
+ * @returns {any} */
+export function make(tag, attributes = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === undefined || value === false || value === null) continue;
+    if (name.startsWith('on')) element.addEventListener(name.slice(2), value);
+    else element.setAttribute(name, value === true ? '' : String(value));
+  }
+  element.append(.../** @type {(Node | string)[]} */ (children.filter((child) => child)));
+  return element;
+}
+
+/** Words that a screen reader tells when they change. @param {HTMLElement} element @param {string} text */
+export function say(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+let last = 0;
+/** @param {string} stem */
+export const freshId = (stem) => `${stem}-${++last}`;
+
+/** Puts SVG made by the bench into an element. @param {HTMLElement} element @param {string} svg @param {string} label */
+export function showSvg(element, svg, label) {
+  element.innerHTML = svg;
+  const drawing = element.querySelector('svg');
+  if (!drawing) return;
+  drawing.setAttribute('role', 'img');
+  drawing.setAttribute('aria-label', label);
+}
+
+/** Calls `work` once nothing has come for `wait` ms. @param {() => void} work @param {number} wait */
+export function later(work, wait) {
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  let timer;
+  return {
+    go() {
+      clearTimeout(timer);
+      timer = setTimeout(work, wait);
+    },
+    cancel: () => clearTimeout(timer),
+  };
+}
