@@ -39,7 +39,7 @@ int finish(const SceneJob& job, bool converged, const Result& result,
       {{"findings.json", json}, {"scene.resolved.json", scenes::resolved_json(job.scene)}});
   const viz::Written drawn = draw();
   const viz::Page page =
-      hang_page(job.scene, result, job.library, job.units, sentence, json, drawn.picture_png);
+      hang_page(job.scene, result, job.library, job.units, sentence, json, drawn);
   viz::Written written = write_texts(job.folder, {{"report.html", viz::page_html(page)}});
   add(written, numbers);
   add(written, drawn);
@@ -56,7 +56,7 @@ std::optional<viz::BagField> picture_unless_stopped(viz::BagField colour) {
   return InterruptGuard::asked_to_stop() ? std::nullopt : std::optional(colour);
 }
 
-int hang_tote_job(const SceneJob& job, viz::BagField colour, bool with_ranges) {
+int hang_tote_job(const SceneJob& job, std::optional<viz::BagField> colour, bool with_ranges) {
   using Clock = std::chrono::steady_clock;
   const auto begin = Clock::now();
   const studies::HangResult result =
@@ -78,7 +78,8 @@ int hang_tote_job(const SceneJob& job, viz::BagField colour, bool with_ranges) {
   return finish(job, result.findings.converged() && !result.stopped_early, result, [&] {
     return viz::write_tote_files(
         {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
-        job.units, load_text(job.scene, job.units), job.folder, picture_unless_stopped(colour));
+        job.units, load_text(job.scene, job.units), job.folder,
+        picture_unless_stopped(colour.value_or(viz::usual_field(result.tote))));
   });
 }
 
@@ -104,7 +105,8 @@ int hang(const std::string& file, const std::string& colour, bool with_ranges,
     return kExitBadInput;
   }
   if (!tote) return hang_sheet_job(*job);
-  return hang_tote_job(*job, colour.empty() ? viz::BagField::kForce : viz::bag_field_named(colour),
+  return hang_tote_job(*job,
+                       colour.empty() ? std::nullopt : std::optional(viz::bag_field_named(colour)),
                        with_ranges);
 }
 

@@ -213,7 +213,7 @@ Fields<SheetFindings> made_sheet_fields() {
       .list("probes", told_probes, probe_fields(), "Points of the sheet.")
       .list("expectations", sheet_expectations, expected_fields(),
             "What the scene expects of its own result.")
-      .value("cautions", sheet_cautions, "What to bear in mind with these numbers.");
+      .value("cautions", sheet_cautions, "What limits these numbers.");
   return fields;
 }
 
