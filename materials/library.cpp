@@ -8,6 +8,8 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "totebench/materials/trade_words.hpp"
+
 namespace totebench::materials {
 namespace {
 
@@ -57,16 +59,17 @@ std::size_t misfit(const std::string& typed, const std::string& known) {
   return edit_distance(typed, known);
 }
 
+// Nothing where more than a third of what was typed would have to change.
 template <class Items>
 std::string closest_id(const Items& items, std::string_view name) {
   const std::string typed = plain(name);
   std::string best;
-  std::size_t best_misfit = 0;
+  std::size_t best_misfit = std::max<std::size_t>(2, typed.size() / 3);
   for (const auto& item : items) {
     const std::size_t here =
         std::min(misfit(typed, plain(item.id)), misfit(typed, plain(item.name)));
-    if (best.empty() || here < best_misfit ||
-        (here == best_misfit && item.id.size() < best.size())) {
+    if (here < best_misfit ||
+        (here == best_misfit && (best.empty() || item.id.size() < best.size()))) {
       best = item.id;
       best_misfit = here;
     }
@@ -148,7 +151,10 @@ std::vector<std::string> MaterialLibrary::thread_ids() const { return ids_of(thr
 std::vector<std::string> MaterialLibrary::stitch_ids() const { return ids_of(stitches_); }
 
 std::string MaterialLibrary::closest(std::string_view name) const {
-  return closest_id(materials_, name);
+  const std::vector<std::string> called = materials_called(*this, name);
+  const auto known = std::find_if(called.begin(), called.end(),
+                                  [&](const auto& id) { return find(id) != nullptr; });
+  return known == called.end() ? closest_id(materials_, name) : *known;
 }
 std::string MaterialLibrary::closest_thread(std::string_view name) const {
   return closest_id(threads_, name);

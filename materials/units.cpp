@@ -45,6 +45,7 @@ const std::map<std::string_view, SiUnit>& units() {
       {"MPa", {1e6, "Pa"}},
       {"GPa", {1e9, "Pa"}},
       {"N/tex", {1e6, "N m/kg"}},
+      {"s", {1, "s"}},
   };
   return table;
 }

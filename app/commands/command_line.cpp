@@ -3,6 +3,8 @@
 #include <cstdio>
 #include <exception>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "app/commands/common.hpp"
 #include "totebench/viz/bag_field.hpp"
@@ -23,12 +25,24 @@ void add_colour_option(CLI::App& command, std::string& colour) {
   command
       .add_option(
           "--colour", colour,
-          "What the cloth is coloured by: force (in the cloth, the default), strength (share "
-          "of the cloth's used), curvature, pressure (of the contents)")
+          "What the cloth is coloured by: strength (share of the cloth's used, the default), force "
+          "(in the cloth), curvature, pressure (of the contents)")
       ->check(CLI::IsMember(viz::bag_field_names()));
 }
 
 namespace {
+
+// Help lists the commands by what a person wants.
+void group_commands(CLI::App& app) {
+  const std::pair<const char*, std::vector<const char*>> groups[] = {
+      {"To begin", {"draft", "check", "explain", "materials", "swatch"}},
+      {"To see how a bag hangs", {"hang", "look", "compare"}},
+      {"To decide how to make it", {"choose", "strap-ends", "cutlist"}},
+      {"To know what it holds, and for how long", {"rate", "unzip", "carry", "wear"}}};
+  for (const auto& [group, names] : groups) {
+    for (const char* name : names) app.get_subcommand(name)->group(group);
+  }
+}
 
 // The parser would only say that a command is missing.
 std::string unknown_command(const CLI::App& app, int argc, char** argv) {
@@ -59,19 +73,19 @@ int run_command_line(int argc, char** argv) {
   app.footer("Run `totebench COMMAND --help` for a command's own options.");
   Common common;
   int exit_code = kExitDone;
-  add_hang_command(app, common, exit_code);
-  add_carry_command(app, common, exit_code);
-  add_unzip_command(app, common, exit_code);
-  add_wear_command(app, common, exit_code);
-  add_rate_command(app, common, exit_code);
-  add_check_command(app, common, exit_code);
-  add_compare_command(app, common, exit_code);
-  add_choose_command(app, common, exit_code);
-  add_cutlist_command(app, common, exit_code);
-  add_look_command(app, common, exit_code);
-  add_explain_command(app, common, exit_code);
-  add_materials_command(app, common, exit_code);
-  add_swatch_command(app, common, exit_code);
+  // In the order in which help lists them.
+  for (const auto add :
+       {add_draft_command, add_check_command, add_explain_command, add_materials_command,
+        add_swatch_command, add_hang_command, add_look_command, add_compare_command,
+        add_choose_command, add_strap_ends_command, add_cutlist_command, add_rate_command,
+        add_unzip_command, add_carry_command, add_wear_command}) {
+    add(app, common, exit_code);
+  }
+  group_commands(app);
+  if (argc == 1) {  // what there is, by what one wants
+    std::fputs(app.help().c_str(), stdout);
+    return told_all(kExitDone);
+  }
   if (const std::string problem = unknown_command(app, argc, argv); !problem.empty()) {
     std::fprintf(stderr, "%s\n", problem.c_str());
     return kExitBadInput;

@@ -84,19 +84,21 @@ std::vector<scenes::Scene> read_bags(const std::vector<std::string>& files,
 
 viz::Written write_files(const studies::Comparison& comparison,
                          const materials::MaterialLibrary& library, const std::string& json,
-                         const std::string& units, const fs::path& folder) {
+                         const std::string& units, bool letters_alone, const fs::path& folder) {
   std::vector<viz::ComparedView> views;
   for (std::size_t i = 0; i < comparison.bags.size(); ++i) {
     if (InterruptGuard::asked_to_stop()) break;  // drawing takes seconds
     const studies::ComparedBag& bag = comparison.bags[i];
-    const std::string label = fmt::format("{}  {}", static_cast<char>('A' + i), bag.scene.name);
+    // A handout's picture does not show names of files.
+    const std::string letter(1, static_cast<char>('A' + i));
+    const std::string label = letters_alone ? letter : letter + "  " + bag.scene.name;
     views.push_back({label, bag.result.tote, bag.result.empty.x, bag.result.loaded.x,
                      bag.result.findings.loaded_fields, bag.result.findings.bottom_sag_m,
                      bag.result.findings.overall_lengthening_m, bag.result.findings.converged()});
   }
   viz::Written written = viz::write_comparison_files(
       {{"comparison.json", json},
-       {"compare.svg", viz::bar_chart_svg(comparison_chart(comparison, units))}},
+       {"compare.svg", viz::bar_chart_svg(comparison_charts(comparison, units).front())}},
       views, units, folder);
   const viz::Page page = comparison_page(comparison, library, units, json, written.picture_png);
   add(written, write_texts(folder, {{"report.html", viz::page_html(page)}}));
@@ -134,7 +136,7 @@ int compare(const std::vector<std::string>& files, bool handout, const Common& c
         return studies::compare_totes(bags, *library, units, on_progress);
       });
   const std::string json = comparison_json(comparison);
-  viz::Written written = write_files(comparison, *library, json, units, folder);
+  viz::Written written = write_files(comparison, *library, json, units, handout, folder);
   if (handout) write_handout(comparison, *library, units, folder, written);
   const std::string report = comparison_report(comparison, units, written, folder.string());
   tell(common, json, report);

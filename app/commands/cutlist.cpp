@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <filesystem>
 #include <memory>
 
 #include "app/commands/common.hpp"
@@ -26,7 +27,9 @@ std::string cutlist_text(const scenes::Scene& scene, const std::vector<scenes::C
   for (const scenes::CutPiece& piece : pieces) {
     if (!piece.note.empty()) text += fmt::format("  {}: {}\n", piece.name, piece.note);
   }
+  text += "\n" + table_text(to_buy_table(pieces, library, units));
   return text +
+         "  Laid out by rows of rectangles; a layout by hand can take less.\n"
          "\nWidth and height are of the smallest rectangle around a piece. The allowances follow "
          "common practice; nothing is added for shrinking, nap or matching a print.\n";
 }
@@ -54,7 +57,8 @@ void write_pdf(const SceneJob& job, const viz::FlatDrawing& drawing, const std::
   }
 }
 
-int cutlist(const std::string& file, const Common& common, const std::string& paper_wanted) {
+int cutlist(const std::string& file, const Common& common, const std::string& paper_wanted,
+            bool all_pieces) {
   const std::optional<SceneJob> job = open_scene(file, common);
   if (!job) return kExitBadInput;
   if (job->scene.kind != scenes::SceneKind::kTote) {
@@ -67,15 +71,31 @@ int cutlist(const std::string& file, const Common& common, const std::string& pa
   const viz::FlatDrawing drawing = viz::cutlist_drawing(pieces, job->library, job->units);
   const std::string paper =
       !paper_wanted.empty() ? paper_wanted : (job->units == "in" ? "letter" : "a4");
+  std::vector<scenes::CutPiece> on_paper;  // what a ruler does not draw
+  for (const scenes::CutPiece& piece : pieces) {
+    if (all_pieces || !piece.by_ruler()) on_paper.push_back(piece);
+  }
   viz::Written written =
       write_texts(job->folder, {{"cutlist.json", json}, {"cutlist.svg", viz::svg_text(drawing)}});
-  write_pdf(*job, drawing, paper, written);
+  std::error_code ignored;
+  std::filesystem::remove(job->folder / "cutlist.pdf", ignored);  // of an earlier run
+  if (!on_paper.empty()) {
+    write_pdf(*job, viz::cutlist_drawing(on_paper, job->library, job->units), paper, written);
+  }
   if (written.problems.empty() && written.failures.empty()) {
+    const std::string folder = job->folder.string();
     told += fmt::format(
-        "{0}/cutlist.pdf is the drawing in pages of {1} paper to print and glue, {0}/cutlist.svg "
-        "the same in one, both true to scale with a square to check it; {0}/cutlist.json holds "
-        "every outline.\n",
-        job->folder.string(), viz::paper_named(paper).name);
+        "{0}/cutlist.svg draws them true to scale, with the length of every edge and a square to "
+        "check it; {0}/cutlist.json holds every outline.\n",
+        folder);
+    told +=
+        on_paper.empty()
+            ? "All pieces have straight edges and square corners: a ruler draws them, so no "
+              "paper pattern was made (--all-pieces makes one).\n"
+            : fmt::format(
+                  "{}/cutlist.pdf is a pattern in pages of {} paper to print and glue, of {}.\n",
+                  folder, viz::paper_named(paper).name,
+                  all_pieces ? "all pieces" : "the pieces that a ruler does not draw");
   } else {
     told += written_text(written, job->folder);
   }
@@ -96,8 +116,12 @@ void add_cutlist_command(CLI::App& app, Common& common, int& exit_code) {
                    "Paper of cutlist.pdf: a4 or letter (default: letter for scenes in inches)")
       ->check(CLI::IsMember({"a4", "letter"}));
   add_common_options(*command, common);
-  command->callback(
-      [&common, &exit_code, scene, paper] { exit_code = cutlist(*scene, common, *paper); });
+  const auto all_pieces = std::make_shared<bool>(false);
+  command->add_flag("--all-pieces", *all_pieces,
+                    "A paper pattern of every piece, also of those that a ruler draws");
+  command->callback([&common, &exit_code, scene, paper, all_pieces] {
+    exit_code = cutlist(*scene, common, *paper, *all_pieces);
+  });
 }
 
 }  // namespace totebench::app

@@ -49,7 +49,7 @@ int finish(const SceneJob& job, bool converged, const Result& result, bool with_
       {{"findings.json", json}, {"scene.resolved.json", scenes::resolved_json(job.scene)}});
   const viz::Written drawn = draw();
   const viz::Page page =
-      hang_page(job.scene, result, job.library, job.units, sentence, json, drawn.picture_png);
+      hang_page(job.scene, result, job.library, job.units, sentence, json, drawn);
   viz::Written written = write_texts(job.folder, {{"report.html", viz::page_html(page)}});
   add(written, numbers);
   add(written, drawn);
@@ -72,14 +72,12 @@ std::optional<viz::BagField> picture_unless_stopped(viz::BagField colour) {
 }
 
 struct HangOptions {
-  std::string colour;
+  std::string colour;  // empty = the usual one of the bag
   bool with_ranges = true;
   bool with_profile = false;
 };
 
 int hang_tote_job(const SceneJob& job, const HangOptions& options) {
-  const viz::BagField colour =
-      options.colour.empty() ? viz::BagField::kForce : viz::bag_field_named(options.colour);
   using Clock = std::chrono::steady_clock;
   const auto begin = Clock::now();
   const studies::HangResult result =
@@ -105,7 +103,9 @@ int hang_tote_job(const SceneJob& job, const HangOptions& options) {
   return finish(job, done, result, options.with_profile, [&] {
     return viz::write_tote_files(
         {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
-        job.units, load_text(job.scene, job.units), job.folder, picture_unless_stopped(colour));
+        job.units, load_text(job.scene, job.units), job.folder,
+        picture_unless_stopped(options.colour.empty() ? viz::usual_field(result.tote)
+                                                      : viz::bag_field_named(options.colour)));
   });
 }
 

@@ -154,7 +154,7 @@ void add_look_command(CLI::App& app, Common& common, int& exit_code) {
   command->add_flag("--film", *film,
                     "No window: pictures of the load rising and of a stride, and films of them "
                     "where ffmpeg is installed");
-  auto colour = std::make_shared<std::string>("force");
+  auto colour = std::make_shared<std::string>("strength");
   add_colour_option(*command, *colour);
   add_common_options(*command, common);
   command->callback([&common, &exit_code, scene, film, colour] {

@@ -34,7 +34,7 @@ viz::Written write_frames(const studies::Unzipping& result, const std::filesyste
 std::string report_of(const SceneJob& job, const studies::Unzipping& result) {
   std::string text = unzip_sentence(job.scene, result, job.units) + "\n\n";
   if (!result.breaks.empty()) text += table_text(unzip_table(job.scene, result, job.units));
-  const std::string energy = energy_text(result);
+  const std::string energy = energy_text(result, job.units);
   if (!energy.empty()) text += "\n" + energy + "\n";
   return text +
          fmt::format("\n{} triangles, {:.1f} s\n", result.hang.findings.triangles, result.seconds);
@@ -45,7 +45,7 @@ int unzip_job(const SceneJob& job) {
       watched(job.common, [&](const studies::OnHangProgress& on_progress) {
         return studies::unzip_tote(job.scene, job.library, on_progress);
       });
-  if (result.interrupted || result.breaks.empty()) {
+  if (result.interrupted || (result.breaks.empty() && !result.at_limit)) {
     complain(job.scene.name + ": " +
              (result.interrupted ? "stopped on request: nothing was written" : result.why_ended) +
              ". `totebench hang` and `totebench rate` say more.");
@@ -53,18 +53,24 @@ int unzip_job(const SceneJob& job) {
   }
   const std::string json = unzip_json(job.scene, result);
   const viz::Page page = unzip_page(job.scene, result, job.library, job.units, json);
-  viz::Written written =
-      write_texts(job.folder, {{"report.html", viz::page_html(page)},
-                               {"unzip.json", json},
-                               {"unzip.svg", unzip_charts(job.scene, result, job.units).front()},
-                               {"unzip_order.svg", unzip_order_svg(job.scene, result)}});
-  const viz::Written frames = write_frames(result, job.folder);
-  if (!frames.files.empty()) written.files.emplace_back("unzip.pvd");
-  add(written, {{}, frames.problems, frames.failures});
+  std::vector<std::pair<std::string, std::string>> texts = {{"report.html", viz::page_html(page)},
+                                                            {"unzip.json", json}};
+  if (!result.breaks.empty()) {
+    const std::string& drawn = result.end_off.empty() ? result.breaks.front().site : result.end_off;
+    texts.emplace_back("unzip.svg", unzip_charts(job.scene, result, job.units).front());
+    texts.emplace_back("unzip_order.svg", unzip_order_svg(job.scene, result, drawn));
+  }
+  viz::Written written = write_texts(job.folder, texts);
+  if (!result.breaks.empty()) {
+    const viz::Written frames = write_frames(result, job.folder);
+    if (!frames.files.empty()) written.files.emplace_back("unzip.pvd");
+    add(written, {{}, frames.problems, frames.failures});
+  }
   tell(job.common, json,
        report_of(job, result) + written_text(written, job.folder) + "\n" +
            cautions_text(unzip_cautions(result)));
-  return exit_code(written, job.folder, result.end_off.empty() ? kExitNotConverged : kExitDone);
+  const bool answered = !result.end_off.empty() || result.at_limit;
+  return exit_code(written, job.folder, answered ? kExitDone : kExitNotConverged);
 }
 
 }  // namespace

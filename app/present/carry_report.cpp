@@ -108,6 +108,7 @@ viz::Page carry_page(const scenes::Scene& scene, const studies::CarryResult& res
   page.data_json = json;
   viz::PageSection section;
   section.title = "Carried";
+  section.first = true;
   section.tables = {page_table(carry_table(result, units))};
   section.tables.back().words = {true, false, false, false, false, false, true};
   section.paragraphs = {carry_basis(result, options)};

@@ -6,6 +6,7 @@
 #include <iterator>
 
 #include "app/present/choose_report.hpp"
+#include "app/present/choose_words.hpp"
 #include "app/present/report_page.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/viz/front_chart.hpp"
@@ -53,6 +54,7 @@ std::string choose_chart_svg(const studies::ChooseResult& r, const std::string& 
     chart.limit_label = "limit " + scenes::length_text(limits[studies::kFigureSag], units);
   }
   const std::vector<int>& front = r.search.front;
+  const std::vector<int> numbered = numbered_builds(r);
   for (std::size_t i = 0; i < r.search.builds.size(); ++i) {
     const studies::FoundBuild& found = r.search.builds[i];
     if (!found.solved() || !std::isfinite(found.figures[studies::kFigureSag])) continue;
@@ -60,11 +62,10 @@ std::string choose_chart_svg(const studies::ChooseResult& r, const std::string& 
     point.x = by_mass ? r.builds[i].mass_kg * mass.per_SI : r.builds[i].price;
     point.y = found.figures[studies::kFigureSag] * length.per_SI;
     point.mark = within_others(found, limits) ? viz::FrontMark::kBeaten : viz::FrontMark::kMisses;
-    const auto place = std::find(front.begin(), front.end(), static_cast<int>(i));
-    if (place != front.end()) {
-      point.mark = viz::FrontMark::kFront;
-      point.label = std::to_string(place - front.begin() + 1);
-    }
+    const int build = static_cast<int>(i);
+    const auto place = std::find(numbered.begin(), numbered.end(), build);
+    point.label = std::to_string(place - numbered.begin() + 1);
+    if (std::count(front.begin(), front.end(), build) > 0) point.mark = viz::FrontMark::kFront;
     if (static_cast<int>(i) == r.search.chosen) point.mark = viz::FrontMark::kChosen;
     chart.points.push_back(std::move(point));
   }
@@ -87,7 +88,8 @@ viz::Page choose_page(const scenes::Scene& scene, const studies::ChooseResult& r
                       const std::string& json) {
   const scenes::Scene shown = chosen_scene(scene, r);
   const std::string sentence = choose_sentence(r, units);
-  viz::Page page = hang_page(shown, r.hang, library, units, sentence, json, "");
+  viz::Page page = hang_page(shown, r.hang, library, units, sentence, json, {});
+  for (viz::PageSection& section : page.sections) section.first = false;
   page.title = scene.name;
   page.under = scene.note;
   if (r.search.chosen < 0) {
@@ -98,9 +100,14 @@ viz::Page choose_page(const scenes::Scene& scene, const studies::ChooseResult& r
   std::vector<bool> words(r.spec.options.size() + 1, true);
   viz::PageSection front;
   front.title = "The trade-off";
+  front.first = true;
   front.paragraphs = {
-      "Each mark is a build that was solved. No build within the other limits beats a numbered one "
-      "both in cost and in bottom sag."};
+      fmt::format("Each mark is a build that was solved, with its number in the table.{}",
+                  r.search.front.empty()
+                      ? ""
+                      : fmt::format(" No build within the other limits beats 1 to {} both in cost "
+                                    "and in bottom sag.",
+                                    r.search.front.size()))};
   front.figures.push_back({choose_chart_svg(r, units), ""});
   front.tables.push_back(captioned_table("", choose_rows(r, units), std::move(words)));
   viz::PageSection limits;

@@ -52,6 +52,12 @@ std::string misses_of(const studies::ChooseResult& r, int i, const std::string& 
   for (std::size_t f = 0; f < studies::kChooseFigures.size(); ++f) {
     const double value = found_of(r, i).figures[f];
     if (!(value > limits[f])) continue;
+    if (f == studies::kFigureStands) {
+      text += fmt::format("{}walls that stand by themselves only up to {}, not to the {} asked for",
+                          text.empty() ? "" : ", ", stands_text(r, value, units),
+                          scenes::length_text(r.spec.limits.standing_height_m, units));
+      continue;
+    }
     const bool use = studies::kChooseFigures[f].share != nullptr;
     text += fmt::format("{}{} {}{} instead of {}", text.empty() ? "" : ", ",
                         studies::kChooseFigures[f].name, use ? "used to " : "",
@@ -141,9 +147,8 @@ std::vector<std::string> search_lines(const studies::ChooseResult& r) {
         return build.solved() && build.figures[studies::kFigureSpoilsUse] == 0;
       })) {
     lines.emplace_back(
-        "A build without a known strength against being spoilt counts as not spoilt: that limit "
-        "was "
-        "not tested there (give the cloth its strength, and a base sheet its yield stress).");
+        "A build without a known strength against lasting damage counts as undamaged: that limit "
+        "was not tested there (give the cloth its strength, and a base sheet its yield stress).");
   }
   const auto none =
       std::find_if(r.builds.begin(), r.builds.end(),
@@ -188,8 +193,10 @@ std::string choose_report(const studies::ChooseResult& r, const std::string& uni
   if (r.shown() >= 0) {
     text += table_text(choose_rows(r, units));
     if (!r.search.front.empty()) {
-      text +=
-          "  Numbered: no build within the other limits beats it both in cost and in bottom sag.\n";
+      text += fmt::format(
+          "  1 to {}: no build within the other limits beats it both in cost and in bottom sag. "
+          "Numbers are those of the chart.\n",
+          r.search.front.size());
     }
     text += "\n";
     text += table_text(limit_rows(r, units)) + "\n";

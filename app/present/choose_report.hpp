@@ -15,8 +15,8 @@ namespace totebench::app {
 [[nodiscard]] std::string choose_sentence(const studies::ChooseResult& result,
                                           const std::string& units);
 
-// The builds of the front, and the chosen, the runner-up or the nearest miss with them; the first
-// row is the heading. First cells are the chart's labels.
+// Every build that was solved, those of the front first; the first row is the heading. First cells
+// begin with the chart's labels.
 [[nodiscard]] std::vector<std::vector<std::string>> choose_rows(const studies::ChooseResult& result,
                                                                 const std::string& units);
 // Each limit: what the shown build does, and how many builds of less cost miss it.

@@ -45,27 +45,26 @@ std::vector<std::vector<std::string>> choose_rows(const studies::ChooseResult& r
     const studies::ChooseFigure& figure = studies::kChooseFigures[f];
     head.emplace_back(figure.share != nullptr ? figure.share : figure.name);
   }
+  head.emplace_back("misses");
   head.emplace_back("solved on");
-  std::vector<int> listed = r.search.front;
-  for (const int extra : {r.search.chosen, r.search.runner_up, r.search.nearest}) {
-    const bool there = std::find(listed.begin(), listed.end(), extra) != listed.end();
-    if (extra >= 0 && !there) listed.push_back(extra);
-  }
   std::vector<std::vector<std::string>> rows = {head};
-  for (std::size_t k = 0; k < listed.size(); ++k) {
-    const int i = listed[k];
-    std::string label = k < r.search.front.size() ? std::to_string(k + 1) : "";
+  int number = 0;
+  for (const int i : numbered_builds(r)) {
+    std::string label = std::to_string(++number);
     if (i == r.search.chosen) label += " chosen";
     if (i == r.search.runner_up) label += " runner-up";
     if (i == r.search.nearest) label += " nearest miss";
-    std::vector<std::string> row = {label[0] == ' ' ? label.substr(1) : label};
+    std::vector<std::string> row = {label};
     const std::vector<int>& picks = build_of(r, i).picks;
     for (std::size_t o = 0; o < picks.size(); ++o) {
       row.push_back(r.spec.options[o].alternatives[static_cast<std::size_t>(picks[o])].name);
     }
     for (const std::size_t f : shown) {
-      row.push_back(figure_text(f, found_of(r, i).figures[f], units));
+      const double value = found_of(r, i).figures[f];
+      row.push_back(f == studies::kFigureStands ? stands_text(r, value, units)
+                                                : figure_text(f, value, units));
     }
+    row.push_back(missed_limits(r, i));
     row.emplace_back(known_text(found_of(r, i).known));
     rows.push_back(std::move(row));
   }
@@ -76,7 +75,7 @@ std::vector<std::vector<std::string>> limit_rows(const studies::ChooseResult& r,
                                                  const std::string& units) {
   const studies::Figures limits = studies::figure_limits(r.spec.limits);
   std::vector<std::vector<std::string>> rows = {
-      {"limit", "at most", r.search.chosen >= 0 ? "chosen" : "nearest miss",
+      {"limit", "asked for", r.search.chosen >= 0 ? "chosen" : "nearest miss",
        r.search.chosen >= 0 ? std::string(less_word(r)) + " builds that miss it"
                             : "builds that miss it"}};
   const studies::FoundBuild& found = found_of(r, r.shown());
@@ -95,10 +94,13 @@ std::vector<std::vector<std::string>> limit_rows(const studies::ChooseResult& r,
       if (!by.empty()) value += " (" + mode_words(by) + ")";
     }
     if (f == studies::kFigureStands) {
-      name += fmt::format(", {} tall", scenes::length_text(r.spec.limits.standing_height_m, units));
+      value = "up to " + stands_text(r, found.figures[f], units);
     }
-    rows.push_back({name, figure_text(f, limits[f], units), value,
-                    fmt::format("{} of {}", r.search.missed[f], n_less(r))});
+    const std::string limit =
+        f == studies::kFigureStands
+            ? scenes::length_text(r.spec.limits.standing_height_m, units) + " tall"
+            : figure_text(f, limits[f], units);
+    rows.push_back({name, limit, value, fmt::format("{} of {}", r.search.missed[f], n_less(r))});
   }
   return rows;
 }

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "totebench/scenes/unit_text.hpp"
@@ -15,6 +16,36 @@ std::string figure_text(std::size_t figure, double value, const std::string& uni
   if (of.share != nullptr) return fmt::format("{:.0f} %", 100 * value);
   if (of.dimension == scenes::Dimension::kNone) return fmt::format("{:.2f}", value);  // a price
   return scenes::shown_text(value, of.dimension, units);
+}
+
+std::string stands_text(const studies::ChooseResult& r, double share, const std::string& units) {
+  if (!(share > 0)) return "-";
+  return scenes::length_text(r.spec.limits.standing_height_m / share, units);
+}
+
+std::vector<int> numbered_builds(const studies::ChooseResult& r) {
+  std::vector<int> list = r.search.front, others;
+  for (std::size_t i = 0; i < r.search.builds.size(); ++i) {
+    const int build = static_cast<int>(i);
+    if (!r.search.builds[i].solved() || std::count(list.begin(), list.end(), build) > 0) continue;
+    others.push_back(build);
+  }
+  std::stable_sort(others.begin(), others.end(),
+                   [&](int a, int b) { return cost_of(r, a) < cost_of(r, b); });
+  list.insert(list.end(), others.begin(), others.end());
+  return list;
+}
+
+std::string missed_limits(const studies::ChooseResult& r, int build) {
+  const studies::Figures limits = studies::figure_limits(r.spec.limits);
+  const studies::Figures& figures = found_of(r, build).figures;
+  std::string text;
+  for (std::size_t f = 0; f < studies::kChooseFigures.size(); ++f) {
+    if (!std::isfinite(limits[f]) || figures[f] <= limits[f]) continue;
+    if (std::isnan(figures[f])) return "no rest";
+    text += (text.empty() ? "" : ", ") + std::string(studies::kChooseFigures[f].name);
+  }
+  return text;
 }
 
 int n_less(const studies::ChooseResult& r) {

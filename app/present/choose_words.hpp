@@ -2,13 +2,14 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "totebench/studies/choose.hpp"
 
 namespace totebench::app {
 
 // The value of a line of kChooseFigures in the units of the person who reads; "-" where it is not
-// known, "none known" for a strength against being spoilt that no part of a build has.
+// known, "none known" for a strength against lasting damage that no part of a build has.
 [[nodiscard]] std::string figure_text(std::size_t figure, double value, const std::string& units);
 
 [[nodiscard]] inline bool lightest(const studies::ChooseResult& r) {
@@ -31,6 +32,17 @@ namespace totebench::app {
 }
 
 // Builds of less cost than the chosen; all that can be made where none is chosen.
+// The height at which a build's walls stand by themselves, from the share of it that is asked for.
+[[nodiscard]] std::string stands_text(const studies::ChooseResult& r, double share,
+                                      const std::string& units);
+
+// Every build that was solved, in the order of its number in table and chart: the front as it goes
+// down, then the others by what they cost.
+[[nodiscard]] std::vector<int> numbered_builds(const studies::ChooseResult& r);
+
+// Names of the limits that a build misses, ", " between them; "no rest" where it found none.
+[[nodiscard]] std::string missed_limits(const studies::ChooseResult& r, int build);
+
 [[nodiscard]] int n_less(const studies::ChooseResult& r);
 
 }  // namespace totebench::app

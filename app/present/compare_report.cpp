@@ -25,12 +25,12 @@ bool good(const studies::ComparedBag& bag) { return bag.result.findings.converge
 
 struct ShownQuantity {
   std::string what;
-  scenes::ShownUnit unit;
+  scenes::Dimension dimension;
   std::function<double(const scenes::Findings&)> of;
   const scenes::Figure* figure = nullptr;  // none: of no figure
 };
 
-std::vector<ShownQuantity> quantities(const std::string& units) {
+std::vector<ShownQuantity> quantities() {
   std::vector<ShownQuantity> list;
   for (const scenes::Figure& figure : scenes::kFigures) {
     if (!figure.headline() && !figure.is_told(scenes::kToldCompared)) continue;
@@ -38,23 +38,28 @@ std::vector<ShownQuantity> quantities(const std::string& units) {
       const double its = figure.value(found);
       return its == 0 && figure.is_told(scenes::kToldWhereThere) ? std::nan("") : its;
     };
-    list.push_back({figure.name, scenes::shown_unit(figure.dimension, units), value, &figure});
+    list.push_back({figure.name, figure.dimension, value, &figure});
   }
-  list.push_back({"most used up", {100, "%"}, [](const scenes::Findings& f) {
-                    return f.utilisation.empty() ? std::nan("") : f.utilisation.front().ratio;
-                  }});
+  list.push_back(
+      {"most of a strength used, %", scenes::Dimension::kNone, [](const scenes::Findings& f) {
+         return f.utilisation.empty() ? std::nan("") : 100 * f.utilisation.front().ratio;
+       }});
   return list;
 }
 
-std::string cell(double value, double first, const scenes::ShownUnit& unit, bool is_first,
-                 bool differs) {
+std::string cell(double value, double first, scenes::Dimension dimension, const std::string& units,
+                 bool is_first, bool differs) {
   if (!std::isfinite(value)) return "-";
-  const std::string text = scenes::number_text(value * unit.per_SI);
+  const auto shown = [&](double its) {
+    return dimension == scenes::Dimension::kNone ? scenes::rough_text(its)
+                                                 : scenes::shown_number(its, dimension, units);
+  };
+  const std::string text = shown(value);
   if (is_first || !std::isfinite(first)) return text;
   if (!differs) return text + " (~)";
-  const double apart = (value - first) * unit.per_SI;
+  const double apart = value - first;
   const std::string sign = apart < 0 ? "-" : "+";
-  return fmt::format("{} ({}{})", text, sign, scenes::number_text(std::abs(apart)));
+  return fmt::format("{} ({}{})", text, sign, shown(std::abs(apart)));
 }
 
 // What bag i adds, told from the bag before it where that one only adds less.
@@ -77,8 +82,9 @@ std::string change_text(const std::vector<studies::ComparedBag>& bags, std::size
 ComparisonTable comparison_table(const studies::Comparison& comparison, const std::string& units) {
   ComparisonTable table;
   for (const studies::ComparedBag& bag : comparison.bags) table.names.push_back(bag.scene.name);
-  for (const ShownQuantity& quantity : quantities(units)) {
-    ComparisonTable::Row row{fmt::format("{}, {}", quantity.what, quantity.unit.name), {}};
+  for (const ShownQuantity& quantity : quantities()) {
+    const std::string unit = scenes::shown_unit(quantity.dimension, units).name;
+    ComparisonTable::Row row{quantity.what + (unit.empty() ? "" : ", " + unit), {}};
     const auto value_of = [&](const studies::ComparedBag& bag) {
       return good(bag) ? quantity.of(bag.result.findings) : std::nan("");
     };
@@ -88,8 +94,9 @@ ComparisonTable comparison_table(const studies::Comparison& comparison, const st
       any |= std::isfinite(value);
       const studies::ComparedBag& first = comparison.bags.front();
       const bool differs = !quantity.figure || !good(bag) || !good(first) ||
-                           studies::differs_beyond_mesh(bag.result, first.result, *quantity.figure);
-      row.cells.push_back(cell(value, value_of(first), quantity.unit, &bag == &first, differs));
+                           studies::can_be_told_apart(bag.result, first.result, *quantity.figure);
+      row.cells.push_back(
+          cell(value, value_of(first), quantity.dimension, units, &bag == &first, differs));
     }
     if (any) table.rows.push_back(row);
   }
@@ -124,7 +131,8 @@ std::string comparison_sentence(const studies::Comparison& comparison, const std
         change.empty() ? fmt::format("\"{}\", which is the same bag,", bags[i].scene.name) : change;
     if (!good(bags[i])) {
       text += fmt::format("{}{}: {}", i == 1 ? "" : "; ", subject, kNoRest);
-    } else if (!studies::differs_beyond_mesh(bags[i].result, bags[0].result, kComparedFigure)) {
+    } else if (sag(bags[i]) == sag(bags[0]) ||
+               !studies::can_be_told_apart(bags[i].result, bags[0].result, kComparedFigure)) {
       text += fmt::format("{}{} makes no difference to the bottom sag that can be told ({} and {})",
                           i == 1 ? "" : "; ", subject, sag(bags[0]), sag(bags[i]));
     } else if (i == 1) {
@@ -175,9 +183,10 @@ std::string comparison_report(const studies::Comparison& comparison, const std::
     rows.push_back({row.what});
     rows.back().insert(rows.back().end(), row.cells.begin(), row.cells.end());
   }
-  text +=
-      "\n" + table_text(rows) +
-      "  (in brackets: against A; ~ no difference that can be told from the meshes' own error)\n\n";
+  text += "\n" + table_text(rows) +
+          "  (in brackets: against A; ~ no difference that can be told from what mesh or a second "
+          "shape "
+          "change)\n\n";
   for (const studies::ComparedBag& bag : comparison.bags) {
     if (good(bag)) continue;
     const std::string advice = advice_for(bag.result.findings.loaded);
@@ -188,21 +197,22 @@ std::string comparison_report(const studies::Comparison& comparison, const std::
   return text + cautions_text(comparison_cautions(comparison));
 }
 
-viz::BarChart comparison_chart(const studies::Comparison& comparison, const std::string& units) {
-  const scenes::ShownUnit unit = scenes::length_unit(units);
-  const std::array<scenes::Figure, 2> shown = {
-      scenes::figure_of<&scenes::Findings::bottom_sag_m>(),
-      scenes::figure_of<&scenes::Findings::strap_drop_loaded_m>()};
-  viz::BarChart chart{"Bottom sag and strap drop", unit.name, {}, {}};
-  for (const scenes::Figure& figure : shown) chart.series.emplace_back(figure.name);
-  for (const studies::ComparedBag& bag : comparison.bags) {
-    chart.groups.push_back({bag.scene.name, {}});
-    for (const scenes::Figure& figure : shown) {
-      chart.groups.back().values.push_back(
-          good(bag) ? figure.value(bag.result.findings) * unit.per_SI : std::nan(""));
+std::vector<viz::BarChart> comparison_charts(const studies::Comparison& comparison,
+                                             const std::string& units) {
+  std::vector<viz::BarChart> charts;
+  for (const scenes::Figure* figure :
+       {&scenes::figure_of<&scenes::Findings::bottom_sag_m>(),
+        &scenes::figure_of<&scenes::Findings::strap_drop_loaded_m>()}) {
+    const scenes::ShownUnit unit = scenes::shown_unit(figure->dimension, units);
+    viz::BarChart chart{capital(figure->name), unit.name, {figure->name}, {}};
+    for (const studies::ComparedBag& bag : comparison.bags) {
+      const double value =
+          good(bag) ? figure->value(bag.result.findings) * unit.per_SI : std::nan("");
+      chart.groups.push_back({bag.scene.name, {value}});
     }
+    charts.push_back(std::move(chart));
   }
-  return chart;
+  return charts;
 }
 
 }  // namespace totebench::app

@@ -34,8 +34,9 @@ struct ComparisonTable {
                                             const std::string& units, const viz::Written& written,
                                             const std::string& folder);
 
-[[nodiscard]] viz::BarChart comparison_chart(const studies::Comparison& comparison,
-                                             const std::string& units);
+// Bottom sag, then strap drop: one quantity a chart.
+[[nodiscard]] std::vector<viz::BarChart> comparison_charts(const studies::Comparison& comparison,
+                                                           const std::string& units);
 
 // comparison.json, SI: "bags" holds name, what is different from the first, its findings (keys of
 // scenes/findings.schema.json) and the differences of the headlines from the first.

@@ -17,4 +17,9 @@ namespace totebench::app {
                                       const materials::MaterialLibrary& library,
                                       const std::string& units);
 
+// What to buy of each material, by width.
+[[nodiscard]] TextTable to_buy_table(const std::vector<scenes::CutPiece>& pieces,
+                                     const materials::MaterialLibrary& library,
+                                     const std::string& units);
+
 }  // namespace totebench::app

@@ -70,14 +70,6 @@ std::string round_off_text(const solver::SolveReport& report) {
       report.residual_relative, report.round_off_relative);
 }
 
-// With no more decimals than tell the ends apart.
-std::string range_text(const studies::Range& range, const scenes::ShownUnit& unit) {
-  const double low = range.low * unit.per_SI, high = range.high * unit.per_SI;
-  const double width = std::max(high - low, 1e-6);
-  const int decimals = std::clamp(static_cast<int>(std::ceil(-std::log10(width / 3))), 0, 6);
-  return fmt::format("{:.{}f} to {:.{}f} {}", low, decimals, high, decimals, unit.name);
-}
-
 // ", hung for 30 min" where that makes a difference.
 std::string hung_text(const scenes::Findings& found) {
   return found.hung_for_s > 0 ? ", hung for " + scenes::time_text(found.hung_for_s) : "";
@@ -104,6 +96,35 @@ std::string sag_text(double sag_m, const std::string& likely, const std::string&
                      scenes::length_text(-sag_m, units), likely);
 }
 
+// What makes a result doubtful, for the headline; empty where nothing is known to.
+std::string doubts_text(const studies::HangResult& result, const std::string& units) {
+  constexpr double kMovedByMesh = 0.2;  // share of the sag that a finer mesh may move unsaid
+  const scenes::Findings& found = result.findings;
+  std::vector<std::string> doubts;
+  if (!found.loaded.stable || !found.empty.stable) {
+    doubts.emplace_back("this shape is not stable, a small push takes the bag to another");
+  }
+  if (const auto& other = found.other_shape; other.found) {
+    doubts.push_back(fmt::format(
+        "the bag can also rest in another shape{}, with a bottom sag of {}",
+        other.energy_J < other.energy_of_first_J ? " of lower energy, to which a shake may take it"
+                                                 : "",
+        scenes::length_text(other.bottom_sag_m, units)));
+  }
+  if (const std::optional<double> moved = studies::mesh_change(result, kSag);
+      moved && std::abs(*moved) > kMovedByMesh * std::abs(found.bottom_sag_m)) {
+    doubts.push_back(fmt::format("the mesh alone moves the sag by {}; a smaller mesh.size tells",
+                                 scenes::length_text(std::abs(*moved), units)));
+  }
+  if (!found.utilisation.empty() && found.utilisation.front().ratio >= 1) {
+    doubts.push_back(fmt::format("{} is loaded beyond its strength, expect it to fail",
+                                 found.utilisation.front().what));
+  }
+  std::string text;
+  for (const std::string& doubt : doubts) text += (text.empty() ? " Doubtful: " : "; ") + doubt;
+  return text.empty() ? text : text + ".";
+}
+
 }  // namespace
 
 TextTable headline_rows(const studies::HangResult& result, const std::string& units) {
@@ -117,13 +138,20 @@ TextTable headline_rows(const studies::HangResult& result, const std::string& un
     const auto text = [&](double value) {
       return scenes::shown_text(value, figure.dimension, units);
     };
-    std::vector<std::string> row = {figure.name, text(figure.value(result.findings))};
+    const double found = figure.value(result.findings);
+    std::vector<std::string> row = {figure.name, text(found)};
+    // Fractions of an inch are hard to compare when small.
+    const double inches = found * scenes::length_unit("in").per_SI;
+    if (units == "in" && figure.dimension == scenes::Dimension::kLength && std::abs(inches) < 1) {
+      row.back() += fmt::format(" ({:.2f})", inches);
+    }
     if (figure.where != nullptr && !(result.findings.*figure.where).empty()) {
       row.front() += " (" + result.findings.*figure.where + ")";
     }
     if (ranges) {
       const std::optional<studies::Range> range = studies::likely_range(result, figure);
-      row.push_back(range ? range_text(*range, scenes::shown_unit(figure.dimension, units)) : "-");
+      row.push_back(range ? scenes::range_text(range->low, range->high, figure.dimension, units)
+                          : "-");
     }
     if (two_meshes) {
       const std::optional<double> change = studies::mesh_change(result, figure);
@@ -173,6 +201,15 @@ std::vector<std::string> how_well_known(const studies::HangResult& result) {
   return text;
 }
 
+std::string sheet_stress_text(const scenes::Findings& found, const std::string& units) {
+  std::string text = scenes::stress_text(found.base_sheet_stress_Pa, units);
+  const auto use =
+      std::find_if(found.utilisation.begin(), found.utilisation.end(),
+                   [](const scenes::Utilisation& u) { return u.mode == "base_sheet"; });
+  if (use == found.utilisation.end()) return text;
+  return text + fmt::format(" ({} % of what it holds)", scenes::rough_text(100 * use->ratio));
+}
+
 TextTable support_rows(const scenes::Scene& scene, const studies::SheetHangResult& result,
                        const std::string& units) {
   const scenes::ShownUnit unit = scenes::force_unit(units);
@@ -189,10 +226,7 @@ TextTable support_rows(const scenes::Scene& scene, const studies::SheetHangResul
 }
 
 std::string load_text(const scenes::Scene& scene, const std::string& units) {
-  const scenes::ShownUnit unit = scenes::mass_unit(units);
-  const double shown = scene.contents.mass_kg * unit.per_SI;
-  std::string mass = fmt::format("{:.3g}", shown);
-  return fmt::format("with {} {}", mass, unit.name);
+  return "with " + scenes::mass_text(scene.contents.mass_kg, units);
 }
 
 std::string hang_report(const scenes::Scene& scene, const studies::HangResult& result,
@@ -218,17 +252,19 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
   }
   const std::optional<studies::Range> sag = studies::likely_range(result, kSag);
   const std::string likely_sag =
-      sag ? fmt::format(" (likely {})", range_text(*sag, scenes::length_unit(units))) : "";
+      sag ? fmt::format(" (likely {})",
+                        scenes::range_text(sag->low, sag->high, kSag.dimension, units))
+          : "";
   text += fmt::format("{} {}{}: {} and the bag hangs {} {} overall",
                       scene.name.empty() ? "The tote" : scene.name, load_text(scene, units),
                       hung_text(found), sag_text(found.bottom_sag_m, likely_sag, units),
                       scenes::length_text(std::abs(found.overall_lengthening_m), units),
                       found.overall_lengthening_m < 0 ? "higher" : "lower");
   if (const scenes::StrapSeamFinding* seam = scenes::hardest_pulled(found)) {
-    text += fmt::format("; the hardest pulled stitch ({}) carries {}", seam->name,
+    text += fmt::format("; the hardest pulled stitch ({}) carries about {}", seam->name,
                         scenes::force_text(seam->peak_stitch_N, units));
   }
-  text += jump_text(result.jumps) + ".\n\n";
+  text += jump_text(result.jumps) + "." + doubts_text(result, units) + "\n\n";
   text += table_text(headline_rows(result, units));
   if (result.ranges_stopped) {
     text += "Stopped on request before all likely ranges were known.\n";
@@ -248,7 +284,7 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
   TextTable rows;
   if (found.base_sheet_stress_Pa > 0) {
     rows.push_back({scenes::figure_of<&scenes::Findings::base_sheet_stress_Pa>().name,
-                    scenes::stress_text(found.base_sheet_stress_Pa, units)});
+                    sheet_stress_text(found, units)});
   }
   if (found.hook_friction_needed >= 0.005) {  // less is 0.00
     rows.push_back({scenes::figure_of<&scenes::Findings::hook_friction_needed>().name,
@@ -259,7 +295,8 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
                     scenes::length_text(found.fill_level_m, units)});
   if (!found.utilisation.empty()) {
     const scenes::Utilisation& used = found.utilisation.front();
-    rows.push_back({"most used up", fmt::format("{:.0f} %", 100 * used.ratio), used.what});
+    rows.push_back({"nearest to its strength",
+                    scenes::rough_text(100 * used.ratio) + " % of it used", used.what});
   }
   rows.push_back({"weight in, support out", scenes::force_text(found.weight_N, units),
                   scenes::force_text(found.loaded.reaction_N.z(), units)});

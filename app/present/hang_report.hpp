@@ -39,7 +39,10 @@ namespace totebench::app {
                                                   const studies::SheetHangResult& result,
                                                   const std::string& units);
 
-// "with 8 kg", "with 17.6 lb of loose contents"
+// "812 psi (64 % of what it holds)": the stress in the base sheet beside its strength.
+[[nodiscard]] std::string sheet_stress_text(const scenes::Findings& found,
+                                            const std::string& units);
+// "with 8 kg", "with 17 lb 10 oz"
 [[nodiscard]] std::string load_text(const scenes::Scene& scene, const std::string& units);
 
 }  // namespace totebench::app

@@ -70,7 +70,6 @@ std::optional<BaseAlone> base_alone(const studies::Comparison& comparison,
       continue;
     }
     BaseAlone base;
-    base.bag = bag.scene.name;
     base.length_m = bag.scene.bag.width_m - 2 * bag.scene.base.clearance_m;
     base.width_m = bag.scene.bag.depth_m - 2 * bag.scene.base.clearance_m;
     base.in_bag_m = bag.result.findings.bottom_sag_m;
@@ -102,19 +101,80 @@ std::optional<BaseAlone> base_alone(const studies::Comparison& comparison,
 
 namespace {
 
+// What students call a bag: files have other names.
+std::string letter_of(std::size_t i) { return std::string("Bag ") + static_cast<char>('A' + i); }
+
+// The empty bag from the front with a strip below its bottom to draw a guess on: as wide as the
+// bag, downwards enlarged.
+std::string guess_svg(const scenes::Bag& bag, const std::string& units) {
+  constexpr double kWide = 420, kLeft = 116, kTop = 26, kEnlarged = 6;
+  constexpr int kLines = 5;
+  const bool inch = units == "in";
+  const double line_m = inch ? 0.25 * 0.0254 : 0.005;
+  const double scale = 0.5 * kWide / std::max(bag.width_m, 1e-6);  // px per metre
+  const double wide = bag.width_m * scale, tall = bag.height_m * scale;
+  const double middle = kLeft + 0.5 * kWide, strip = kTop + tall + 44;
+  const double step = kEnlarged * line_m * scale;
+  const double height = strip + step * kLines + 36;
+  const auto line = [](double x0, double y0, double x1, double y1, const char* ink, double width,
+                       const char* more = "") {
+    return fmt::format(
+        "<line x1=\"{:.1f}\" y1=\"{:.1f}\" x2=\"{:.1f}\" y2=\"{:.1f}\" stroke=\"{}\" "
+        "stroke-width=\"{:g}\"{}/>\n",
+        x0, y0, x1, y1, ink, width, more);
+  };
+  const auto text = [](double x, double y, const std::string& words, const char* anchor) {
+    return fmt::format(
+        "<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\" font-size=\"13\" "
+        "fill=\"#4c4c52\">{}</text>\n",
+        x, y, anchor, words);
+  };
+  std::string out = fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0:g} {1:.0f}\" width=\"{0:g}\" "
+      "height=\"{1:.0f}\" role=\"img\" font-family=\"'DejaVu Sans', Verdana, sans-serif\">\n"
+      "<title>The empty bag, with lines to draw a guess on</title>\n",
+      kLeft + kWide + 30, height);
+  out += fmt::format(
+      "<rect x=\"{:.1f}\" y=\"{:g}\" width=\"{:.1f}\" height=\"{:.1f}\" fill=\"#faf7f0\" "
+      "stroke=\"#222225\" stroke-width=\"1.5\"/>\n",
+      middle - wide / 2, kTop, wide, tall);
+  for (const double side : {-1.0, 1.0}) {  // two handles, shortened
+    const double x = middle + side * wide / 6;
+    out += line(x, kTop + 14, x, kTop - 16, "#222225", 3);
+  }
+  out += text(middle, kTop + tall / 2, "the bag, empty, from the front", "middle");
+  for (const double side : {-1.0, 1.0}) {  // its bottom edge, drawn wide
+    out += line(middle + side * wide / 2, kTop + tall, middle + side * kWide / 2, strip, "#77736a",
+                0.8, " stroke-dasharray=\"3 4\"");
+  }
+  for (int i = 0; i <= kLines; ++i) {
+    const double y = strip + i * step;
+    out += line(kLeft, y, kLeft + kWide, y, i == 0 ? "#222225" : "#cfc9bd", i == 0 ? 2 : 1);
+    out += text(kLeft - 8, y + 4, i == 0 ? "bottom, empty" : scenes::length_text(i * line_m, units),
+                "end");
+  }
+  out += text(middle, strip + step * kLines + 28,
+              fmt::format("the bottom edge, downwards {:g} times enlarged: draw where it will hang",
+                          kEnlarged / 2),
+              "middle");
+  return out + "</svg>\n";
+}
+
 viz::PageSection asking(const studies::Comparison& comparison, const std::string& units) {
   viz::PageSection section;
   section.title = "Guess first";
   section.paragraphs = {
       "These bags differ only in what is named below. How far will the bottom of each sag under "
-      "its load? Write down your guess before you look on."};
+      "its load? Draw a line for each bag below, write its letter to it, and put the number into "
+      "the table, before you turn the page."};
+  section.figures = {{guess_svg(comparison.bags.front().scene.bag, units), ""}};
   viz::PageTable table;
-  table.head = {"bag", "what it has more or less than the first",
+  table.head = {"", "what it has more or less than the first",
                 "my guess, " + scenes::length_unit(units).name};
   table.words = {true, true, false};
-  for (const studies::ComparedBag& bag : comparison.bags) {
-    const std::string changed = studies::difference_text(bag.from_first);
-    table.rows.push_back({bag.scene.name, changed.empty() ? "the first bag" : changed, "........"});
+  for (std::size_t i = 0; i < comparison.bags.size(); ++i) {
+    const std::string changed = studies::difference_text(comparison.bags[i].from_first);
+    table.rows.push_back({letter_of(i), changed.empty() ? "the first bag" : changed, "........"});
   }
   section.tables = {table};
   return section;
@@ -128,12 +188,23 @@ viz::PageSection showing(const studies::Comparison& comparison, const std::strin
   section.picture_png = picture_png;
   section.picture_text = "The bags loaded, side by side at one scale, and cut along their width";
   viz::PageTable table;
-  table.head = {"bag", scenes::figure_of<&scenes::Findings::bottom_sag_m>().name};
-  for (const studies::ComparedBag& bag : comparison.bags) {
-    const bool known = bag.result.findings.converged();
+  table.head = {"", scenes::figure_of<&scenes::Findings::bottom_sag_m>().name, "my guess"};
+  std::string others;
+  for (std::size_t i = 0; i < comparison.bags.size(); ++i) {
+    const scenes::Findings& found = comparison.bags[i].result.findings;
     table.rows.push_back(
-        {bag.scene.name, known ? scenes::length_text(bag.result.findings.bottom_sag_m, units)
-                               : "no rest was found"});
+        {letter_of(i),
+         found.converged() ? scenes::length_text(found.bottom_sag_m, units) : "no rest was found",
+         "........"});
+    if (!found.converged() || !found.other_shape.found) continue;
+    others += fmt::format("{}{}, with a sag of {}", others.empty() ? "" : "; ", letter_of(i),
+                          scenes::length_text(found.other_shape.bottom_sag_m, units));
+  }
+  if (!others.empty()) {
+    section.paragraphs = {
+        "Soft walls can buckle one way or another, so a bag can rest in more than "
+        "one shape. A second one was found of " +
+        others + "."};
   }
   section.tables = {table};
   return section;
@@ -168,15 +239,20 @@ viz::PageSection explaining(const BaseAlone& base, const std::string& units) {
   section.title = "Why";
   section.paragraphs = {
       kClothAndSheet,
-      fmt::format("The base sheet of {} alone, {} by {}, under the same load:", base.bag,
-                  scenes::length_text(base.length_m, units),
-                  scenes::length_text(base.width_m, units)),
-      "By the formula: 5 q L⁴ / (384 E t³/12) between two ends L apart, and Navier's series, "
-      "which begins with 16 q / (π⁶ D (1/a² + 1/b²)²), for a plate a by b held along its edges. "
-      "Here q is the load per area, E the stiffness of the plastic, t its thickness, and "
-      "D = E t³ / (12 (1 - ν²)).",
+      "In words: a sheet held up at two ends sags in proportion to its load, and with the fourth "
+      "power of the way between the ends (twice as long sags sixteen times as far); the stiffer "
+      "its "
+      "plastic and the thicker it is, the less. Held along all four edges it sags less still.",
+      fmt::format(
+          "The base sheet alone, {} by {}, under the same load (beside it, in the bag, cloth "
+          "and walls help or hinder):",
+          scenes::length_text(base.length_m, units), scenes::length_text(base.width_m, units))};
+  const char* const symbols =
+      "In symbols: 5 q L⁴ / (384 E t³/12) between two ends L apart, and Navier's series, which "
+      "begins with 16 q / (π⁶ D (1/a² + 1/b²)²), for a plate a by b held along its edges; q is the "
+      "load per area, E the stiffness of the plastic, t its thickness, D = E t³ / (12 (1 - ν²)). "
       "Both hold for small sags: where they say far more than the computation, the sheet has left "
-      "their range."};
+      "their range.";
   viz::PageTable table;
   table.head = {"the sheet is", "by the formula", "computed"};
   for (const BaseAlone::Held& held : base.held) {
@@ -185,6 +261,7 @@ viz::PageSection explaining(const BaseAlone& base, const std::string& units) {
   }
   table.rows.push_back({"in the bag", "", scenes::length_text(base.in_bag_m, units)});
   section.tables = {table};
+  section.paragraphs.emplace_back(symbols);
   return section;
 }
 
@@ -203,12 +280,12 @@ viz::Page lesson_page(const studies::Comparison& comparison, const std::optional
       "Lay a ruler across a gap between two books and put a coin on it; then two rulers, one on "
       "the other; then tape the two together along their length. Which pair bends least, and why?"};
   page.sections.push_back(try_it);
-  viz::PageSection mind;
-  mind.title = "Cautions";
-  mind.paragraphs = {
+  viz::PageSection cautions;
+  cautions.title = "Cautions";
+  cautions.paragraphs = {
       "This is a calculation for teaching. Test a bag of your own before you trust it with a load: "
       "falling loads hurt."};
-  page.sections.push_back(mind);
+  page.sections.push_back(cautions);
   return page;
 }
 

@@ -14,7 +14,6 @@ namespace totebench::app {
 
 // The base sheet of a bag on its own, under its own weight and the bag's contents spread over it.
 struct BaseAlone {
-  std::string bag;
   double length_m = 0, width_m = 0;
   double pressure_Pa = 0;   // contents and own weight
   double rigidity_N_m = 0;  // D of the plate

@@ -13,6 +13,22 @@
 #include "totebench/viz/svg_chart.hpp"
 
 namespace totebench::app {
+namespace {
+
+// What may lead to a rating where there is none.
+std::string unrated_advice(const studies::RateResult& result) {
+  const scenes::Findings& found = result.hang.findings;
+  if (!found.converged()) {
+    return advice_for(found.empty.status != solver::SolveStatus::kConverged ? found.empty
+                                                                            : found.loaded);
+  }
+  return result.rating.drops.load_factor > 0
+             ? "limp walls fold without end under more load; a finer mesh.size or a stiffer layer "
+               "may help"
+             : "";
+}
+
+}  // namespace
 
 std::string rate_report(const scenes::Scene& scene, const studies::RateResult& result,
                         const std::string& units, const viz::Written& written,
@@ -25,32 +41,13 @@ std::string rate_report(const scenes::Scene& scene, const studies::RateResult& r
            "bags that were finished.\n" +
            end;
   }
-  if (!result.hang.findings.converged()) {
-    const scenes::Findings& found = result.hang.findings;
-    const solver::SolveReport& failed =
-        found.empty.status != solver::SolveStatus::kConverged ? found.empty : found.loaded;
-    std::string text = "No equilibrium of the bag was found, so there is no rating.\n";
-    if (const std::string advice = advice_for(failed); !advice.empty()) {
+  if (!result.rated()) {
+    std::string text = unrated_sentence(scene, result, units) + "\n";
+    if (const std::string advice = unrated_advice(result); !advice.empty()) {
       text += "What to try: " + advice + ".\n";
     }
+    if (result.hang.findings.converged()) text += "\n" + table_text(modes_table(result, units));
     return text + end;
-  }
-  if (!result.rated()) {
-    std::string why = "too many sampled bags found no failure load";
-    if (!r.can_be_given()) why = r.drops.why_not;
-    std::string held;
-    if (!r.can_be_given() && r.drops.load_factor > 0) {
-      held = fmt::format(
-          "The largest load it was seen to hold is {}; on the way there nothing reached its "
-          "strength that would drop the load. Limp walls fold without end under more: a finer "
-          "mesh.size or a stiffer layer may help.",
-          scenes::mass_text(r.drops.load_factor * r.set_mass_kg, units));
-    }
-    return fmt::format(
-               "The load at which the bag would drop its contents is not known ({}), so "
-               "there is no rating. {}\n\n",
-               why, held) +
-           table_text(modes_table(result, units)) + "\n" + end;
   }
   std::string text =
       rate_sentence(scene, result, units) + "\n\n" + table_text(modes_table(result, units));
@@ -71,17 +68,33 @@ viz::Page rate_page(const scenes::Scene& scene, const studies::RateResult& resul
                     const materials::MaterialLibrary& library, const std::string& units,
                     const std::string& json) {
   const studies::Rating& r = result.rating;
-  viz::Page page = bag_page(scene, result.hang, units, rate_sentence(scene, result, units));
+  viz::Page page = bag_page(scene, result.hang, units,
+                            result.rated() ? rate_sentence(scene, result, units)
+                                           : unrated_sentence(scene, result, units));
   page.cautions = studies::rating_cautions(scene, result, units);
   page.data_id = "rating";
   page.data_json = json;
+  if (!result.rated()) {
+    page.alarm = "There is no rating of this bag. What follows is what is known.";
+    viz::PageSection known = use_section(result.hang.findings, units);
+    known.title = "Share of each strength used, with " + scenes::mass_text(r.set_mass_kg, units);
+    if (const std::string advice = unrated_advice(result); !advice.empty()) {
+      known.paragraphs.push_back("What to try: " + advice + ".");
+    }
+    known.first = true;
+    page.sections = {known};
+    add_background(page, scene, library, units);
+    return page;
+  }
   viz::PageSection fails;
   fails.title = "What fails first";
+  fails.first = true;
   const scenes::ShownUnit mass = scenes::mass_unit(units);
   viz::BarChart chart{
       "Load at first failure", mass.name, {"5 % below", "typical bag", "5 % above"}, {}};
-  for (const auto& [what, f, spread] : {std::tuple("load dropped", &r.drops, &r.drops_spread),
-                                        std::tuple("bag spoilt", &r.spoilt, &r.spoilt_spread)}) {
+  for (const auto& [what, f, spread] :
+       {std::tuple("load dropped", &r.drops, &r.drops_spread),
+        std::tuple("lasting damage", &r.spoilt, &r.spoilt_spread)}) {
     if (!f->found || spread->sampled_kg.count == 0) continue;
     chart.groups.push_back(
         {what,
@@ -95,7 +108,7 @@ viz::Page rate_page(const scenes::Scene& scene, const studies::RateResult& resul
     fails.paragraphs.insert(fails.paragraphs.end(), lines.begin(), lines.end());
   }
   viz::PageSection used = use_section(result.hang.findings, units);
-  used.title = "Used up with " + scenes::mass_text(r.set_mass_kg, units);
+  used.title = "Share of each strength used, with " + scenes::mass_text(r.set_mass_kg, units);
   viz::PageSection carried;
   carried.title = "Who carries it";
   carried.paragraphs = comfort_lines(scene, result, units);

@@ -12,13 +12,24 @@ namespace totebench::app {
 // "strap_fastening" (Utilisation::mode) in words.
 [[nodiscard]] std::string mode_words(const std::string& mode);
 
-// A rated mass, never rounded up: whole pounds, or the half kilos it comes in.
+// "... is not rated: ..." with what is known instead. `result` has none and was not stopped.
+[[nodiscard]] std::string unrated_sentence(const scenes::Scene& scene,
+                                           const studies::RateResult& result,
+                                           const std::string& units);
+
+// A rated mass, never rounded up: whole pounds (ounces below 4 lb), or the half kilos it comes in.
 [[nodiscard]] std::string rated_text(double kg, const std::string& units);
 
 [[nodiscard]] std::string rate_sentence(const scenes::Scene& scene,
                                         const studies::RateResult& result,
                                         const std::string& units);
-// What is used up at the set load.
+// Several rated bags side by side: the heading, and a bag's row.
+inline constexpr const char* kStoppedCell = "stopped on request";
+[[nodiscard]] TextTable rated_head();
+[[nodiscard]] std::vector<std::string> rated_row(const scenes::Scene& scene,
+                                                 const studies::RateResult& result,
+                                                 const std::string& units);
+// What is used of each strength at the set load.
 [[nodiscard]] TextTable modes_table(const studies::RateResult& result, const std::string& units);
 // Loads at first failure with their bands; and what stands behind these, a sentence each.
 [[nodiscard]] TextTable failures_table(const studies::Rating& r, const std::string& units);

@@ -40,8 +40,11 @@ viz::PageTable other_numbers_table(const scenes::Findings& found, const std::str
   const auto add = [&](const scenes::Figure& figure) {
     const double value = figure.value(found);
     if (value == 0 && figure.is_told(scenes::kToldWhereThere)) return;
-    rows.push_back(
-        {figure.name, scenes::shown_text(value, figure.dimension, units), figure.meaning});
+    rows.push_back({figure.name,
+                    figure.dimension == scenes::Dimension::kPressure
+                        ? sheet_stress_text(found, units)
+                        : scenes::shown_text(value, figure.dimension, units),
+                    figure.meaning});
   };
   add(scenes::figure_of<&scenes::Findings::base_sheet_stress_Pa>());
   add(scenes::figure_of<&scenes::Findings::fill_level_m>());
@@ -173,8 +176,8 @@ viz::LineChart load_chart(const viz::PageModel& model, const scenes::Scene& scen
 
 viz::PageSection use_section(const scenes::Findings& found, const std::string& units) {
   viz::PageSection section;
-  section.title = "What is used up most";
-  viz::BarChart chart{"Share of known strength used", "%", {"used"}, {}};
+  section.title = "What is nearest to its strength";
+  viz::BarChart chart{"Share of its known strength used", "%", {"used"}, {}};
   viz::PageTable table{"",
                        {"part", "demand", "capacity", "used", "source of the capacity"},
                        {},
@@ -183,7 +186,7 @@ viz::PageSection use_section(const scenes::Findings& found, const std::string& u
     chart.groups.push_back({used.what, {100 * used.ratio}});
     table.rows.push_back({used.what, demand_text(used.demand, used.unit, units),
                           demand_text(used.capacity, used.unit, units),
-                          scenes::number_text(100 * used.ratio) + " %", used.source});
+                          scenes::rough_text(100 * used.ratio) + " %", used.source});
   }
   section.paragraphs = {
       "Demand found here against a known or estimated strength. It is no rating: shocks, wear and "
@@ -218,11 +221,12 @@ void add_background(viz::Page& page, const scenes::Scene& scene,
 viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& result,
                     const materials::MaterialLibrary& library, const std::string& units,
                     const std::string& sentence, const std::string& json,
-                    const std::string& picture_png) {
+                    const viz::Written& drawn) {
   const scenes::Findings& found = result.findings;
   viz::Page page = bag_page(scene, result, units, sentence);
   if (!found.converged()) page.alarm = kAlarm;
-  page.picture_png = picture_png;
+  page.picture_png = drawn.picture_png;
+  page.picture_parts = drawn.picture_parts;
   page.picture_text = sentence +
                       " The bag empty and loaded side by side at one scale, and two "
                       "cuts through both.";
@@ -239,7 +243,10 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& resul
                                  "Dots are computed, on the coarse mesh except at full load."});
     }
     page.sections.push_back(numbers);
-    if (!found.utilisation.empty()) page.sections.push_back(use_section(found, units));
+    if (!found.utilisation.empty()) {
+      page.sections.push_back(use_section(found, units));
+      page.sections.back().first = true;
+    }
     viz::PageSection trust;
     trust.title = "How far to trust it";
     trust.paragraphs = trust_paragraphs(result, units);
@@ -252,7 +259,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& resul
 viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& result,
                     const materials::MaterialLibrary& library, const std::string& units,
                     const std::string& sentence, const std::string& json,
-                    const std::string& picture_png) {
+                    const viz::Written& drawn) {
   const bool done = result.report.status == solver::SolveStatus::kConverged;
   const solver::ShellMesh& mesh = result.sheet.model.mesh;
   const scenes::ShownUnit unit = scenes::length_unit(units);
@@ -261,7 +268,8 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& 
   page.sentence = sentence;
   page.under = scene.note;
   if (!done) page.alarm = kAlarm;
-  page.picture_png = picture_png;
+  page.picture_png = drawn.picture_png;
+  page.picture_parts = drawn.picture_parts;
   page.picture_text = sentence + " The sheet as it started, dashed, and as it came to rest.";
   page.data_id = "findings";
   page.data_json = json;
@@ -370,7 +378,10 @@ viz::Page comparison_page(const studies::Comparison& comparison,
   }
   viz::PageSection numbers;
   numbers.title = "Side by side";
-  numbers.figures.push_back({viz::bar_chart_svg(comparison_chart(comparison, units)), ""});
+  for (const viz::BarChart& chart : comparison_charts(comparison, units)) {
+    numbers.figures.push_back({viz::bar_chart_svg(chart), ""});
+  }
+  numbers.side_by_side = true;
   numbers.tables = {table, changes};
   page.sections = {numbers, trust, layers_section(scenes, all, units),
                    inputs_section(scenes, all, units)};

@@ -9,6 +9,7 @@
 #include "totebench/studies/compare.hpp"
 #include "totebench/studies/hang.hpp"
 #include "totebench/viz/report.hpp"
+#include "totebench/viz/results.hpp"
 #include "totebench/viz/svg_chart.hpp"
 
 namespace totebench::app {
@@ -18,12 +19,12 @@ namespace totebench::app {
 [[nodiscard]] viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& result,
                                   const materials::MaterialLibrary& library,
                                   const std::string& units, const std::string& sentence,
-                                  const std::string& json, const std::string& picture_png);
+                                  const std::string& json, const viz::Written& drawn);
 [[nodiscard]] viz::Page hang_page(const scenes::Scene& scene,
                                   const studies::SheetHangResult& result,
                                   const materials::MaterialLibrary& library,
                                   const std::string& units, const std::string& sentence,
-                                  const std::string& json, const std::string& picture_png);
+                                  const std::string& json, const viz::Written& drawn);
 [[nodiscard]] viz::Page comparison_page(const studies::Comparison& comparison,
                                         const materials::MaterialLibrary& library,
                                         const std::string& units, const std::string& json,
@@ -35,7 +36,7 @@ namespace totebench::app {
 // The sections every page ends with: layers, and what went in with its sources.
 void add_background(viz::Page& page, const scenes::Scene& scene,
                     const materials::MaterialLibrary& library, const std::string& units);
-// Bars and a table of the shares of known strengths that are used up.
+// Bars and a table of the shares of known strengths that are used.
 [[nodiscard]] viz::PageSection use_section(const scenes::Findings& found, const std::string& units);
 // The first row as heading.
 [[nodiscard]] viz::PageTable page_table(TextTable rows);

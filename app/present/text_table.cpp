@@ -7,7 +7,7 @@
 
 namespace totebench::app {
 
-std::string table_text(const TextTable& rows) {
+std::string table_text(const TextTable& rows, std::size_t words) {
   std::vector<std::size_t> width;
   for (const auto& row : rows) {
     if (row.size() > width.size()) width.resize(row.size(), 0);
@@ -17,8 +17,9 @@ std::string table_text(const TextTable& rows) {
   for (const auto& row : rows) {
     std::string line = "  ";
     for (std::size_t c = 0; c < row.size(); ++c) {
-      line += c == 0 ? fmt::format("{:<{}}", row[c], width[c])
-                     : fmt::format("   {:>{}}", row[c], width[c]);
+      if (c > 0) line += "   ";
+      line += c == 0 || c == words ? fmt::format("{:<{}}", row[c], width[c])
+                                   : fmt::format("{:>{}}", row[c], width[c]);
     }
     text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
   }

@@ -29,6 +29,28 @@ const std::string& site_drawn(const studies::Unzipping& result) {
   return result.end_off.empty() ? result.breaks.front().site : result.end_off;
 }
 
+// What the shares of strength say where nothing came loose, and how that fits a rating.
+std::string proportion_text(const scenes::Scene& scene, const studies::Unzipping& result,
+                            const std::string& units) {
+  const studies::NearestFastening& set = result.nearest_at_set;
+  if (set.site.empty()) return "";
+  const auto load = [&](double factor) {
+    return scenes::mass_text(factor * scene.contents.mass_kg, units);
+  };
+  std::string text = fmt::format(
+      " With {} the {} nearest to its strength ({}) has {} % of it used; in proportion it would go "
+      "at about {}.",
+      load(set.load_factor), fastening(scene), set.site, scenes::rough_text(100 * set.share),
+      load(set.load_in_proportion()));
+  if (result.nearest.load_factor > set.load_factor) {
+    text += fmt::format(
+        " With {} it is {} %: the pull does not keep in proportion, as the straps find other ways "
+        "under more load.",
+        load(result.nearest.load_factor), scenes::rough_text(100 * result.nearest.share));
+  }
+  return text + " Another part can fail first; `totebench rate` says which.";
+}
+
 }  // namespace
 
 std::string how_it_went(const scenes::Scene& scene, const studies::Break& b) {
@@ -40,7 +62,9 @@ std::string how_it_went(const scenes::Scene& scene, const studies::Break& b) {
 std::string unzip_sentence(const scenes::Scene& scene, const studies::Unzipping& result,
                            const std::string& units) {
   const std::string name = scene.name.empty() ? "The tote" : scene.name;
-  if (result.breaks.empty()) return fmt::format("{}: {}.", name, result.why_ended);
+  if (result.breaks.empty()) {
+    return fmt::format("{}: {}.{}", name, result.why_ended, proportion_text(scene, result, units));
+  }
   const studies::Break& first = result.breaks.front();
   const std::size_t last_held = result.last_held();
   const std::string told_first =
@@ -57,6 +81,9 @@ std::string unzip_sentence(const scenes::Scene& scene, const studies::Unzipping&
     return text +
            fmt::format(". Followed for {} breaks: {}.", result.breaks.size(), result.why_ended);
   }
+  if (result.end_off != first.site) {
+    text += fmt::format(". The end that comes off whole is {}", result.end_off);
+  }
   // The break at the largest load belongs to the rest, unless the sentence has told of it already.
   const std::size_t rest = result.breaks.size() - std::max<std::size_t>(last_held, 1);
   if (rest == 0) return fmt::format("{}, and the strap's end is off.", told_first);
@@ -66,25 +93,25 @@ std::string unzip_sentence(const scenes::Scene& scene, const studies::Unzipping&
                     rest, rest == 1 ? "" : "s");
 }
 
-std::string energy_text(const studies::Unzipping& result) {
+std::string energy_text(const studies::Unzipping& result, const std::string& units) {
   if (!result.energy_known || result.breaks.empty()) return "";
   double own_J = 0;
   for (const studies::Break& b : result.breaks) own_J += b.own_J;
-  const auto change = [](double joules, const char* more, const char* less) {
-    return fmt::format("{} {} J", joules < 0 ? less : more, scenes::number_text(std::abs(joules)));
+  const auto energy = [&](double joules) { return scenes::energy_text(joules, units); };
+  const auto change = [&](double joules, const char* more, const char* less) {
+    return fmt::format("{} {}", joules < 0 ? less : more, energy(std::abs(joules)));
   };
   const std::string jumps =
-      result.jumps == 0
-          ? ""
-          : fmt::format(", {} jump{} of the bag's shape {} J", result.jumps,
-                        result.jumps == 1 ? "" : "s", scenes::number_text(result.jumped_J));
+      result.jumps == 0 ? ""
+                        : fmt::format(", {} jump{} of the bag's shape {}", result.jumps,
+                                      result.jumps == 1 ? "" : "s", energy(result.jumped_J));
   return fmt::format(
       "From the first break to the last the contents {}, and bag and load {}. The breaks set free "
-      "{} J, of it {} J stored in the fastenings themselves{}. {} J are not accounted for: the "
+      "{}, of it {} stored in the fastenings themselves{}. {} are not accounted for: the "
       "work is summed from loads and displacements, the rest is taken from the solver's energies.",
       change(result.work_J, "gave by sinking", "were lifted with"),
-      change(result.stored_J, "stored", "gave back"), scenes::number_text(result.set_free_J),
-      scenes::number_text(own_J), jumps, scenes::number_text(std::abs(result.imbalance_J())));
+      change(result.stored_J, "stored", "gave back"), energy(result.set_free_J), energy(own_J),
+      jumps, energy(std::abs(result.imbalance_J())));
 }
 
 std::vector<std::string> unzip_cautions(const studies::Unzipping& result) {
@@ -138,19 +165,19 @@ std::vector<std::string> unzip_charts(const scenes::Scene& scene, const studies:
   return {viz::line_chart_svg(opening), viz::line_chart_svg(sinking)};
 }
 
-std::string unzip_order_svg(const scenes::Scene& scene, const studies::Unzipping& result) {
+std::string unzip_order_svg(const scenes::Scene& scene, const studies::Unzipping& result,
+                            const std::string& site) {
   const scenes::Strap& strap = scene.straps.front();
-  const std::string& site = site_drawn(result);
-  viz::SeamPlan plan{"Order of the breaks, " + site,
+  viz::SeamPlan plan{"Order of the breaks at " + site,
                      strap.width_m,
                      strap.attachment.top_offset_m,
                      scenes::attachment_points(strap).points,
                      {}};
   plan.order.assign(plan.points_m.size(), 0);
-  int number = 0;
+  int number = 0;  // at this end
   for (const studies::Break& b : result.breaks) {
-    ++number;
     if (b.site != site) continue;
+    ++number;
     for (std::size_t i = 0; i < plan.points_m.size(); ++i) {
       if (plan.points_m[i] == b.place_m) plan.order[i] = number;
     }
@@ -167,17 +194,27 @@ viz::Page unzip_page(const scenes::Scene& scene, const studies::Unzipping& resul
   page.cautions = unzip_cautions(result);
   viz::PageSection section;
   section.title = "Break by break";
-  section.tables = {page_table(unzip_table(scene, result, units))};
-  section.tables.back().caption = "Load: at which this one goes with all before it gone";
   if (!result.breaks.empty()) {
+    section.tables = {page_table(unzip_table(scene, result, units))};
+    section.tables.back().caption =
+        "Load: at which this one goes with all before it gone. Of its end: its number in the "
+        "drawing of that end.";
     section.side_by_side = true;
     for (std::string& chart : unzip_charts(scene, result, units)) {
       section.figures.push_back({std::move(chart), ""});
     }
-    section.figures.push_back({unzip_order_svg(scene, result), ""});
+    for (const std::string& site : result.ends_with_breaks()) {
+      section.figures.push_back({unzip_order_svg(scene, result, site), ""});
+    }
   }
-  const std::string energy = energy_text(result);
+  const std::string energy = energy_text(result, units);
   if (!energy.empty()) section.paragraphs.push_back(energy);
+  if (result.breaks.empty()) {
+    section = use_section(result.hang.findings, units);
+    section.title =
+        "Share of each strength used, with " + scenes::mass_text(scene.contents.mass_kg, units);
+  }
+  section.first = true;
   page.sections.push_back(section);
   add_background(page, scene, library, units);
   return page;

@@ -20,16 +20,17 @@ namespace totebench::app {
 [[nodiscard]] TextTable unzip_table(const scenes::Scene& scene, const studies::Unzipping& result,
                                     const std::string& units);
 // Where the energy went, in a sentence; empty where nothing is known of it.
-[[nodiscard]] std::string energy_text(const studies::Unzipping& result);
+[[nodiscard]] std::string energy_text(const studies::Unzipping& result, const std::string& units);
 [[nodiscard]] std::vector<std::string> unzip_cautions(const studies::Unzipping& result);
 
-// Load over how far the strap's end has come off and over how far the contents sink; and that end
-// with the order of its breaks.
+// Load over how far the strap's end has come off and over how far the contents sink; and a strap's
+// end with the order of its own breaks.
 [[nodiscard]] std::vector<std::string> unzip_charts(const scenes::Scene& scene,
                                                     const studies::Unzipping& result,
                                                     const std::string& units);
 [[nodiscard]] std::string unzip_order_svg(const scenes::Scene& scene,
-                                          const studies::Unzipping& result);
+                                          const studies::Unzipping& result,
+                                          const std::string& site);
 
 // unzip.json, SI.
 [[nodiscard]] std::string unzip_json(const scenes::Scene& scene, const studies::Unzipping& result);

@@ -21,6 +21,31 @@ std::string walk_text(double walk_m, const std::string& units) {
                        : scenes::number_text(walk_m) + " m";
 }
 
+// A band this wide says nothing of when a part wears through.
+constexpr double kWidestBand = 30;
+
+bool is_known(const studies::WearMode& mode) {
+  return mode.uses_low > 0 && mode.uses_high <= kWidestBand * mode.uses_low;
+}
+
+// Which test would tell what the data do not.
+std::string settling_test(const studies::WearMode& mode, const scenes::Scene& scene,
+                          const studies::WearResult& result, const std::string& units) {
+  const auto sites =
+      static_cast<double>(std::max<std::size_t>(1, result.fresh.tote.attachments.size()));
+  const bool at_end = mode.mode == "strap_fastening" || mode.mode == "tear_out" ||
+                      mode.mode == "cloth_at_strap" || mode.mode == "strap";
+  const std::string sample = at_end ? "a strap's end sewn as on the bag"
+                             : mode.mode == "body_seam" || mode.mode == "seam_slippage"
+                                 ? "a hand's width of the same seam"
+                                 : "a strip of the same material";
+  const double share = at_end ? 1 / sites : 1.0;
+  return fmt::format(
+      "What would settle it: {}, loaded with {} and let go, over and over, until it fails; three "
+      "samples of your own make",
+      sample, scenes::mass_text(result.lifted_factor * share * scene.contents.mass_kg, units));
+}
+
 }  // namespace
 
 std::string uses_text(double uses) {
@@ -36,7 +61,19 @@ std::string uses_text(double uses) {
 
 std::string uses_band_text(const studies::WearMode& mode) {
   const std::string low = uses_text(mode.uses_low), high = uses_text(mode.uses_high);
-  return low == high ? low : low + " to " + high;
+  if (low == high) return low;
+  return (is_known(mode) ? "" : "not known: ") + low + " to " + high;
+}
+
+// The use that a scene does not speak of.
+std::string assumed_text(const scenes::Scene& scene, const std::string& units) {
+  if (!(scene.use == scenes::UseSpec{})) return "";
+  return fmt::format(
+      " Assumed, as the scene does not say (its key \"use\"): {:g} times a week, each time {} on "
+      "foot, picked up {}, {} h hanging loaded.",
+      scene.use.times_a_week, walk_text(scene.use.walk_m, units),
+      scene.use.lifts == 1 ? "once" : fmt::format("{} times", scene.use.lifts),
+      scenes::number_text(scene.use.loaded_hours));
 }
 
 std::string verdict_text(const scenes::Scene& scene, const studies::WearResult& result,
@@ -66,27 +103,37 @@ std::string wear_sentence(const scenes::Scene& scene, const studies::WearResult&
       [](const studies::WearMode& a, const studies::WearMode& b) { return a.uses < b.uses; });
   const studies::WearMode& weakest = result.modes.front();
   const std::string name = scene.name.empty() ? "The tote" : scene.name;
-  std::string text = fmt::format("{} {}, carried {:g} times a week: with typical data ", name,
+  std::string text = fmt::format("{} {}, carried {:g} times a week: ", name,
                                  load_text(scene, units), scene.use.times_a_week);
-  text += first->uses >= studies::kMostUses
-              ? std::string("nothing known wears through in 1 000 000 uses")
-              : fmt::format("the first to wear through is {}, after about {} uses", first->what,
-                            uses_text(first->uses));
-  if (weakest.uses_low < studies::kMostUses) {
-    const bool same = first->uses < studies::kMostUses && first->mode == weakest.mode;
-    text += fmt::format("; with the weakest, {} could {}", same ? "it" : weakest.what,
-                        weakest.uses_low < 1 ? std::string("give way in the first use")
-                                             : "wear through after " + uses_text(weakest.uses_low));
+  if (is_known(weakest)) {
+    text +=
+        first->uses >= studies::kMostUses
+            ? std::string("with typical data nothing known wears through in 1 000 000 uses")
+            : fmt::format("with typical data the first to wear through is {}, after about {} uses",
+                          first->what, uses_text(first->uses));
+    if (weakest.uses_low < studies::kMostUses) {
+      const bool same = first->uses < studies::kMostUses && first->mode == weakest.mode;
+      text +=
+          fmt::format("; with the weakest, {} could {}", same ? "it" : weakest.what,
+                      weakest.uses_low < 1 ? std::string("give way in the first use")
+                                           : "wear through after " + uses_text(weakest.uses_low));
+    }
+  } else {
+    text += fmt::format(
+        "how long it lasts is not known: {} could wear through after {} uses, or after {}. {}",
+        weakest.what, uses_text(weakest.uses_low), uses_text(weakest.uses_high),
+        settling_test(weakest, scene, result, units));
   }
   const studies::AgedShape& last = result.shapes.back();
-  return text + fmt::format(". After {} the bottom sags {} instead of {}.", last.after,
-                            scenes::length_text(last.bottom_sag_m, units),
-                            scenes::length_text(result.fresh.findings.bottom_sag_m, units));
+  text += fmt::format(". After {} the bottom sags {} instead of {}.", last.after,
+                      scenes::length_text(last.bottom_sag_m, units),
+                      scenes::length_text(result.fresh.findings.bottom_sag_m, units));
+  return text + assumed_text(scene, units);
 }
 
 std::string each_use_text(const scenes::Scene& scene, const studies::WearResult& result) {
   return fmt::format(
-      "Shares of the strength used up. Each use: {:.0f} steps at {} times the weight ({} times the "
+      "Shares of each strength taken. Each use: {:.0f} steps at {} times the weight ({} times the "
       "pull on the hardest stitch), {} lift{} at {} times ({} times).",
       result.steps_a_use, scenes::number_text(result.walking_factor),
       scenes::number_text(result.walking_stitch_factor), scene.use.lifts,
@@ -126,26 +173,31 @@ viz::Page wear_page(const scenes::Scene& scene, const studies::WearResult& resul
   page.data_json = json;
   viz::PageSection wears;
   wears.title = "What wears through";
+  wears.first = true;
   if (result.carry_test) wears.paragraphs.push_back(verdict_text(scene, result, units));
   wears.paragraphs.push_back(each_use_text(scene, result));
   wears.tables = {page_table(wear_table(result, units))};
   wears.tables.back().words = {true, false, false, false, false, false, true};
   viz::PageSection sags;
   sags.title = "How it hangs by then";
+  sags.first = true;
   const scenes::ShownUnit length = scenes::length_unit(units);
-  viz::BarChart chart{"Bottom sag and strap drop", length.name, {"bottom sag", "strap drop"}, {}};
+  viz::BarChart sag{"Bottom sag", length.name, {"bottom sag"}, {}};
+  viz::BarChart drop{"Strap drop", length.name, {"strap drop"}, {}};
   const auto add = [&](const std::string& label, double sag_m, double drop_m) {
-    chart.groups.push_back({label, {sag_m * length.per_SI, drop_m * length.per_SI}});
+    sag.groups.push_back({label, {sag_m * length.per_SI}});
+    drop.groups.push_back({label, {drop_m * length.per_SI}});
   };
   add("new", result.fresh.findings.bottom_sag_m, result.fresh.findings.strap_drop_loaded_m);
   for (const studies::AgedShape& shape : result.shapes) {
     add("after " + shape.after, shape.bottom_sag_m, shape.strap_drop_m);
   }
-  sags.figures = {{viz::bar_chart_svg(chart), ""}};
+  sags.figures = {{viz::bar_chart_svg(sag), ""}, {viz::bar_chart_svg(drop), ""}};
+  sags.side_by_side = true;
   sags.tables = {page_table(aged_table(result, units))};
   const std::string softened = softened_text(result, units);
   if (!softened.empty()) sags.paragraphs.push_back(softened);
-  page.sections = {wears, sags};
+  page.sections = {sags, wears};
   add_background(page, scene, library, units);
   return page;
 }

@@ -2,9 +2,9 @@
 #include <fmt/format.h>
 
 #include <array>
-#include <cmath>
 
 #include "totebench/scenes/explain.hpp"
+#include "totebench/scenes/unit_text.hpp"
 #include "totebench/scenes/units.hpp"
 
 namespace totebench::scenes {
@@ -13,12 +13,7 @@ namespace {
 class Summary {
  public:
   Summary(const Scene& scene, const materials::MaterialLibrary& library, const std::string& units)
-      : scene_(scene),
-        library_(library),
-        length_(units == "in"   ? "in"
-                : units == "si" ? "m"
-                                : "cm"),
-        mass_(units == "in" ? "lb" : "kg") {}
+      : scene_(scene), library_(library), units_(units) {}
 
   [[nodiscard]] std::string tote() const {
     return fmt::format("{}, made of {}; {}{}; {}{}, held by {}.", body(), layers(), straps(),
@@ -29,10 +24,10 @@ class Summary {
     const SheetScene& s = scene_.sheet;
     static const char* const kShapes[] = {"strip",    "rectangle", "disc", "ring",
                                           "cylinder", "sphere",    "mesh"};
-    const std::string made =
-        s.plain ? fmt::format("plain material {:.4g} thick (Young's modulus {:.4g} Pa)",
-                              s.plain->thickness_m, s.plain->youngs_modulus_Pa)
-                : stack(s.layers);
+    const std::string made = s.plain ? fmt::format("plain material {} thick (Young's modulus {})",
+                                                   thickness_text(s.plain->thickness_m, units_),
+                                                   stress_text(s.plain->youngs_modulus_Pa, units_))
+                                     : stack(s.layers);
     const auto plural = [](std::size_t n, const char* word) {
       return fmt::format("{} {}{}", n, word, n == 1 ? "" : "s");
     };
@@ -43,14 +38,7 @@ class Summary {
   }
 
  private:
-  // Hundredths of an inch, tenths of a centimetre and millimetres are what can be sewn.
-  [[nodiscard]] std::string len(double m) const { return rounded(m, length_, Dimension::kLength); }
-
-  [[nodiscard]] static std::string rounded(double si, const std::string& unit, Dimension d) {
-    const double one = to_si(1, unit, d).value_or(1);
-    const double step = unit == "m" ? 1000 : unit == "in" ? 100 : 10;
-    return fmt::format("{:g} {}", std::round(si / one * step) / step, unit);
-  }
+  [[nodiscard]] std::string len(double m) const { return length_text(m, units_); }
 
   [[nodiscard]] std::string name(const std::string& id) const {
     const materials::Material* material = library_.find(id);
@@ -107,15 +95,16 @@ class Summary {
 
   [[nodiscard]] std::string contents() const {
     const Contents& c = scene_.contents;
-    const std::string mass = rounded(c.mass_kg, mass_, Dimension::kMass);
+    const std::string mass = mass_text(c.mass_kg, units_);
     if (c.kind == ContentsKind::kEven) {
       constexpr std::array kWhere = {"the base", "the middle of the base", "one end of the base"};
       return fmt::format("carrying {} spread over {}", mass,
                          kWhere[static_cast<std::size_t>(c.place)]);
     }
-    return fmt::format("filled with {} of {} at {:.4g} kg/m3", mass,
+    return fmt::format("filled with {} of {} at {}", mass,
                        c.friction_angle_rad == 0 ? "a liquid" : "loose goods",
-                       c.bulk_density_kg_per_m3);
+                       quantity_in(c.bulk_density_kg_per_m3, units_ == "in" ? "lb/ft3" : "kg/m3",
+                                   Dimension::kDensity));
   }
 
   [[nodiscard]] std::string feet() const {
@@ -130,8 +119,7 @@ class Summary {
 
   const Scene& scene_;
   const materials::MaterialLibrary& library_;
-  const char* length_;
-  const char* mass_;
+  std::string units_;
 };
 
 }  // namespace

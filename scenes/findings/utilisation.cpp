@@ -10,7 +10,7 @@
 #include "scenes/findings/rest_axes.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/scenes/strap_seams.hpp"
-#include "totebench/scenes/units.hpp"
+#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::scenes {
 namespace {
@@ -169,7 +169,10 @@ class Demands {
       consider(slip, mean.x(), limits_.slippage_N_per_m.value, limits_.slippage_N_per_m, where);
     }
     add("body_seam", "body seam (" + limits_.seam_governed_by + ")", seam, "N/m", true);
-    add("seam_slippage", "body seam sliding open by 6 mm", slip, "N/m", false);
+    add("seam_slippage",
+        scene_.units == "in" ? "body seam sliding open by 1/4 in"
+                             : "body seam sliding open by 6 mm",
+        slip, "N/m", false);
   }
 
   void panels() {
@@ -294,9 +297,7 @@ std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Fi
         100 * findings.unseen_wrinkles));
   }
   if (findings.other_shape.found) {
-    const auto length = [&](double length_m) {
-      return quantity_in(length_m, scene.units == "si" ? "m" : scene.units, Dimension::kLength);
-    };
+    const auto length = [&](double length_m) { return length_text(length_m, scene.units); };
     add(fmt::format(
         "A second stable shape was found, with a bottom sag of {} and a strap drop of {} instead "
         "of {} and {}; a real bag may take either.",
@@ -323,7 +324,7 @@ std::vector<std::string> cautions(const Scene& scene, const Tote& tote, const Fi
     missing("the base sheet");
   }
   if (!unknown.empty()) {
-    add(fmt::format("No strength is known for {}: how much of it is used up cannot be said.",
+    add(fmt::format("No strength is known for {}: what share of it is used cannot be said.",
                     unknown));
   }
   for (const Utilisation& use : findings.utilisation) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <nlohmann/json.hpp>
 
 #include "scenes/format/keys/keys.hpp"
@@ -206,6 +207,80 @@ std::vector<Entry> matches(const std::string& key) {
   return exact;
 }
 
+// Words of people who sew that are no keys, what they are here and which keys belong to them.
+struct SewingWord {
+  std::vector<std::string> words;
+  std::string says;
+  std::vector<std::string> keys;
+};
+
+const std::vector<SewingWord>& sewing_words() {
+  static const std::vector<SewingWord> list = {
+      {{"pocket", "base pocket"},
+       "A pocket for the base sheet: \"base\": { \"kind\": \"in a pocket\", ... }. Pockets for "
+       "things on the walls are not part of a scene; take their cloth as one more layer where they "
+       "cover a wall.",
+       {"base.kind", "base.clearance"}},
+      {{"lining"},
+       "A lining is the innermost layer: the last of layers.upper, with \"join\": \"sewn at "
+       "edges\" "
+       "(caught in the seams) or \"loose\".",
+       {"layers.upper", "layers.upper.join"}},
+      {{"stabilizer", "stabiliser", "interfacing", "fusible", "fleece", "batting", "foam",
+        "wadding"},
+       "A layer like any other, between outer cloth and lining, with \"join\": \"fused\", "
+       "\"quilted\" "
+       "or \"sewn at edges\". `totebench materials stabilizer` and `totebench materials fusible` "
+       "compare what the library has.",
+       {"layers.upper.material", "layers.upper.join", "layers.base"}},
+      {{"handle", "handles", "shoulder strap", "webbing"},
+       "Handles and shoulder straps are \"straps\".",
+       {"straps.style", "straps.material", "straps.length", "straps.spacing"}},
+      {{"bartack", "bartacks", "box", "cross", "rivet", "rivets", "box with cross", "x box"},
+       "How a strap's end is sewn on is straps.attachment.pattern; `totebench strap-ends SCENE` "
+       "compares them.",
+       {"straps.attachment.pattern", "straps.attachment.length"}},
+      {{"boxed corner", "boxed corners", "corner", "gusset", "bottom"},
+       "The bottom's shape follows from the bag's.",
+       {"bag.shape", "bag.depth"}},
+      {{"hem", "topstitching", "seam", "seam allowance", "allowance"},
+       "What is turned and sewn.",
+       {"bag.hem", "bag.seam_allowance", "seams"}},
+      {{"stitch", "stitches", "needle", "stitch length"},
+       "Stitches of the straps and of the body's seams.",
+       {"straps.attachment.stitch_length", "straps.attachment.thread", "seams.stitch_length"}},
+      {{"cloth", "fabric", "canvas"},
+       "Cloth is a material of a layer, the outermost first. `totebench materials canvas` compares "
+       "what goes by a word.",
+       {"layers.upper.material"}},
+      {{"load", "weight", "groceries", "books"},
+       "What is in the bag.",
+       {"contents.kind", "contents.mass"}},
+      {{"board", "insert", "stiffener", "plastic"},
+       "A sheet on the bag's bottom is \"base\".",
+       {"base.kind", "base.material", "base.thickness"}},
+  };
+  return list;
+}
+
+// "" where the word is none of them.
+std::string told_of_word(const std::string& word) {
+  std::string wanted;
+  for (const char c : word) {
+    wanted +=
+        c == '_' || c == '-' ? ' ' : static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  }
+  for (const SewingWord& known : sewing_words()) {
+    if (std::count(known.words.begin(), known.words.end(), wanted) == 0) continue;
+    std::string text = known.says + "\n";
+    for (const std::string& key : known.keys) {
+      for (const Entry& entry : matches(key)) text += "\n" + in_full(entry);
+    }
+    return text;
+  }
+  return "";
+}
+
 }  // namespace
 
 Explanation explain(const std::string& key) {
@@ -229,6 +304,9 @@ Explanation explain(const std::string& key) {
   for (const Entry& entry : all_entries()) {  // "swatch": a file of its own, no key
     if (entry.path.rfind(plain_name(key) + ".", 0) == 0) out.text += in_one_line(entry);
   }
+  out.found = !out.text.empty();
+  if (out.found) return out;
+  out.text = told_of_word(key);
   out.found = !out.text.empty();
   if (out.found) return out;
   std::vector<std::string> names;

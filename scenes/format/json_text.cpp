@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <system_error>
@@ -35,7 +36,8 @@ std::string syntax_cure(std::string_view text, std::size_t byte) {
   if ((found == '}' || found == ']') && previous == ',') {
     return "take out the comma before the closing bracket";
   }
-  if (found == '/' || found == '#') return "JSON has no comments; use the key \"note\"";
+  if (found == '#') return "a comment begins with //";
+  if (found == '/') return "a comment is written // to the end of the line, or /* like this */";
   if (found == '\'') return "use double quotes";
   const bool after_value =
       previous == '"' || previous == '}' || previous == ']' || (previous >= '0' && previous <= '9');
@@ -134,6 +136,37 @@ std::optional<json> object_of_text(std::string_view text, const std::string& nam
     return std::nullopt;
   }
   return root;
+}
+
+std::string without_comments(std::string_view text) {
+  std::string out(text);
+  std::size_t kept = 0;
+  const auto end_of_comment = [&](std::size_t at) -> std::size_t {
+    if (text.substr(at, 2) == "//") return std::min(text.find_first_of("\r\n", at), text.size());
+    if (text.substr(at, 2) != "/*") return at;
+    const std::size_t closing = text.find("*/", at + 2);
+    return closing == std::string_view::npos ? at : closing + 2;  // one left open is a fault
+  };
+  bool in_string = false;
+  for (std::size_t i = 0; i < text.size();) {
+    const std::size_t end = in_string ? i : end_of_comment(i);
+    if (end > i) {
+      for (; i < end; ++i) {
+        const bool breaks = text[i] == '\n' || text[i] == '\r';
+        // One blank a character, so that columns stay; characters go on with bytes 10xxxxxx.
+        if ((static_cast<unsigned char>(text[i]) & 0xC0) != 0x80) {
+          out[kept++] = breaks ? text[i] : ' ';
+        }
+      }
+      continue;
+    }
+    if (text[i] == '"') in_string = !in_string;
+    if (in_string && text[i] == '\\' && i + 1 < text.size()) out[kept++] = text[i++];
+    if (text[i] == '\n') in_string = false;  // a quote that is not closed on its line
+    out[kept++] = text[i++];
+  }
+  out.resize(kept);
+  return out;
 }
 
 void report_duplicates(SceneReport& report) {

@@ -32,6 +32,10 @@ struct JsonKind {
                                                            const JsonKind& kind,
                                                            Diagnostic& problem);
 
+// The text with its comments (from // to the end of the line, from /* to */) taken out and what is
+// left where it stood: same lines, same columns.
+[[nodiscard]] std::string without_comments(std::string_view text);
+
 // Keys that are there twice, of which the parser keeps one without a word.
 void report_duplicates(SceneReport& report);
 

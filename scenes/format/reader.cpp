@@ -37,6 +37,24 @@ void anchor_file(SheetGeometry& geometry, const std::filesystem::path& folder) {
   }
 }
 
+// What most lengths and masses are written in; as many of both kinds count as metric.
+std::string written_units(const json& root) {
+  int imperial = 0, metric = 0;
+  const auto count = [&](const auto& self, const json& value) -> void {
+    if (value.is_structured()) {
+      for (const auto& item : value.items()) self(self, item.value());
+      return;
+    }
+    if (!value.is_string()) return;
+    for (const Dimension dimension : {Dimension::kLength, Dimension::kMass}) {
+      const auto read = parse_quantity(value.get_ref<const std::string&>(), dimension);
+      if (read.quantity) ++(is_imperial(read.quantity->unit, dimension) ? imperial : metric);
+    }
+  };
+  count(count, root);
+  return imperial > metric ? "in" : "cm";
+}
+
 // What a scene is read with, besides its text.
 struct Surroundings {
   std::filesystem::path folder;  // of the scene file
@@ -62,6 +80,7 @@ Scene read_one(const json& root, const Surroundings& around, SceneReport& report
   reader.set_folder(around.folder);
   reader.set_own_materials(own_material_ids(root));
   reader.read(root, scene_keys(), "", &scene);
+  if (!root.contains("units")) scene.units = written_units(root);
   anchor_file(scene.sheet.geometry, around.folder);
   read_faces(around, scene, report);
   // Without a kind there is no telling which parts should be there.
@@ -87,7 +106,9 @@ ReadBuild builds_of(const json& root, const std::string& name, const SourceMap& 
   };
 }
 
-ReadResult read_text(std::string_view text, const std::string& name, const Surroundings& around) {
+ReadResult read_text(std::string_view written, const std::string& name,
+                     const Surroundings& around) {
+  const std::string text = without_comments(written);
   Diagnostic problem;
   const std::optional<json> object = object_of_text(text, name, kSceneFile, problem);
   if (!object) return refused(problem);

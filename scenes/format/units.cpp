@@ -421,6 +421,14 @@ QuantityResult parse_quantity(std::string_view text, Dimension dimension) {
   return {WrittenQuantity{si, number->numerator / number->denominator, unit_name}, "", ""};
 }
 
+bool is_imperial(std::string_view unit, Dimension dimension) {
+  const std::optional<double> one = to_si(1, unit, dimension);
+  if (!one || *one <= 0) return false;
+  // A metric unit of length or mass is a power of ten of the SI one.
+  const double digits = std::log10(*one);
+  return std::abs(digits - std::round(digits)) > 1e-9;
+}
+
 std::optional<double> to_si(double number, std::string_view unit, Dimension dimension) {
   const Unit* found = find_unit(unit, dimension);
   if (found == nullptr) return std::nullopt;

@@ -8,6 +8,7 @@
 
 #include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/patterns/cut_outline.hpp"
+#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::scenes {
 namespace {
@@ -63,8 +64,31 @@ class CutList {
       piece.sewn_m = sewn.points;
       piece.cut_m = with_allowances(sewn, bag_.seam_allowance_m, bag_.hem_m);
       piece.grain_rad = grain_rad + layer.warp_angle_rad;
+      piece.note = wall_note(what, n);
       pieces_.push_back(std::move(piece));
     }
+  }
+
+  // What a drawing shows and a table does not, told with the outer cloth: notches and marks.
+  [[nodiscard]] std::string wall_note(const std::string& what, int layer) const {
+    const bool wall = what.starts_with("front and back");
+    if (!wall || layer > 1 || bag_.upper_height_m > 0 || bag_.lengthwise_seams > 0) return "";
+    const auto len = [&](double length_m) { return length_text(length_m, scene_.units); };
+    std::string note;
+    if (bag_.shape == BagShape::kBoxed) {
+      note = fmt::format(
+          "boxed corners, all layers alike: a square of {0} by {0} is cut from each lower corner "
+          "(half the depth); "
+          "after sides and bottom are sewn, its edges are laid together and sewn across",
+          len(bag_.depth_m / 2));
+    }
+    note += std::string(note.empty() ? "" : "; ") + "notch the middle of the top and bottom edges";
+    const Strap& strap = scene_.straps.front();
+    if (strap.style == StrapStyle::kTwoHandles) {
+      note += fmt::format("; mark the middle of each strap end {} from the middle of the top edge",
+                          len(strap.spacing_m / 2));
+    }
+    return note;
   }
 
   // One wall face: cut apart at the crosswise seam and at the lengthwise seams.
@@ -196,7 +220,8 @@ class CutList {
         piece.cut_m.push_back(centre[k] + r * Vector2d(std::cos(angle), std::sin(angle)));
       }
     }
-    piece.note = fmt::format("corners rounded to {:.1f} mm", 1e3 * r);
+    piece.round_corners = r > 0;
+    if (r > 0) piece.note = "corners rounded to a radius of " + length_text(r, scene_.units);
     pieces_.push_back(std::move(piece));
   }
 
@@ -240,8 +265,8 @@ class CutList {
       piece.cut_m = rectangle_points(strap.length_m + 2 * strap.overlap_m,
                                      strap.width_m * std::max(1, strap.plies));
       if (strap.plies > 1) {
-        piece.note =
-            fmt::format("folded to {} plies, {:.1f} mm finished", strap.plies, 1e3 * strap.width_m);
+        piece.note = fmt::format("folded to {} plies, {} finished", strap.plies,
+                                 length_text(strap.width_m, scene_.units));
       }
       pieces_.push_back(std::move(piece));
       if (!strap.attachment.patch || layers("upper").empty()) continue;
@@ -285,6 +310,15 @@ double extent(const std::vector<Vector2d>& points, int axis) {
 
 }  // namespace
 
+bool CutPiece::by_ruler() const {
+  constexpr double kStraight_m = 1e-6;
+  if (round_corners) return true;
+  for (std::size_t i = 0; i < cut_m.size(); ++i) {
+    const Vector2d edge = cut_m[(i + 1) % cut_m.size()] - cut_m[i];
+    if (std::min(std::abs(edge.x()), std::abs(edge.y())) > kStraight_m) return false;
+  }
+  return true;
+}
 double CutPiece::width_m() const { return extent(cut_m, 0); }
 double CutPiece::height_m() const { return extent(cut_m, 1); }
 

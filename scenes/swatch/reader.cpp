@@ -293,8 +293,9 @@ bool is_solid_sheet(const materials::Material& material) {
   return material.has("youngs_modulus") || material.has("youngs_modulus_md");
 }
 
-SwatchResult read_swatch_text(std::string_view text, const std::string& name,
+SwatchResult read_swatch_text(std::string_view written, const std::string& name,
                               const materials::MaterialLibrary& library) {
+  const std::string text = without_comments(written);
   Diagnostic problem;
   const std::optional<json> root = object_of_text(text, name, kSwatchFile, problem);
   if (!root) return {std::nullopt, {problem}};

@@ -35,6 +35,7 @@ writes findings hang tote.json
 writes rating rate tote.json --samples 2
 writes carry carry tote.json --cadence 180 --damping 0.3 # short and soon at rest
 writes comparison compare tote.json stiffer.json
+writes strap_ends strap-ends tote.json
 writes cutlist cutlist tote.json
 
 stopped() { # NAME COMMAND

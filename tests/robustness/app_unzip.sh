@@ -18,7 +18,7 @@ grep -q "set free" "$out/text"
 grep -q "lifting device" "$out/text"
 listed=$(grep -o 'file="[^"]*"' "$out/run/unzip.pvd" | cut -d'"' -f2)
 for file in $listed; do [[ -s "$out/run/$file" ]] || { echo "$file is missing"; exit 1; }; done
-breaks=$(grep -c '"strap_end"' "$out/run/unzip.json")
+breaks=$(grep -c '"below_first_row_m"' "$out/run/unzip.json")
 fastenings=$(grep -o '"fastenings_of_end": *[0-9]*' "$out/run/unzip.json" | grep -o '[0-9]*$')
 ((breaks >= fastenings && fastenings >= 4)) || { echo "$breaks breaks of $fastenings"; exit 1; }
 

@@ -14,6 +14,7 @@
 
 #include "reader_fixture.hpp"
 #include "totebench/scenes/build.hpp"
+#include "totebench/scenes/cloth_to_buy.hpp"
 #include "totebench/viz/cutlist_drawing.hpp"
 
 namespace totebench {
@@ -71,6 +72,76 @@ TEST(Cutlist, ABoxedPanelIsWhatHandArithmeticGives) {
     const double whole = panel.width_m() * panel.height_m();
     EXPECT_NEAR(whole - scenes::outline_area_m2(panel.cut_m), 2 * 3 * kInch * 3 * kInch, 1e-9);
   }
+}
+
+TEST(Cutlist, BoxedCornersAndStrapMarksAreSaidInWords) {
+  scenes::Scene scene = tote(scenes::BagShape::kBoxed);
+  scene.straps.front().spacing_m = 5 * kInch;
+  const std::string note = piece(cut(scene), "outer").note;
+  for (const char* words : {"a square of 3 in by 3 in is cut from each lower corner",
+                            "notch the middle of the top and bottom edges",
+                            "strap end 2 1/2 in from the middle of the top edge"}) {
+    EXPECT_NE(note.find(words), std::string::npos) << words << " in: " << note;
+  }
+  EXPECT_EQ(piece(cut(tote(scenes::BagShape::kSack)), "outer").note.find("boxed"),
+            std::string::npos);
+}
+
+TEST(Cutlist, OnlyCurvesNeedAPattern) {
+  for (const scenes::CutPiece& one : cut(tote(scenes::BagShape::kBoxed))) {
+    EXPECT_TRUE(one.by_ruler()) << one.name;
+  }
+  EXPECT_FALSE(piece(cut(tote(scenes::BagShape::kRounded)), "outer").by_ruler());
+}
+
+// By hand, with 6 mm between pieces: 1.0 m wide, pieces 0.5 across by 0.4 along stand one in a row
+// (two would take 1.006 m), 0.49 by 0.4 two in a row; 0.3 by 0.2 goes into what is left of the
+// second row.
+TEST(ClothToBuy, RowsByHand) {
+  using V = Eigen::Vector2d;
+  EXPECT_NEAR(scenes::packed_length_m({V(0.5, 0.4), V(0.5, 0.4)}, 1.0), 0.806, 1e-12);
+  EXPECT_NEAR(scenes::packed_length_m({V(0.49, 0.4), V(0.49, 0.4)}, 1.0), 0.4, 1e-12);
+  EXPECT_NEAR(scenes::packed_length_m({V(0.3, 0.2), V(0.49, 0.4), V(0.49, 0.4), V(0.49, 0.4)}, 1.0),
+              0.806, 1e-12);
+  EXPECT_EQ(scenes::packed_length_m({V(1.1, 0.1)}, 1.0), 0);
+  EXPECT_EQ(scenes::packed_length_m({}, 1.0), 0);
+}
+
+// Two panels of 16 + 6 in and two allowances of 3/8 in, 22 3/4 in wide and 14 + 3 + 3/8 + 1 =
+// 18 3/8 in along the warp. On 42 in (usable) they lie one below the other, on 54 in side by side;
+// 6 mm between rows.
+TEST(ClothToBuy, OfABoxedBagByHand) {
+  const std::vector<scenes::CutPiece> pieces = cut(tote(scenes::BagShape::kBoxed));
+  const std::vector<scenes::ToBuy> list = scenes::cloth_to_buy(pieces, test::library(), "in");
+  const auto cotton = std::find_if(list.begin(), list.end(), [](const scenes::ToBuy& buy) {
+    return buy.material == "quilting_cotton";
+  });
+  ASSERT_NE(cotton, list.end());
+  ASSERT_EQ(cotton->layouts.size(), 3U);
+  EXPECT_NEAR(cotton->layouts[0].width_m, 42 * kInch, 1e-12);
+  EXPECT_NEAR(cotton->layouts[0].length_m, 2 * 18.375 * kInch + 0.006, 1e-9);
+  EXPECT_NEAR(cotton->layouts[1].length_m, 18.375 * kInch, 1e-9);
+  const auto webbing = std::find_if(list.begin(), list.end(), [](const scenes::ToBuy& buy) {
+    return buy.material == "web_cotton_25";
+  });
+  ASSERT_NE(webbing, list.end());
+  EXPECT_TRUE(webbing->layouts.empty());
+  EXPECT_NEAR(webbing->strap_length_m, 2 * piece(pieces, "strap").width_m(), 1e-12);
+}
+
+// Every straight edge of the panel has its length: width, two sides, two notches, the bottom.
+TEST(Cutlist, EveryEdgeHasItsLength) {
+  const scenes::Scene scene = tote(scenes::BagShape::kBoxed);
+  const viz::FlatDrawing drawing =
+      viz::cutlist_drawing({piece(cut(scene), "outer")}, test::library(), "in");
+  const auto count = [&](const std::string& text) {
+    return std::count_if(drawing.words.begin(), drawing.words.end(),
+                         [&](const viz::FlatWords& words) { return words.text == text; });
+  };
+  EXPECT_EQ(count("22 3/4 in"), 1);  // the opening
+  EXPECT_EQ(count("16 3/4 in"), 1);  // between the notches
+  EXPECT_EQ(count("3 in"), 4);       // of two squares
+  EXPECT_EQ(count("15 3/8 in"), 2);  // sides: 18 3/8 less 3
 }
 
 TEST(Cutlist, AFoldedStrapIsCutAsWideAsItsPlies) {

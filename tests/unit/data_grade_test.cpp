@@ -88,7 +88,7 @@ TEST(DataGrade, StrengthSeenButLoadsFromMemory) {
   grades.bending = kMemory;
   const studies::DataGrade data = graded(grades);
   EXPECT_EQ(data.grade, kMemory);
-  EXPECT_EQ(data.of, Names{"bending rigidity warp of cloth"});
+  EXPECT_EQ(data.of, Names{"bending stiffness along the warp of cloth"});
 }
 
 TEST(DataGrade, TheWorstHoldsWhereverItStands) {
@@ -98,7 +98,8 @@ TEST(DataGrade, TheWorstHoldsWhereverItStands) {
   grades.thread = kEstimate;
   const studies::DataGrade data = graded(grades, kMemory);
   EXPECT_EQ(data.grade, kEstimate);
-  EXPECT_EQ(data.of, (Names{"bending rigidity warp of cloth", "elongation of thread"}));
+  EXPECT_EQ(data.of, (Names{"bending stiffness along the warp of cloth",
+                            "stretch at break of the thread at the straps"}));
 }
 
 // Neither what no load follows from (another part's strength, the loop ratio, which is an estimate
@@ -121,7 +122,7 @@ TEST(DataGrade, SlipCountsWhereSomethingIsQuilted) {
   EXPECT_EQ(graded(grades).grade, kSeen);
   scenes::Scene quilted = bag_of_cloth();
   quilted.layers["upper"][0].join = scenes::LayerJoin::kStitchedGrid;
-  EXPECT_EQ(graded(grades, kSeen, quilted).of, Names{"grid slip length"});
+  EXPECT_EQ(graded(grades, kSeen, quilted).of, Names{"slip of quilted layers between the rows"});
 }
 
 }  // namespace

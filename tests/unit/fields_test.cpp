@@ -165,12 +165,12 @@ TEST(Columns, ShowWhatTheKeysHoldInTheUnitsOfTheReader) {
   using Row = std::vector<std::string>;
   EXPECT_EQ(table[0], Row({"initial", "end", "pull, lb", "up or down", "peak, lb/in", "sag",
                            "units", "stitches", "of it, lb"}));
-  EXPECT_EQ(table[1], Row({"l", "left", "5.00", "up", "2.00", "1.00 in", "in", "12", "2.00"}));
+  EXPECT_EQ(table[1], Row({"l", "left", "5.0", "up", "2.0", "1 in", "in", "12", "2.0"}));
   EXPECT_EQ(table[2],
-            Row({"r", "right", "0.225", "down", "not known", "not known in", "in", "", ""}));
+            Row({"r", "right", "0.22", "down", "not known", "not known in", "in", "", ""}));
   left.held = false;
   EXPECT_EQ(app::shown_row(pulled_fields(), left, "si"),
-            Row({"l", "left", "22.2", "up", "let go", "0.0254 m", "si", "12", "8.90"}));
+            Row({"l", "left", "22", "up", "let go", "0.0254 m", "si", "12", "8.9"}));
   EXPECT_EQ(app::shown_table(pulled_fields(), {}, "cm").front()[4], "peak, N/mm");
 }
 
@@ -190,8 +190,8 @@ TEST(Columns, OfABagBeingCarriedSayWhatWasNotFinished) {
   EXPECT_EQ(app::carry_table(result, "cm"),
             app::TextTable({{"carried", "on the hand", "on the floor", "peak stitch, N",
                              "times still", "largest sag", "load data"},
-                            {"hanging still", "1", "", "2.00", "1", "1.00 cm", ""},
-                            {"walking", "1.25", "", "3.00", "1.50", "2.00 cm", "a study"},
+                            {"hanging still", "1", "", "2.0", "1", "1.0 cm", ""},
+                            {"walking", "1.25", "", "3.0", "1.50", "2.0 cm", "a study"},
                             {"set down", "not finished", "", "", "", "", "an estimate"}}));
 }
 

@@ -41,14 +41,16 @@ TEST(RateReport, FirstLineHasRatingGradeAndCaution) {
       app::rate_report(scene, made_result(), "cm", {{"rating.json"}, {}, {}}, "out/x");
   const std::string line = first_line(report);
   for (const char* words :
-       {"trial: rated 13 kg by calculation", "cloth torn out at a strap stitch, front left, at 80",
-        "estimate, low grade", "No lifting device", "never for people, infants or loads overhead",
-        "no certificate", "test a sample to failure", "One hand should carry far less: about 8"}) {
+       {"trial, meant for 8 kg: one hand should carry no more than about 8 kg",
+        "limits it is cloth torn out at a strap stitch, front left, at 80 kg",
+        "the load would drop; strength: estimate, low grade", "makes a rating of 13 kg",
+        "No lifting device", "never for people, infants or loads overhead", "no certificate",
+        "test a sample to failure"}) {
     EXPECT_NE(line.find(words), std::string::npos) << words << " in: " << line;
   }
   for (const char* words : {"Age, wear, washing, wet, sunlight", "Local codes", "licensed",
                             "Sampled and first-order deviation lie apart", "out/x: rating.json",
-                            "65.2 kg / 5 = 13.0 kg"}) {
+                            "65.2 kg / 5 = 13 kg"}) {
     EXPECT_NE(report.find(words), std::string::npos) << words << " in: " << report;
   }
   EXPECT_LT(report.find("Cautions:"), report.find("Written in"));
@@ -76,14 +78,14 @@ TEST(RateReport, CautionsAreInTheUnitsOfTheReport) {
   result.at_set_load.high_Pa = 50e3;
   const std::string report = app::rate_report(scenes::Scene(), result, "in", {}, "out");
   // 13 kg are 28.66 lb: told as 28, never 29.
-  EXPECT_NE(report.find("rated 28 lb by calculation"), std::string::npos) << report;
-  for (const char* words : {"The load of this scene (44.1 lb) is above the rated mass",
-                            "Above about 17.6 lb two hands", "7.25 psi"}) {
+  EXPECT_NE(report.find("makes a rating of 28 lb"), std::string::npos) << report;
+  for (const char* words : {"The load of this scene (44 lb) is above the rated mass",
+                            "Above about 17 lb 10 oz two hands", "7.3 psi"}) {
     EXPECT_NE(report.find(words), std::string::npos) << words << " in: " << report;
   }
   EXPECT_EQ(report.find(" kg"), std::string::npos) << report;
   EXPECT_EQ(report.find(" kPa"), std::string::npos) << report;
-  EXPECT_NE(app::rate_report(scenes::Scene(), result, "cm", {}, "out").find("(20.0 kg) is above"),
+  EXPECT_NE(app::rate_report(scenes::Scene(), result, "cm", {}, "out").find("(20 kg) is above"),
             std::string::npos);
 }
 
@@ -101,12 +103,17 @@ TEST(RateReport, WithoutAFailureSaysWhyAndWhatWasHeld) {
   studies::RateResult result = made_result();
   studies::Rating& r = result.rating;
   r.drops = studies::not_reached(3, "no equilibrium was found above this load");
+  r.drops.nearest.mode = "strap";
+  r.drops.nearest.what = "the strap";
+  r.drops.nearest.ratio = 0.643;
   r.bags.clear();
   r.rated_kg = 0;
   EXPECT_FALSE(r.can_be_given());
   const std::string report = app::rate_report(scenes::Scene(), result, "cm", {}, "out");
-  for (const char* words : {"is not known (no equilibrium was found above this load), so there is "
-                            "no rating. The largest load it was seen to hold is 24.0 kg",
+  for (const char* words : {"not rated: the load at which it would drop its contents is not known "
+                            "(no equilibrium was found above this load). The largest load it was "
+                            "seen to hold is 24 kg; nearest to its strength there is the strap, "
+                            "with 64 % of it used.",
                             "Cautions:", "no certificate"}) {
     EXPECT_NE(report.find(words), std::string::npos) << words << " in: " << report;
   }
@@ -127,12 +134,12 @@ TEST(RateTables, RowsSayWhatWasFoundAndWhatWasNot) {
                               "5 % above", "deviation", "to first order", "by", "strength from"}));
   ASSERT_EQ(failures[1].size(), 8U);
   EXPECT_EQ(failures[1][0], "load dropped");
-  EXPECT_EQ(failures[1][1], "80.0 kg");
-  EXPECT_EQ(failures[1][5], "5.00 kg");
+  EXPECT_EQ(failures[1][1], "80 kg");
+  EXPECT_EQ(failures[1][5], "5 kg");
   EXPECT_EQ(failures[1][6], r.drops.governing.what + " (the shape jumps)");
   EXPECT_EQ(failures[1][7], materials::kGradeEstimate);
-  EXPECT_EQ(failures[2],
-            Row({"bag spoilt", "none up to 80.0 kg", "", "", "", "", "the load drops before", ""}));
+  EXPECT_EQ(failures[2], Row({"lasting damage", "none up to 80 kg", "", "", "", "",
+                              "the load drops before", ""}));
   r.drops_spread = {};
   EXPECT_EQ(app::failures_table(r, "in")[1][1], "176 lb");
   for (const std::size_t sampled : {2U, 3U, 4U, 5U}) {
@@ -141,14 +148,77 @@ TEST(RateTables, RowsSayWhatWasFoundAndWhatWasNot) {
 
   studies::Change solved{"a longer box", 1, true, "", r.drops, studies::not_reached(12, "")};
   solved.rated_kg = 13.4;
+  solved.acts_on = {"tear_out"};
   studies::Change unsolved;
   unsolved.what = "two layers";
   unsolved.why_not = "no equilibrium";
   r.changes = {solved, unsolved};
   EXPECT_EQ(app::changes_table(r, "cm"),
-            app::TextTable({{"changed (each solved anew)", "rated", "drops at", "spoilt at"},
-                            {"a longer box", "13 kg", "80.0 kg", "above 96.0 kg"},
-                            {"two layers", "not solved: no equilibrium", "", ""}}));
+            app::TextTable({{"changed (each solved anew)", "rated", "made to what limits",
+                             "drops at", "damaged at"},
+                            {"a longer box", "13 kg", "yes", "80 kg", "above 96 kg"},
+                            {"two layers", "not solved: no equilibrium", "no", "", ""}}));
+}
+
+// The base sheet limits: heavier thread, which came out higher by the meshes' own error, is neither
+// advised nor left without its reason.
+TEST(RateReport, ChangesElsewhereAreToldAsSuch) {
+  studies::Rating r = made_result().rating;
+  r.drops.governing.mode = "base_sheet";
+  r.drops.governing.what = "base sheet bent for good";
+  studies::Change thread;
+  thread.what = "heavier thread";
+  thread.solved = true;
+  thread.rated_kg = 20;
+  thread.acts_on = {"strap_fastening"};
+  studies::Change base = thread;
+  base.what = "a thicker base";
+  base.acts_on = {"base_sheet"};
+  r.changes = {thread, base};
+  r.advised = 1;
+  EXPECT_FALSE(r.touches_limit(thread));
+  EXPECT_TRUE(r.touches_limit(base));
+  EXPECT_EQ(app::advice_text(r, "cm"),
+            "What limits this bag is base sheet bent for good; that is not touched by: heavier "
+            "thread. The cheapest change found to raise it: a thicker base, then rated 20 kg.");
+  r.changes = {thread};
+  r.advised = -1;
+  EXPECT_EQ(app::advice_text(r, "cm"),
+            "What limits this bag is base sheet bent for good; that is not touched by: heavier "
+            "thread. No change made to it raises the rating by more than 5 %, which is what the "
+            "meshes can tell apart.");
+}
+
+// One number of low 1, value 1, high 4 has the mean 2: at 20 kg a unit that moves the mean of the
+// bags by 20 kg, from 80 kg to 100.
+TEST(RateReport, ATypicalBagOutsideItsBandIsExplained) {
+  studies::Rating r = made_result().rating;
+  studies::ScatterInput input;
+  input.kind = "material";
+  input.property = "strip_strength_warp";
+  input.of = "canvas";
+  input.low = input.value = 1;
+  input.high = 4;
+  r.inputs = {input};
+  r.drops_spread.first_order.slope = {20.0};
+  r.drops_spread.sampled_kg = studies::band_of({95, 105});
+  const auto told = [&] {
+    std::string text;
+    for (const std::string& line : app::spread_lines(r)) text += line + "\n";
+    return text;
+  };
+  EXPECT_NE(told().find("Load dropped: the typical bag lies below the band"), std::string::npos);
+  EXPECT_NE(told().find("most of all that of strength along the warp of canvas"), std::string::npos)
+      << told();
+  r.drops_spread.first_order.slope = {2.0};  // explains 2 of 20 kg
+  EXPECT_NE(told().find("do not explain it"), std::string::npos) << told();
+  r.drops_spread.sampled_kg = studies::band_of({64, 96});
+  EXPECT_EQ(told().find("the band of nine"), std::string::npos) << told();
+  for (const std::string& line : app::factor_lines(r, "cm")) {
+    if (line.starts_with("Rated")) {
+      EXPECT_NE(line.find("the 5 % that fail"), std::string::npos);
+    }
+  }
 }
 
 TEST(RoundedDown, NeverUp) {

@@ -1,6 +1,7 @@
 // Places in a text, and the nearest known name.
 #include <gtest/gtest.h>
 
+#include "scenes/format/json_text.hpp"
 #include "scenes/format/nearest.hpp"
 #include "scenes/format/source_map.hpp"
 
@@ -52,6 +53,20 @@ TEST(SourceMap, WindowsLineEndsAndByteOrderMark) {
   const scenes::SourceMap map = scenes::SourceMap::of("\xEF\xBB\xBF{\r\n\"a\": 1,\r\n \"b\": 2}");
   expect_place(map.value(""), 1, 1);
   expect_place(map.key("/b"), 3, 2);
+}
+
+TEST(Comments, AreTakenOutAndPlacesStay) {
+  const std::string text = scenes::without_comments(
+      "{ // the bag: \"größer\"\n"
+      "  \"a\": /* two\n lines */ 1, /* ü */ \"b\": \"http://x /* y */ \\\" // z\" }");
+  EXPECT_EQ(text,
+            "{                     \n"
+            "  \"a\":       \n          1,         \"b\": \"http://x /* y */ \\\" // z\" }");
+  expect_place(scenes::SourceMap::of(text).key("/b"), 3, 22);
+}
+
+TEST(Comments, OneLeftOpenStaysForTheParserToRefuse) {
+  EXPECT_EQ(scenes::without_comments("{ /* never closed }"), "{ /* never closed }");
 }
 
 TEST(NestingDepth, BracketsInTextsDoNotCount) {

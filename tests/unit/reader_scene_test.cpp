@@ -384,6 +384,29 @@ TEST(Explain, AllKeysAreListed) {
   }
 }
 
+TEST(Explain, WordsOfPeopleWhoSewLeadToTheirKeys) {
+  for (const auto& [word, key] :
+       {std::pair("pocket", "base.kind"), std::pair("lining", "layers.upper[].join"),
+        std::pair("stabilizer", "layers.upper[].material"),
+        std::pair("Stabiliser", "layers.upper[].material"), std::pair("handles", "straps.style"),
+        std::pair("box with cross", "straps.attachment.pattern")}) {
+    const scenes::Explanation told = scenes::explain(word);
+    EXPECT_TRUE(told.found) << word;
+    EXPECT_NE(told.text.find(key), std::string::npos) << word << ": " << told.text;
+  }
+  EXPECT_FALSE(scenes::explain("zeppelin").found);
+}
+
+// Where a scene does not say its units, they are those it is written in.
+TEST(Units, FollowTheScene) {
+  std::string inches = kTote;
+  const std::size_t at = inches.find("\"units\": \"in\",");
+  ASSERT_NE(at, std::string::npos);
+  inches.erase(at, std::string("\"units\": \"in\",").size());
+  EXPECT_EQ(good(inches).units, "in");
+  EXPECT_EQ(good(kSheet).units, "cm");
+}
+
 TEST(Summary, SaysTheBagInOneSentence) {
   const scenes::Scene scene = good(kTote);
   const std::string text = scenes::summary(scene, library(), "cm");

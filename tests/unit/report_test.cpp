@@ -149,7 +149,7 @@ class ReportPage : public testing::Test {
   std::string html() {
     json_ = app::findings_json(scene_, result_);
     return viz::page_html(
-        app::hang_page(scene_, result_, test::library(), "cm", "The sentence.", json_, ""));
+        app::hang_page(scene_, result_, test::library(), "cm", "The sentence.", json_, {}));
   }
   scenes::Scene scene_;
   studies::HangResult result_;
@@ -179,8 +179,8 @@ TEST_F(ReportPage, HoldsTheNumbersOfTheFindings) {
   for (const std::string& shown :
        {scenes::length_text(0.02345, "cm"), scenes::length_text(0.0345, "cm"),
         scenes::length_text(0.2567, "cm"), scenes::length_text(0.2678, "cm"),
-        scenes::line_force_text(456, "cm"), scenes::force_text(31.4, "cm"),
-        scenes::number_text(7.89), scenes::number_text(19.7) + " %"}) {
+        scenes::line_force_text(456, "cm"), scenes::force_text(31.4, "cm"), std::string("7.9 N"),
+        std::string("20 %")}) {
     EXPECT_NE(page.find(">" + shown + "<"), std::string::npos) << shown;
   }
   EXPECT_NE(page.find("The sentence."), std::string::npos);
@@ -194,6 +194,33 @@ TEST_F(ReportPage, WithoutAnEquilibriumShowsNoNumbers) {
   EXPECT_EQ(not_well_formed(page), "");
   EXPECT_NE(page.find("No equilibrium was found"), std::string::npos);
   EXPECT_EQ(page.find(scenes::length_text(0.02345, "cm")), std::string::npos);
+}
+
+// What a person asked for comes before the full text of the cautions, and those before the rest.
+TEST_F(ReportPage, TheAnswersOwnPartsComeFirst) {
+  const std::string page = html();
+  const auto at = [&](const char* what) {
+    const std::size_t found = page.find(what);
+    EXPECT_NE(found, std::string::npos) << what;
+    return found;
+  };
+  EXPECT_LT(at("The sentence."), at("<h2>What is nearest to its strength"));
+  EXPECT_LT(at("<h2>What is nearest to its strength"), at("<h2>Cautions"));
+  EXPECT_LT(at("<h2>Cautions"), at("<h2>Turn it round"));
+  EXPECT_LT(at("<h2>Turn it round"), at("<h2>Numbers"));
+}
+
+TEST_F(ReportPage, ANarrowScreenGetsThePictureInParts) {
+  viz::Page page;
+  page.picture_png = "not a picture";
+  EXPECT_EQ(viz::page_html(page).find("<canvas class=\"part\""), std::string::npos);
+  page.picture_parts = {{0, 0.4}, {0.35, 1}};
+  const std::string html = viz::page_html(page);
+  EXPECT_EQ(not_well_formed(html), "");
+  EXPECT_NE(html.find("data-from=\"0.0000\" data-to=\"0.4000\""), std::string::npos);
+  EXPECT_NE(html.find("data-from=\"0.3500\" data-to=\"1.0000\""), std::string::npos);
+  const std::size_t once = html.find("base64,");
+  EXPECT_EQ(html.find("base64,", once + 1), std::string::npos) << "the image is in it once";
 }
 
 TEST_F(ReportPage, TheModelKeepsShapesAndReadings) {
@@ -217,7 +244,8 @@ TEST_F(ReportPage, TheModelKeepsShapesAndReadings) {
   EXPECT_LT((low - x.rowwise().minCoeff()).norm(), 2 * grid);
   EXPECT_LT((high - x.rowwise().maxCoeff()).norm(), 2 * grid);
   EXPECT_LT(grid, 2e-5);
-  EXPECT_EQ(data["fields"][0]["name"], "largest membrane force");
+  EXPECT_EQ(data["fields"][0]["name"], "share of the cloth's strength");
+  EXPECT_EQ(data["fields"][1]["name"], "largest membrane force");
 }
 
 TEST_F(ReportPage, StepsAreCarriedToAFinerMeshAlongTheirOwnWay) {

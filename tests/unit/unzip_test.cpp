@@ -90,5 +90,58 @@ TEST(Unzip, StopsWhenAsked) {
   EXPECT_FALSE(u.why_ended.empty());
 }
 
+// 10 kg take 2 % of the nearest stitch's strength: in proportion it goes at 500 kg. At 400 kg it
+// takes 60 %, where proportion would say 80.
+TEST(UnzipReport, WhereNothingComesLooseItSaysHowNearThatCame) {
+  scenes::Scene scene = sewn_with_few_stitches();
+  scene.name = "trial";
+  scene.contents.mass_kg = 10;
+  studies::Unzipping u;
+  u.why_ended = "nothing came loose below 500 kg";
+  u.at_limit = true;
+  u.nearest_at_set = {"front left", 1, 0.02};
+  u.nearest = {"back right", 40, 0.6};
+  EXPECT_NEAR(u.nearest_at_set.load_in_proportion(), 50, 1e-12);
+  EXPECT_EQ(app::unzip_sentence(scene, u, "cm"),
+            "trial: nothing came loose below 500 kg. With 10 kg the stitch nearest to its strength "
+            "(front left) has 2.0 % of it used; in proportion it would go at about 500 kg. With "
+            "400 kg it is 60 %: the pull does not keep in proportion, as the straps find other "
+            "ways under more load. Another part can fail first; `totebench rate` says which.");
+  const std::string json = app::unzip_json(scene, u);
+  EXPECT_NE(json.find("\"nearest_at_set_mass\""), std::string::npos);
+  EXPECT_NE(json.find("\"load_in_proportion_kg\": 500.0"), std::string::npos) << json;
+}
+
+// Breaks at two ends by turns: each drawing has numbers of its own, without gaps, and the table
+// tells them.
+TEST(UnzipReport, NumbersOfTheDrawingAreThoseOfTheTable) {
+  const scenes::Scene scene = sewn_with_few_stitches();
+  const auto points = scenes::attachment_points(scene.straps.front()).points;
+  studies::Unzipping u;
+  for (int i = 0; i < 6; ++i) {
+    studies::Break b;
+    b.site = i % 2 == 0 ? "back right" : "back left";
+    b.place_m = points[static_cast<std::size_t>(i / 2)];
+    b.load_factor = 2;
+    u.breaks.push_back(b);
+  }
+  EXPECT_EQ(u.ends_with_breaks(), (std::vector<std::string>{"back right", "back left"}));
+  const app::TextTable table = app::unzip_table(scene, u, "cm");
+  const auto column = [&](const std::string& head) {
+    return std::find(table[0].begin(), table[0].end(), head) - table[0].begin();
+  };
+  EXPECT_EQ(table[1][static_cast<std::size_t>(column("of its end"))], "1");
+  EXPECT_EQ(table[2][static_cast<std::size_t>(column("of its end"))], "1");
+  EXPECT_EQ(table[3][static_cast<std::size_t>(column("of its end"))], "2");
+  for (const std::string& site : u.ends_with_breaks()) {
+    const std::string svg = app::unzip_order_svg(scene, u, site);
+    EXPECT_NE(svg.find("Order of the breaks at " + site), std::string::npos);
+    for (const char* number : {">1<", ">2<", ">3<"}) {
+      EXPECT_NE(svg.find(number), std::string::npos) << site << number;
+    }
+    EXPECT_EQ(svg.find(">4<"), std::string::npos) << site;
+  }
+}
+
 }  // namespace
 }  // namespace totebench

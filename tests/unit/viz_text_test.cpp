@@ -38,17 +38,73 @@ class AtomicFile : public testing::Test {
 };
 
 TEST(UnitText, LengthsAreShownInTheChosenUnit) {
-  EXPECT_EQ(scenes::length_text(0.0254, "in"), "1.00 in");
+  EXPECT_EQ(scenes::length_text(0.0254, "in"), "1 in");
   EXPECT_EQ(scenes::length_text(0.273, "cm"), "27.3 cm");
+  EXPECT_EQ(scenes::length_text(0.0084, "cm"), "8.4 mm");
   EXPECT_EQ(scenes::length_text(0.273, "si"), "0.273 m");
 }
 
 TEST(UnitText, ForcesAreShownInTheChosenUnit) {
-  EXPECT_EQ(scenes::force_text(4.4482216152605, "in"), "1.00 lb");  // one pound-force by definition
-  EXPECT_EQ(scenes::force_text(78.45, "cm"), "78.5 N");
-  EXPECT_EQ(scenes::line_force_text(1000, "cm"), "1.00 N/mm");
-  EXPECT_EQ(scenes::line_force_text(175.126835, "in"), "1.00 lb/in");
-  EXPECT_EQ(scenes::mass_text(0.45359237, "in"), "1.00 lb");
+  EXPECT_EQ(scenes::force_text(4.4482216152605, "in"), "1.0 lb");  // one pound-force by definition
+  EXPECT_EQ(scenes::force_text(78.45, "cm"), "78 N");
+  EXPECT_EQ(scenes::line_force_text(1000, "cm"), "1.0 N/mm");
+  EXPECT_EQ(scenes::line_force_text(175.126835, "in"), "1.0 lb/in");
+  EXPECT_EQ(scenes::mass_text(0.45359237, "in"), "1 lb");
+}
+
+constexpr double kInch_m = 0.0254, kPound_kg = 0.45359237, kPound_N = 4.4482216152605;
+
+TEST(UnitText, InchesAreToldAsARulerShowsThem) {
+  EXPECT_EQ(scenes::inches_text(0), "0");
+  EXPECT_EQ(scenes::inches_text(15.375), "15 3/8");
+  EXPECT_EQ(scenes::inches_text(15.374), "15 3/8");
+  EXPECT_EQ(scenes::inches_text(2.97), "3");          // 2 31/32 is nearer to 3 than to 2 15/16
+  EXPECT_EQ(scenes::inches_text(0.40625), "13/32");   // exact
+  EXPECT_EQ(scenes::inches_text(1.40625), "1 7/16");  // halfway, away from zero
+  EXPECT_EQ(scenes::inches_text(0.5), "1/2");
+  EXPECT_EQ(scenes::inches_text(0.99), "1");
+  EXPECT_EQ(scenes::inches_text(-0.25), "-1/4");
+  EXPECT_EQ(scenes::inches_text(0.015), "under 1/32");  // 0.48 of 1/32
+  EXPECT_EQ(scenes::inches_text(0.016), "1/32");        // 0.51 of it
+  EXPECT_EQ(scenes::inches_text(std::nan("")), "not known");
+}
+
+TEST(UnitText, MassesAreToldInPoundsAndOunces) {
+  EXPECT_EQ(scenes::mass_text(17.625 * kPound_kg, "in"), "17 lb 10 oz");
+  EXPECT_EQ(scenes::mass_text(18 * kPound_kg, "in"), "18 lb");
+  EXPECT_EQ(scenes::mass_text(17.999 * kPound_kg, "in"), "18 lb");
+  EXPECT_EQ(scenes::mass_text(22.3 * kPound_kg, "in"), "22 lb");
+  EXPECT_EQ(scenes::mass_text(10.0 / 16 * kPound_kg, "in"), "10 oz");
+  EXPECT_EQ(scenes::mass_text(8, "cm"), "8 kg");
+  EXPECT_EQ(scenes::mass_text(0.356, "cm"), "356 g");
+}
+
+TEST(UnitText, ForcesAreToldToTwoDigitsAndSmallOnesInOunces) {
+  EXPECT_EQ(scenes::force_text(10.2 / 16 * kPound_N, "in"), "10 oz");
+  EXPECT_EQ(scenes::force_text(3.44 / 16 * kPound_N, "in"), "3.4 oz");
+  EXPECT_EQ(scenes::force_text(633.4, "cm"), "633 N");
+  EXPECT_EQ(scenes::rough_text(0.996), "1.0");
+  EXPECT_EQ(scenes::rough_text(9.96), "10");
+  EXPECT_EQ(scenes::rough_text(0.0123), "0.012");
+}
+
+TEST(UnitText, RangesTellTheirEndsApartAndNoMore) {
+  using D = scenes::Dimension;
+  EXPECT_EQ(scenes::range_text(0.25 * kInch_m, 0.4375 * kInch_m, D::kLength, "in"),
+            "1/4 to 7/16 in");
+  EXPECT_EQ(scenes::range_text(0.25 * kInch_m, 0.252 * kInch_m, D::kLength, "in"), "about 1/4 in");
+  EXPECT_EQ(scenes::range_text(0.0062, 0.0093, D::kLength, "cm"), "6 to 9 mm");
+  EXPECT_EQ(scenes::range_text(0.112, 0.153, D::kLength, "cm"), "11 to 15 cm");
+}
+
+TEST(UnitText, ThicknessesKeepTheirDecimals) {
+  EXPECT_EQ(scenes::thickness_text(0.002, "cm"), "2 mm");
+  EXPECT_EQ(scenes::thickness_text(0.002, "in"), "0.079 in");
+}
+
+TEST(UnitText, EnergiesStayInTheReadersUnits) {
+  EXPECT_EQ(scenes::energy_text(0.012, "cm"), "12.0 mJ");
+  EXPECT_EQ(scenes::energy_text(kPound_N * kInch_m, "in"), "1.00 in lb");
 }
 
 TEST(UnitText, TimesAreShownInTheUnitTheyAreSaidIn) {

@@ -146,8 +146,9 @@ std::string front_chart_svg(const FrontChart& chart) {
     }
   }
   for (const FrontPoint& point : chart.points) {
-    if (!on_front(point)) continue;
-    out += svg::text(px(point.x) + 9, py(point.y) - 9, point.label, "start", 13, kFrontInk, true);
+    const bool front = on_front(point);
+    out += svg::text(px(point.x) + (front ? 9 : 6), py(point.y) - (front ? 9 : 5), point.label,
+                     "start", front ? 13 : 11, front ? kFrontInk : svg::kSoftText, front);
   }
   return out + legend(chart) + "</svg>\n";
 }

@@ -97,6 +97,36 @@ void add_grain(const Placed& at, FlatDrawing& drawing) {
       {"grain", {{tail, tip}, {left, tip, right}}, false, 0.6, {}, kGrainInk, {}});
 }
 
+// The length of every straight edge, written along the inside of it; arcs are runs of short edges.
+void add_edge_lengths(const Placed& at, const std::vector<Mm>& outline, const std::string& units,
+                      FlatDrawing& drawing) {
+  constexpr double kShortest_mm = 15, kInside_mm = 1.6, kLetters = 3.5;
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    const Mm &a = outline[i], &b = outline[(i + 1) % outline.size()];
+    const double dx = b.x - a.x, dy = b.y - a.y, length = std::hypot(dx, dy);
+    if (length < kShortest_mm) continue;
+    // Outlines run counter-clockwise on paper with y up: the inside is on the left, here with y
+    // down at (dy, -dx).
+    const double nx = dy / length, ny = -dx / length;
+    const bool upright = std::abs(dy) > std::abs(dx);
+    FlatWords words;
+    words.text = ruler_text(1e-3 * length, units);
+    words.size_mm = kLetters;
+    words.at = {a.x + 0.5 * dx + kInside_mm * nx, a.y + 0.5 * dy + kInside_mm * ny};
+    if (upright) {
+      words.anchor = nx > 0 ? -1 : 1;
+      words.at.y += 0.4 * kLetters;
+    } else {
+      words.anchor = 0;
+      if (ny > 0) words.at.y += 0.8 * kLetters;
+    }
+    const MmBox box = box_of(words);  // too narrow a piece says its size below
+    const bool fits = box.low.x >= at.x && box.high.x <= at.x + at.width && box.low.y >= at.y - 1 &&
+                      box.high.y <= at.y + at.height + 1;
+    if (fits) drawing.words.push_back(words);
+  }
+}
+
 }  // namespace
 
 std::string ruler_text(double length_m, const std::string& units) {
@@ -154,6 +184,7 @@ FlatDrawing cutlist_drawing(const std::vector<scenes::CutPiece>& pieces,
           {"sew", {on_sheet(piece.sewn_m, low, at)}, true, 0.4, {4, 2.5}, kSewInk, {}});
     }
     if (piece.has_grain) add_grain(at, drawing);
+    add_edge_lengths(at, on_sheet(piece.cut_m, low, at), units, drawing);
     double y = at.y + at.height + kLine;
     for (const scenes::CutPiece* each : at.pieces) {
       const materials::Material* material = library.find(each->material);
@@ -162,8 +193,9 @@ FlatDrawing cutlist_drawing(const std::vector<scenes::CutPiece>& pieces,
       y += 2 * kLine;
     }
     words(at.x, y - 1.5,
-          fmt::format("{} by {}", ruler_text(piece.width_m(), units),
-                      ruler_text(piece.height_m(), units)),
+          fmt::format("{} by {}{}", ruler_text(piece.width_m(), units),
+                      ruler_text(piece.height_m(), units),
+                      piece.round_corners ? ", " + piece.note : ""),
           4);
   }
   return drawing;

@@ -30,6 +30,7 @@ class Folder {
   void picture(const std::string& name, const Picture& picture) {
     if (vtk_ == nullptr) return;
     std::string problem = vtk_->draw(picture, written_.picture_png);
+    written_.picture_parts = picture.parts;
     if (problem.empty()) problem = write_text_atomically(path_ / name, written_.picture_png);
     note(name, problem);
   }

@@ -39,8 +39,17 @@ CornerValues largest_curvature(const solver::ShellFields& fields) {
 }  // namespace
 
 const std::vector<std::string>& bag_field_names() {
-  static const std::vector<std::string> names = {"force", "strength", "curvature", "pressure"};
+  static const std::vector<std::string> names = {"strength", "force", "curvature", "pressure"};
   return names;
+}
+
+BagField usual_field(const scenes::Tote& tote) {
+  const auto& warp = tote.strength_warp_N_per_m;
+  const auto& weft = tote.strength_weft_N_per_m;
+  for (std::size_t t = 0; t < warp.size() && t < weft.size(); ++t) {
+    if (warp[t] > 0 && weft[t] > 0) return BagField::kStrength;
+  }
+  return BagField::kForce;
 }
 
 BagField bag_field_named(const std::string& name) {
@@ -62,6 +71,7 @@ ShownField shown_field(BagField field, const scenes::Tote& tote, const solver::S
       shown.name = "largest membrane force";
       shown.unit = unit.name;
       shown.title = "largest\nprincipal\nmembrane\nforce, " + unit.name;
+      shown.means = "colour: how hard the cloth is pulled, for each width of it";
       shown.values = shown_membrane_force(tote, fields, unit.per_SI);
       return shown;
     }
@@ -72,6 +82,8 @@ ShownField shown_field(BagField field, const scenes::Tote& tote, const solver::S
       shown.unit = "%";
       shown.title = shown.known ? "share of\nthe cloth's\nstrength, %"
                                 : "no strength\nof this cloth\nis known";
+      if (shown.known)
+        shown.means = "colour: share of the cloth's strength in use; it tears at 100 %";
       break;
     case BagField::kCurvature: {
       const scenes::ShownUnit length = scenes::length_unit(units);
@@ -80,6 +92,7 @@ ShownField shown_field(BagField field, const scenes::Tote& tote, const solver::S
       shown.name = "largest curvature (1 / bend radius)";
       shown.unit = "1/" + length.name;
       shown.title = "largest\ncurvature\n(1 / bend\nradius), " + shown.unit;
+      shown.means = "colour: how sharply the cloth is bent";
       break;
     }
     case BagField::kPressure: {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/findings.hpp"
@@ -17,15 +18,36 @@ void add_stitch_arrows(Picture& picture, const ToteView& input, const Eigen::Vec
   const double largest = input.stitch_forces_N.colwise().norm().maxCoeff();
   if (!(largest > 0)) return;
   const double scale = 40 * picture.metres_per_px() / largest;
-  DrawnArrows arrows;
+  // The hardest pulled first; another so near that the arrows would pile up is left out.
+  constexpr double kApart_px = 9;
   const int n = static_cast<int>(input.tote.model.stitches.size());
-  arrows.from.resize(3, n);
-  arrows.vector = scale * input.stitch_forces_N;
-  for (int i = 0; i < n; ++i) {
+  std::vector<int> order(static_cast<std::size_t>(n));
+  std::iota(order.begin(), order.end(), 0);
+  std::stable_sort(order.begin(), order.end(), [&](int i, int k) {
+    return input.stitch_forces_N.col(i).norm() > input.stitch_forces_N.col(k).norm();
+  });
+  std::vector<Eigen::Vector3d> tails, vectors;
+  std::vector<Eigen::Vector2d> seen;
+  for (const int i : order) {
     const solver::SurfacePoint& point = input.tote.model.stitches[i].b;
-    arrows.from.col(i) = solver::position_of(input.tote.model.mesh, input.loaded_x_m, point) +
-                         6e-3 * solver::normal_of(input.tote.model.mesh, input.loaded_x_m, point) +
-                         by;
+    const Eigen::Vector3d tail =
+        solver::position_of(input.tote.model.mesh, input.loaded_x_m, point) +
+        6e-3 * solver::normal_of(input.tote.model.mesh, input.loaded_x_m, point) + by;
+    const Eigen::Vector2d at = picture.view.flat(tail);
+    const bool near = std::any_of(seen.begin(), seen.end(), [&](const Eigen::Vector2d& other) {
+      return (at - other).norm() < kApart_px * picture.metres_per_px();
+    });
+    if (near) continue;
+    seen.push_back(at);
+    tails.push_back(tail);
+    vectors.emplace_back(scale * input.stitch_forces_N.col(i));
+  }
+  DrawnArrows arrows;
+  arrows.from.resize(3, static_cast<Eigen::Index>(tails.size()));
+  arrows.vector.resize(3, arrows.from.cols());
+  for (Eigen::Index i = 0; i < arrows.from.cols(); ++i) {
+    arrows.from.col(i) = tails[static_cast<std::size_t>(i)];
+    arrows.vector.col(i) = vectors[static_cast<std::size_t>(i)];
   }
   arrows.colour = kForceColour;
   picture.arrows.push_back(arrows);
@@ -65,7 +87,7 @@ Picture tote_picture(const ToteView& input) {
   // Columns from left to right: empty, loaded, the two cuts; all at their true heights, so that
   // one level runs through the picture. The colour bar stands above the cuts, beside the straps.
   // In pixels: what does not scale with the bag, margins and lettering.
-  constexpr double kLeft = 165, kBetween = 165, kAfterLoaded = 245, kBetweenCuts = 70, kRight = 50;
+  constexpr double kLeft = 165, kBetween = 285, kAfterLoaded = 245, kBetweenCuts = 70, kRight = 50;
   constexpr double kTop = 45, kCaption = 190, kBarWords = 270;
   const double content =
       empty_box.width() + loaded_box.width() + wide_box.width() + deep_box.width();
@@ -98,6 +120,14 @@ Picture tote_picture(const ToteView& input) {
   picture.bar.more_above = largest > picture.bar.high;
   picture.bar.title = input.colour.title;
   const double cuts_left = loaded_right + kAfterLoaded * mpp;
+  const auto part = [&](double from, double to) {
+    const double width = picture.high_m.x() - picture.low_m.x();
+    picture.parts.push_back({std::max(0.0, from / width), std::min(1.0, to / width)});
+  };
+  constexpr double kBesideEmpty = 130;  // its dimensions; those of the loaded bag begin behind
+  part(0, empty_right + kBesideEmpty * mpp);
+  part(empty_right + kBesideEmpty * mpp, cuts_left - 12 * mpp);
+  part(cuts_left - 12 * mpp, picture.high_m.x());
   picture.bar.corner_m = {cuts_left, bar_low};
   picture.bar.size_m = {26 * mpp, bar_height};
   picture.bar.shown = true;
@@ -129,10 +159,12 @@ Picture tote_picture(const ToteView& input) {
   pen.scale_bar({kLeft * mpp, picture.low_m.y() + 34 * mpp}, 150, input.units);
   if (input.stitch_forces_N.cols() > 0) {
     pen.text({loaded_middle, picture.low_m.y() + 34 * mpp},
-             "red: pull on the cloth at each stitch, up to " +
+             "red: pull on the cloth at the stitches, up to " +
                  scenes::force_text(input.stitch_forces_N.colwise().norm().maxCoeff(), input.units),
              18, 0, 0, false, kSoftInk);
   }
+  pen.text({loaded_middle, picture.low_m.y() + 62 * mpp}, input.colour.means, 18, 0, 0, false,
+           kSoftInk);
 
   // Dimensions.
   add_strap_drop(pen, input, input.empty_x_m, view, empty_shift, kLeft * mpp - 22 * mpp,
@@ -154,7 +186,8 @@ Picture tote_picture(const ToteView& input) {
   }
 
   // What the loaded bag's dimension has to be compared with.
-  if (base_empty.has_base && base_empty.below_outline_m() > 0) {
+  constexpr double kSeen_m = 0.4e-3;  // half a thirty-second of an inch: less is not seen
+  if (base_empty.has_base && base_empty.below_outline_m() > kSeen_m) {
     const Eigen::Vector2d low = view.flat(base_empty.lowest);
     const double dip = base_empty.below_outline_m();
     pen.vertical_dimension(empty_right + 22 * mpp, low.y(), low.y() + dip * view.up.z(),

@@ -64,19 +64,39 @@ std::string table_html(const PageTable& table) {
   return html + "</tbody></table></div>\n";
 }
 
-std::string picture_html(const std::string& png, const std::string& text) {
+// Where the picture has parts a narrow screen shows them one below the other, drawn from the one
+// image that is in the page.
+std::string picture_html(const std::string& png, const std::string& text,
+                         const std::vector<std::array<double, 2>>& parts = {}) {
   if (png.empty()) return "";
-  return fmt::format("<figure><img alt=\"{}\" src=\"data:image/png;base64,{}\"/></figure>\n",
-                     escaped(text), base64(png.data(), png.size()));
+  std::string html = fmt::format(
+      "<figure class=\"{}\"><img alt=\"{}\" src=\"data:image/png;base64,{}\"/>\n",
+      parts.empty() ? "whole" : "in-parts", escaped(text), base64(png.data(), png.size()));
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    html += fmt::format(
+        "<canvas class=\"part\" role=\"img\" aria-label=\"part {} of {} of the picture\" "
+        "data-from=\"{:.4f}\" data-to=\"{:.4f}\"></canvas>\n",
+        i + 1, parts.size(), parts[i][0], parts[i][1]);
+  }
+  if (!parts.empty()) {
+    html +=
+        "<script>\n//<![CDATA[\n"
+        "for (const figure of document.querySelectorAll('.in-parts')) {\n"
+        "  const image = figure.querySelector('img');\n"
+        "  image.decode().then(() => {\n"
+        "    for (const part of figure.querySelectorAll('canvas')) {\n"
+        "      const from = part.dataset.from * image.naturalWidth;\n"
+        "      part.width = part.dataset.to * image.naturalWidth - from;\n"
+        "      part.height = image.naturalHeight;\n"
+        "      part.getContext('2d').drawImage(image, -from, 0);\n"
+        "    }\n  });\n}\n//]]>\n</script>\n";
+  }
+  return html + "</figure>\n";
 }
 
-std::string section_html(const PageSection& section) {
+std::string figures_html(const PageSection& section) {
   std::string html =
-      fmt::format("<section{}>\n<h2>{}</h2>\n", section.new_page ? " class=\"new-page\"" : "",
-                  escaped(section.title));
-  for (const std::string& text : section.paragraphs) html += paragraph(text);
-  html += picture_html(section.picture_png, section.picture_text);
-  if (section.side_by_side) html += "<div class=\"pair\">\n";
+      section.side_by_side && !section.figures.empty() ? "<div class=\"pair\">\n" : "";
   for (const PageFigure& figure : section.figures) {
     html += "<figure>\n" + figure.svg;
     if (!figure.caption.empty()) {
@@ -84,8 +104,19 @@ std::string section_html(const PageSection& section) {
     }
     html += "</figure>\n";
   }
-  if (section.side_by_side) html += "</div>\n";
-  for (const PageTable& table : section.tables) html += table_html(table);
+  return html + (section.side_by_side && !section.figures.empty() ? "</div>\n" : "");
+}
+
+std::string section_html(const PageSection& section) {
+  std::string html =
+      fmt::format("<section{}>\n<h2>{}</h2>\n", section.new_page ? " class=\"new-page\"" : "",
+                  escaped(section.title));
+  std::string tables;
+  for (const PageTable& table : section.tables) tables += table_html(table);
+  if (section.first) html += figures_html(section) + tables;
+  for (const std::string& text : section.paragraphs) html += paragraph(text);
+  html += picture_html(section.picture_png, section.picture_text);
+  if (!section.first) html += figures_html(section) + tables;
   if (!section.folded.empty()) {
     html += fmt::format("<details class=\"screen\"><summary>{}</summary><pre>{}</pre></details>\n",
                         escaped(section.folded_title), escaped(section.folded));
@@ -146,14 +177,19 @@ std::string page_html(const Page& page) {
   html += paragraph(page.sentence, "sentence") + paragraph(page.under, "under");
   html += paragraph(page.alarm, "alarm");
   html += "</header>\n<main>\n";
-  html += picture_html(page.picture_png, page.picture_text);
-  if (!page.models.empty()) html += view_html(page.models);
+  html += picture_html(page.picture_png, page.picture_text, page.picture_parts);
+  for (const PageSection& section : page.sections) {
+    if (section.first) html += section_html(section);
+  }
   if (!page.cautions.empty()) {
     html += "<section class=\"keep\">\n<h2>Cautions</h2>\n<ul class=\"cautions\">\n";
     for (const std::string& text : page.cautions) html += "<li>" + escaped(text) + "</li>\n";
     html += "</ul>\n</section>\n";
   }
-  for (const PageSection& section : page.sections) html += section_html(section);
+  if (!page.models.empty()) html += view_html(page.models);
+  for (const PageSection& section : page.sections) {
+    if (!section.first) html += section_html(section);
+  }
   html += "</main>\n";
   html += fmt::format("<script type=\"application/json\" id=\"{}\">{}</script>\n",
                       escaped(page.data_id), for_script(page.data_json));

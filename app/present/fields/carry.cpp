@@ -81,7 +81,7 @@ Fields<Carried> made_carry_fields() {
       .list("events", result(&R::events), carry_event_fields(), "What was done with the bag.")
       .value(
           "cautions", [](const C& c) { return carry_cautions(c.result, c.scene.units); },
-          "What to bear in mind with these numbers.");
+          "What limits these numbers.");
   return fields;
 }
 

@@ -105,7 +105,7 @@ const Fields<ToldBuild>& build_fields() {
               [](const B& b) {
                 return b.possible() ? unless_empty(b.solve().spoils_by) : std::nullopt;
               },
-              "Mode that is used most of those that spoil the bag.")
+              "Mode that is used most of those that leave lasting damage.")
           .value(
               "meets_limits",
               [](const B& b) {
@@ -158,7 +158,7 @@ const Fields<studies::RequiredLoad>& required_load_fields() {
       Fields<L>("load", "The load that a build is asked to carry, and its margins.")
           .value("carries_kg", &L::carries_kg, "Mass of the contents.")
           .value("design_factor", &L::design_factor, "Times as much drops nothing.")
-          .value("shock_factor", &L::shock_factor, "Times as much spoils nothing.");
+          .value("shock_factor", &L::shock_factor, "Times as much leaves no lasting damage.");
   return fields;
 }
 
@@ -196,7 +196,7 @@ const Fields<studies::ChooseResult>& ended_fields() {
               required_load_fields(), "Absent where nothing is asked.")
           .value(
               "cautions", [](const R& r) { return choose_cautions(r, "si"); },
-              "What to bear in mind with these numbers.")
+              "What limits these numbers.")
           .value(
               "chosen", [](const R& r) { return number_or_none(r.search.chosen); },
               "Number of the build.")

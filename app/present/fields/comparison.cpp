@@ -52,7 +52,7 @@ std::vector<std::string> not_told_from_mesh(const ToldBag& b) {
   if (&b.bag == &b.first || !found_at_rest(b.bag) || !found_at_rest(b.first)) return keys;
   for (const scenes::Figure& figure : scenes::kFigures) {
     if (!figure.headline()) continue;
-    if (!studies::differs_beyond_mesh(b.bag.result, b.first.result, figure)) {
+    if (!studies::can_be_told_apart(b.bag.result, b.first.result, figure)) {
       keys.emplace_back(figure.key);
     }
   }
@@ -79,7 +79,9 @@ const Fields<ToldBag>& bag_fields() {
               "against_first", [](const ToldBag& b) -> const ToldBag& { return b; },
               against_first_fields(), "Headlines less those of the first bag.")
           .value("not_told_from_mesh", not_told_from_mesh,
-                 "Headlines whose difference is no larger than what the meshes make of it.");
+                 "Headlines whose difference is no larger than what the meshes, or a second shape, "
+                 "make "
+                 "of it.");
   return fields;
 }
 

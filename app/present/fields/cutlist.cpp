@@ -1,9 +1,13 @@
 // cutlist.json, and the table of the pieces.
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "app/present/cutlist_json.hpp"
 #include "app/present/fields/findings.hpp"
 #include "app/present/fields/schemas.hpp"
+#include "totebench/scenes/cloth_to_buy.hpp"
+#include "totebench/scenes/unit_text.hpp"
 #include "totebench/viz/cutlist_drawing.hpp"
 
 namespace totebench::app {
@@ -58,11 +62,35 @@ const Fields<ToldPiece>& piece_fields() {
               "area_m2", [](const T& t) { return scenes::outline_area_m2(t.piece.cut_m); },
               "Inside the line to cut.")
           .value("warp_angle_rad", piece(&P::grain_rad), "Of the warp from the x axis.")
-          .value("note", piece(&P::note), "What to mind with it.")
+          .value("note", piece(&P::note), "What is particular to it.")
+          .value("by_ruler", piece(&P::by_ruler),
+                 "A ruler draws it: edges along or across, corners square or rounded as the note "
+                 "says.")
           .value("cut_m", piece(&P::cut_m),
                  "Line to cut, closed, counter-clockwise: x y of each corner.")
           .value("sewn_m", piece(&P::sewn_m),
                  "Sewing line, likewise; empty where nothing is added to it.");
+  return fields;
+}
+
+const Fields<scenes::Layout>& layout_fields() {
+  using L = scenes::Layout;
+  static const auto fields =
+      Fields<L>("layout", "Pieces laid out on one width.")
+          .value("width_m", &L::width_m, "Usable width of the goods.")
+          .value("length_m", &L::length_m, "Length that is taken; 0 where a piece is wider.");
+  return fields;
+}
+
+const Fields<scenes::ToBuy>& to_buy_fields() {
+  using B = scenes::ToBuy;
+  static const auto fields =
+      Fields<B>("to_buy", "One material.")
+          .value("material", &B::material, "Id of the material.")
+          .list("layouts", &B::layouts, layout_fields(),
+                "By width; empty for goods that are sold by the piece or the length.")
+          .value("strap_length_m", &B::strap_length_m, "Of webbing or leather; else 0.")
+          .value("sheet_area_m2", &B::sheet_area_m2, "Of base sheets; else 0.");
   return fields;
 }
 
@@ -76,6 +104,10 @@ Fields<Cut> made_cutlist_fields() {
           "Seam allowance.")
       .value(
           "hem_m", [](const C& c) { return c.scene.bag.hem_m; }, "Hem at the opening.")
+      .list(
+          "to_buy",
+          [](const Cut& c) { return scenes::cloth_to_buy(c.pieces, c.library, c.scene.units); },
+          to_buy_fields(), "What to buy of each material, by rows of rectangles.")
       .list(
           "pieces", [](const C& c) { return told_pieces(c.pieces, c.library); }, piece_fields(),
           "What to cut.");
@@ -97,6 +129,37 @@ std::string cutlist_json(const scenes::Scene& scene, const std::vector<scenes::C
 TextTable cutlist_table(const std::vector<scenes::CutPiece>& pieces,
                         const materials::MaterialLibrary& library, const std::string& units) {
   return shown_table(piece_fields(), told_pieces(pieces, library), units);
+}
+
+TextTable to_buy_table(const std::vector<scenes::CutPiece>& pieces,
+                       const materials::MaterialLibrary& library, const std::string& units) {
+  TextTable table = {{"to buy", "usable width", "length", ""}};
+  const auto name = [&](const std::string& id) {
+    const materials::Material* material = library.find(id);
+    return material == nullptr ? id : material->name;
+  };
+  const bool inch = units == "in";
+  // Shops cut eighths of a yard, or tenths of a metre.
+  const double step_m = inch ? 0.9144 / 8 : 0.1;
+  const auto length = [&](double length_m) {
+    const double steps = std::ceil(length_m / step_m - 1e-9);
+    if (!inch) return fmt::format("{:.1f} m", steps * step_m);
+    return scenes::inches_text(steps / 8) + " yd";
+  };
+  for (const scenes::ToBuy& buy : scenes::cloth_to_buy(pieces, library, units)) {
+    std::string first = name(buy.material);
+    if (buy.strap_length_m > 0) table.push_back({first, "", length(buy.strap_length_m)});
+    if (buy.sheet_area_m2 > 0) table.push_back({first, "", "by the piece, see its size"});
+    for (const scenes::Layout& layout : buy.layouts) {
+      table.push_back({first,
+                       inch ? scenes::inches_text(layout.width_m / 0.0254) + " in"
+                            : fmt::format("{:.0f} cm", 100 * layout.width_m),
+                       layout.length_m > 0 ? length(layout.length_m) : "a piece is wider"});
+      first.clear();
+    }
+  }
+  for (auto& row : table) row.resize(3);
+  return table;
 }
 
 std::string cutlist_schema() {

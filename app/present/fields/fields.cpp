@@ -17,12 +17,12 @@ bool ends_in(const std::string& text, const std::string& end) {
   return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
 }
 
-scenes::ShownUnit shown_for(const std::string& si_unit, const std::string& units) {
+std::optional<scenes::Dimension> dimension_of(const std::string& si_unit) {
   using D = scenes::Dimension;
   for (const D d : {D::kLength, D::kMass, D::kForce, D::kForcePerLength, D::kPressure}) {
-    if (scenes::si_unit(d) == si_unit) return scenes::shown_unit(d, units);
+    if (scenes::si_unit(d) == si_unit) return d;
   }
-  return {1, si_unit};
+  return std::nullopt;
 }
 
 Json null_allowed(Json type) {
@@ -61,7 +61,9 @@ std::string doc_with_unit(const std::string& doc, const std::string& key) {
 
 std::string heading_text(const std::string& heading, const std::string& si_unit,
                          const std::string& units) {
-  return si_unit.empty() ? heading : heading + ", " + shown_for(si_unit, units).name;
+  if (si_unit.empty()) return heading;
+  const auto dimension = dimension_of(si_unit);
+  return heading + ", " + (dimension ? scenes::shown_unit(*dimension, units).name : si_unit);
 }
 
 std::string cell_text(const std::optional<Json>& value, const std::string& si_unit,
@@ -70,12 +72,17 @@ std::string cell_text(const std::optional<Json>& value, const std::string& si_un
   if (value->is_string()) return value->get<std::string>();
   if (value->is_number_integer()) return value->dump();
   const double number = value->is_number() ? value->get<double>() : std::nan("");
-  return scenes::number_text(number * shown_for(si_unit, units).per_SI);
+  const auto dimension = dimension_of(si_unit);
+  return dimension ? scenes::shown_number(number, *dimension, units) : scenes::number_text(number);
 }
 
 std::string cell_with_unit(const std::optional<Json>& value, const std::string& si_unit,
                            const std::string& units) {
-  return value ? cell_text(value, si_unit, units) + " " + shown_for(si_unit, units).name : "";
+  if (!value) return "";
+  const auto dimension = dimension_of(si_unit);
+  if (!dimension) return cell_text(value, si_unit, units) + " " + si_unit;
+  return scenes::shown_text(value->is_number() ? value->get<double>() : std::nan(""), *dimension,
+                            units);
 }
 
 Json defined(const std::string& name, const std::string& doc,

@@ -21,20 +21,20 @@ const Fields<scenes::Utilisation>& utilisation_fields() {
       Fields<U>("use", "One way to fail: what pulls, what holds.")
           .value("mode", &U::mode, "Short name of the mode.")
           .value("what", &U::what, "The same in words, with the place.")
-          .shown("used up")
+          .shown("part")
           .value("ratio", &U::ratio,
                  "Demand over capacity; 1 = fails. Below 1 is no promise: capacities scatter, and "
                  "wear lowers them.")
-          .shown("used", [](const U& u) { return scenes::number_text(100 * u.ratio) + " %"; })
+          .shown("used", [](const U& u) { return scenes::rough_text(100 * u.ratio) + " %"; })
           .value("demand", &U::demand, "In `unit`.")
           .shown("demand", in_its_unit(&U::demand))
           .value("capacity", &U::capacity, "In `unit`.")
           .shown("holds", in_its_unit(&U::capacity))
           .value("unit", &U::unit, "N, N/m or Pa.")
           .value("drops_load", &U::drops_load,
-                 "true: the load would fall; false: the bag is spoilt but goes on carrying.")
+                 "true: the load would fall; false: lasting damage, but the bag goes on carrying.")
           .shown("when it fails",
-                 [](const U& u) { return u.drops_load ? "drops the load" : "spoils the bag"; })
+                 [](const U& u) { return u.drops_load ? "drops the load" : "lasting damage"; })
           .value("source", &U::source,
                  "Where the capacity comes from: ids of the library's sources, grade in brackets.")
           .value("grade", &U::grade, "The weakest grade among the data behind the capacity.")

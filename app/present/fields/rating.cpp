@@ -1,4 +1,4 @@
-// rating.json, and the tables of what is used up, of first failures and of changes.
+// rating.json, and the tables of what is used, of first failures and of changes.
 #include <algorithm>
 
 #include "app/present/demand_text.hpp"
@@ -30,6 +30,9 @@ struct ToldFailure {
   }
   [[nodiscard]] bool found() const { return first.found; }
   [[nodiscard]] bool not_found() const { return !first.found; }
+  [[nodiscard]] const scenes::Utilisation* nearest() const {
+    return first.found || first.nearest.mode.empty() ? nullptr : &first.nearest;
+  }
 };
 
 const Fields<ToldFailure>& failure_fields() {
@@ -49,7 +52,9 @@ const Fields<ToldFailure>& failure_fields() {
           .only_if(&ToldFailure::not_found, "where no failure was reached")
           .value(
               "why_not", [](const ToldFailure& f) { return f.first.why_not; }, "Why it was not.")
-          .only_if(&ToldFailure::not_found, "where no failure was reached");
+          .only_if(&ToldFailure::not_found, "where no failure was reached")
+          .object("nearest", &ToldFailure::nearest, utilisation_fields(),
+                  "Nearest to its strength with the largest mass held, of its kind.");
   return fields;
 }
 
@@ -184,12 +189,14 @@ RatedFailure rated_drops(const studies::Rating& r) {
 }
 
 RatedFailure rated_spoilt(const studies::Rating& r) {
-  return {"bag spoilt", {r.spoilt, r.set_mass_kg}, {r.spoilt_spread, r.inputs}, r.spoilt_rating_kg};
+  return {
+      "lasting damage", {r.spoilt, r.set_mass_kg}, {r.spoilt_spread, r.inputs}, r.spoilt_rating_kg};
 }
 
 struct TriedChange {
   const studies::Change& change;
   double set_mass_kg;
+  bool touches_limit;
   bool advised;
   [[nodiscard]] ToldFailure drops() const { return {change.drops, set_mass_kg}; }
   [[nodiscard]] ToldFailure spoilt() const { return {change.spoilt, set_mass_kg}; }
@@ -200,7 +207,8 @@ struct TriedChange {
 std::vector<TriedChange> tried_changes(const studies::Rating& r) {
   std::vector<TriedChange> list;
   for (std::size_t i = 0; i < r.changes.size(); ++i) {
-    list.push_back({r.changes[i], r.set_mass_kg, r.advised == static_cast<int>(i)});
+    list.push_back({r.changes[i], r.set_mass_kg, r.touches_limit(r.changes[i]),
+                    r.advised == static_cast<int>(i)});
   }
   return list;
 }
@@ -235,14 +243,17 @@ const Fields<TriedChange>& change_fields() {
                               : "not solved: " + c.change.why_not;
                  })
           .value("advised", &C::advised, "The cheapest that raises the rating.")
+          .value("touches_limit", &C::touches_limit, "It is made to the part that limits.")
+          .shown("made to what limits", [](const C& c) { return c.touches_limit ? "yes" : "no"; })
           .object("drops_load", &C::drops, failure_fields(),
                   "First failure that would let the load fall.")
           .only_if(&C::solved, "where it was solved")
           .shown("drops at", at(&C::drops))
           .shown_if(&C::solved)
-          .object("spoilt", &C::spoilt, failure_fields(), "First failure that would spoil the bag.")
+          .object("spoilt", &C::spoilt, failure_fields(),
+                  "First failure that would leave lasting damage.")
           .only_if(&C::solved, "where it was solved")
-          .shown("spoilt at", at(&C::spoilt))
+          .shown("damaged at", at(&C::spoilt))
           .shown_if(&C::solved)
           .value(
               "why_not", [](const C& c) { return c.change.why_not; }, "Why it was not solved.")
@@ -297,25 +308,26 @@ const Fields<RatedTote>& rated_fields() {
                 const std::string& grade = t.rating().factor_grade;
                 return grade.empty() ? std::nullopt : std::optional(grade);
               },
-              "Grade of the shock factor, where the bag being spoilt governs.")
+              "Grade of the shock factor, where lasting damage governs.")
           .value(
               "design_factor", [](const T& t) { return t.rating().design_factor; },
               "Between the low end of the load that drops and its rating.")
           .value(
               "shock_factor", [](const T& t) { return t.rating().shock_factor; },
-              "Between the low end of the load that spoils and its rating.")
+              "Between the low end of the load that leaves lasting damage and its rating.")
           .object(
               "drops_load", [](const T& t) { return rated_drops(t.rating()); },
               rated_failure_fields(), "First failure that would let the load fall.")
           .object(
               "spoilt", [](const T& t) { return rated_spoilt(t.rating()); }, rated_failure_fields(),
-              "First failure that would spoil the bag.")
+              "First failure that would leave lasting damage.")
           .list(
               "utilisation",
               [](const T& t) -> const std::vector<scenes::Utilisation>& {
                 return t.result.hang.findings.utilisation;
               },
-              utilisation_fields(), "Every mode at the set mass, most used up first.")
+              utilisation_fields(),
+              "Every mode at the set mass, the nearest to its strength first.")
           .list(
               "changes", [](const T& t) { return tried_changes(t.rating()); }, change_fields(),
               "Changes tried, cheapest first, each solved anew on the coarse mesh.")
@@ -365,6 +377,15 @@ Fields<RatedTote> made_rating_fields() {
           },
           "Rated mass, rounded down. Read the cautions.")
       .or_null("where there is no rating")
+      .object(
+          "not_rated_because",
+          [](const T& t) -> std::optional<ToldFailure> {
+            if (t.result.rated() || !t.result.hang.findings.converged()) return std::nullopt;
+            return ToldFailure{t.rating().drops, t.rating().set_mass_kg};
+          },
+          failure_fields(),
+          "What is known of the load that the bag would drop. Absent where it was rated or did not "
+          "come to rest under its own load.")
       .with(rated_fields(), [](const T& t) { return t.result.rated() ? &t : nullptr; });
   return fields;
 }
@@ -382,7 +403,8 @@ std::string rating_json(const scenes::Scene& scene, const studies::RateResult& r
 
 TextTable modes_table(const studies::RateResult& result, const std::string& units) {
   TextTable table = shown_table(utilisation_fields(), result.hang.findings.utilisation, units);
-  table.front().front() += " with " + scenes::mass_text(result.rating.set_mass_kg, units);
+  table.front().front() += ", nearest to its strength first, with " +
+                           scenes::mass_text(result.rating.set_mass_kg, units);
   return table;
 }
 

@@ -12,6 +12,7 @@ namespace totebench::app {
 [[nodiscard]] std::string carry_schema();
 [[nodiscard]] std::string wear_schema();
 [[nodiscard]] std::string unzip_schema();
+[[nodiscard]] std::string strap_ends_schema();
 [[nodiscard]] std::string choose_schema();
 [[nodiscard]] std::string comparison_schema();
 [[nodiscard]] std::string swatch_schema();
@@ -21,14 +22,15 @@ struct ResultSchema {
   const char* name;  // of the file, without .json
   std::string (*text)();
 };
-inline constexpr std::array<ResultSchema, 9> kResultSchemas = {{{"findings", findings_schema},
-                                                                {"rating", rating_schema},
-                                                                {"carry", carry_schema},
-                                                                {"wear", wear_schema},
-                                                                {"unzip", unzip_schema},
-                                                                {"choose", choose_schema},
-                                                                {"comparison", comparison_schema},
-                                                                {"swatch", swatch_schema},
-                                                                {"cutlist", cutlist_schema}}};
+inline constexpr std::array<ResultSchema, 10> kResultSchemas = {{{"findings", findings_schema},
+                                                                 {"rating", rating_schema},
+                                                                 {"carry", carry_schema},
+                                                                 {"wear", wear_schema},
+                                                                 {"unzip", unzip_schema},
+                                                                 {"strap_ends", strap_ends_schema},
+                                                                 {"choose", choose_schema},
+                                                                 {"comparison", comparison_schema},
+                                                                 {"swatch", swatch_schema},
+                                                                 {"cutlist", cutlist_schema}}};
 
 }  // namespace totebench::app

@@ -208,8 +208,7 @@ Fields<SheetFindings> made_sheet_fields() {
       .list("expectations", sheet_expectations, expected_fields(),
             "What the scene expects of its own result.")
       .value(
-          "cautions", [](const S& s) { return s.result.cautions; },
-          "What to bear in mind with these numbers.");
+          "cautions", [](const S& s) { return s.result.cautions; }, "What limits these numbers.");
   return fields;
 }
 

@@ -152,7 +152,7 @@ Fields<Fitted> made_swatch_fields() {
           test_fields(), "Test by test.")
       .value(
           "cautions", [](const F& f) { return swatch_cautions(f.fit); },
-          "What to bear in mind with these numbers.");
+          "What limits these numbers.");
   return fields;
 }
 

@@ -153,9 +153,9 @@ const Fields<scenes::StrapSeamFinding>& strap_seam_fields() {
           .value("peak_N_per_m", &S::peak_N_per_m, "Largest stitch force over the stitch length.")
           .value("mean_N_per_m", &S::mean_N_per_m, "Total force over the length of stitching.")
           .value("peak_stitch_N", &S::peak_stitch_N, "Largest force on one stitch.")
-          .shown("peak stitch")
+          .shown_with_unit("peak stitch")
           .value("mean_stitch_N", &S::mean_stitch_N, "Mean size of the force on a stitch.")
-          .shown("mean stitch")
+          .shown_with_unit("mean stitch")
           .value("peak_stitch", &S::peak_stitch, "Number of that stitch in stitches.vtp, from 0.")
           .value("shear_along_N_per_m", &S::shear_along_N_per_m,
                  "Part of the mean line force along the strap.")
@@ -311,7 +311,7 @@ Fields<ToteFindings> made_tote_fields() {
       .list("strap_seams", at_rest_only(&scenes::Findings::strap_seams), strap_seam_fields(),
             "One entry a strap end. Empty when there is no equilibrium.")
       .list("utilisation", at_rest_only(&scenes::Findings::utilisation), utilisation_fields(),
-            "Most used up first. Empty when there is no equilibrium.")
+            "The part nearest to its strength first. Empty when there is no equilibrium.")
       .value(
           "surface_crossings", [](const T& t) { return t.found().surface_crossings; },
           "Pairs of triangles that pass through each other in the loaded state: with any, the "
@@ -334,8 +334,7 @@ Fields<ToteFindings> made_tote_fields() {
       .list("expectations", tote_expectations, expected_fields(),
             "What the scene expects of its own result.")
       .value(
-          "cautions", [](const T& t) { return t.found().cautions; },
-          "What to bear in mind with these numbers.");
+          "cautions", [](const T& t) { return t.found().cautions; }, "What limits these numbers.");
   return fields;
 }
 

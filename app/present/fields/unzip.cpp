@@ -1,6 +1,7 @@
 // unzip.json, and the table of some of the breaks.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <set>
 
 #include "app/present/fields/findings.hpp"
@@ -20,13 +21,43 @@ struct Unzipped {
   [[nodiscard]] double load_kg(const studies::Break& b) const {
     return b.load_factor * scene.contents.mass_kg;
   }
+  struct Nearest {
+    const studies::NearestFastening& of;
+    double set_mass_kg;
+  };
+  [[nodiscard]] std::optional<Nearest> nearest(const studies::NearestFastening& of) const {
+    if (of.site.empty()) return std::nullopt;
+    return Nearest{of, scene.contents.mass_kg};
+  }
 };
+
+const Fields<Unzipped::Nearest>& nearest_fields() {
+  using N = Unzipped::Nearest;
+  static const auto fields =
+      Fields<N>("nearest_fastening", "A fastening that still holds.")
+          .value(
+              "strap_end", [](const N& n) { return n.of.site; }, "Of which strap end.")
+          .value(
+              "load_kg", [](const N& n) { return n.of.load_factor * n.set_mass_kg; },
+              "Mass of the contents.")
+          .value(
+              "share", [](const N& n) { return n.of.share; }, "Of its strength used; 1 = it goes.")
+          .value(
+              "load_in_proportion_kg",
+              [](const N& n) { return n.of.load_in_proportion() * n.set_mass_kg; },
+              "Mass at which it would go if its pull kept in proportion.");
+  return fields;
+}
 
 struct OneBreak {
   const Unzipped& of;
   const studies::Break& broke;
   [[nodiscard]] std::size_t number() const {
     return static_cast<std::size_t>(&broke - of.result.breaks.data()) + 1;
+  }
+  [[nodiscard]] std::size_t number_at_its_end() const {
+    const auto its_end = [&](const studies::Break& b) { return b.site == broke.site; };
+    return static_cast<std::size_t>(std::count_if(of.result.breaks.data(), &broke + 1, its_end));
   }
 };
 
@@ -44,6 +75,9 @@ const Fields<OneBreak>& break_fields() {
           .shown("break", &B::number)
           .value("strap_end", broke(&studies::Break::site), "Of which strap end.")
           .shown("strap end")
+          .value("number_at_its_end", &B::number_at_its_end,
+                 "Its number among the breaks of that end, from 1, as in the drawing of it.")
+          .shown("of its end")
           .value(
               "below_first_row_m", [](const B& b) { return b.broke.place_m.x(); },
               "Its place along the strap.")
@@ -74,8 +108,9 @@ const Fields<OneBreak>& break_fields() {
                 return b.of.result.energy_known ? std::optional(b.broke.set_free_J) : std::nullopt;
               },
               "Set free by the break in all. Absent where it is not known.")
-          .shown("set free, mJ",
-                 [](const B& b) { return scenes::number_text(1e3 * b.broke.set_free_J); });
+          .shown("set free", [](const B& b, const std::string& units) {
+            return scenes::energy_text(b.broke.set_free_J, units);
+          });
   return fields;
 }
 
@@ -118,6 +153,13 @@ Fields<Unzipped> made_unzip_fields() {
       .value(
           "why_ended", [](const U& u) { return u.result.why_ended; },
           "Why it ended where no end came off.")
+      .object(
+          "nearest_at_set_mass", [](const U& u) { return u.nearest(u.result.nearest_at_set); },
+          nearest_fields(),
+          "The fastening nearest to its strength hanging still. Absent where no strength is known.")
+      .object(
+          "nearest_at_largest_mass", [](const U& u) { return u.nearest(u.result.nearest); },
+          nearest_fields(), "The same at the largest mass looked at before the first break.")
       .list("breaks", told_breaks, break_fields(), "In their order.")
       .value(
           "most_held_kg",
@@ -131,7 +173,7 @@ Fields<Unzipped> made_unzip_fields() {
           energy_fields(), "Absent where it is not known: contents that press like a heap.")
       .value(
           "cautions", [](const U& u) { return unzip_cautions(u.result); },
-          "What to bear in mind with these numbers.");
+          "What limits these numbers.");
   return fields;
 }
 

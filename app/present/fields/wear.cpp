@@ -25,7 +25,7 @@ const Fields<studies::WearMode>& wear_mode_fields() {
           .value("what", &M::what, "The same in words, with the place.")
           .shown("wears through")
           .value("share_still", &M::share_still,
-                 "Share of the typical strength used up hanging still.")
+                 "Share of the typical strength that hanging still takes.")
           .shown("hanging", percent(&M::share_still))
           .value("share_walking", &M::share_walking, "At the peak of a step.")
           .shown("walking", percent(&M::share_walking))
@@ -141,7 +141,7 @@ Fields<Worn> made_wear_fields() {
           carry_test_fields(), "Where the scene asks for a carry test: what comes of it.")
       .value(
           "cautions", [](const W& w) { return wear_cautions(w.result); },
-          "What to bear in mind with these numbers.");
+          "What limits these numbers.");
   return fields;
 }
 

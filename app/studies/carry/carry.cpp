@@ -169,8 +169,8 @@ std::vector<CarryEvent> carry_events(double cadence_Hz, double gravity_m_per_s2)
           walking(cadence_Hz, gravity_m_per_s2),
           on_foot(fmt::format("walking fast, {:.0f} steps a minute", 60 * quick), quick,
                   kWalkingHarmonics, gravity_m_per_s2, kWalkingSource),
-          set_down("set down, 0.3 m/s", 0.3),
-          set_down("put down hard, 1 m/s", 1.0),
+          set_down("set down gently", 0.3),
+          set_down("put down hard", 1.0),
           on_foot(fmt::format("down stairs, {:.0f} steps a minute", 60 * quick), quick, {1.0, 0.2},
                   gravity_m_per_s2, stairs)};
 }

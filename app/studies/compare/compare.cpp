@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <stdexcept>
+#include <string_view>
 
 #include "totebench/scenes/json_trees.hpp"
 #include "totebench/scenes/reader.hpp"
@@ -23,15 +25,11 @@ std::string name_of(const std::string& id, const materials::MaterialLibrary& lib
   return material == nullptr || material->name.empty() ? id : material->name;
 }
 
-// Thin things are measured in millimetres whatever else a person uses.
-std::string thickness_text(double thickness_m) {
-  return fmt::format("{:.3g} mm", 1e3 * thickness_m);
-}
-
-std::string layer_text(const scenes::Layer& layer, const materials::MaterialLibrary& library) {
+std::string layer_text(const scenes::Layer& layer, const materials::MaterialLibrary& library,
+                       const std::string& units) {
   const std::string name = name_of(layer.material, library);
   if (!(layer.thickness_m > 0)) return name;
-  return fmt::format("{} ({} thick)", name, thickness_text(layer.thickness_m));
+  return fmt::format("{} ({} thick)", name, scenes::thickness_text(layer.thickness_m, units));
 }
 
 // What `to` has beyond `from`, counting double layers twice.
@@ -57,12 +55,15 @@ void add_new(std::vector<std::string>& list, const std::vector<std::string>& mor
 }
 
 void compare_layers(const scenes::Scene& from, const scenes::Scene& to,
-                    const materials::MaterialLibrary& library, BagDifference& out) {
+                    const materials::MaterialLibrary& library, const std::string& units,
+                    BagDifference& out) {
   const auto texts = [&](const scenes::Scene& scene, const std::string& region) {
     std::vector<std::string> list;
     const auto it = scene.layers.find(region);
     if (it == scene.layers.end()) return list;
-    for (const scenes::Layer& layer : it->second) list.push_back(layer_text(layer, library));
+    for (const scenes::Layer& layer : it->second) {
+      list.push_back(layer_text(layer, library, units));
+    }
     return list;
   };
   for (const char* region : {"upper", "lower", "base", "hem"}) {
@@ -79,11 +80,13 @@ void compare_layers(const scenes::Scene& from, const scenes::Scene& to,
   }
 }
 
-std::string base_text(const scenes::BaseSheet& base, const materials::MaterialLibrary& library) {
+std::string base_text(const scenes::BaseSheet& base, const materials::MaterialLibrary& library,
+                      const std::string& units) {
   if (base.kind == scenes::BaseKind::kNone) return "";
-  return fmt::format("a base of {}{} {}", name_of(base.material, library),
-                     base.thickness_m > 0 ? ", " + thickness_text(base.thickness_m) + "," : "",
-                     base.kind == scenes::BaseKind::kStitched ? "stitched in" : "in a pocket");
+  return fmt::format(
+      "a base of {}{} {}", name_of(base.material, library),
+      base.thickness_m > 0 ? ", " + scenes::thickness_text(base.thickness_m, units) + "," : "",
+      base.kind == scenes::BaseKind::kStitched ? "stitched in" : "in a pocket");
 }
 
 std::string shown(const Json& value) {
@@ -150,14 +153,31 @@ Json own_materials(const scenes::Scene& scene) {
   return json.contains("materials") ? json["materials"] : Json::object();
 }
 
+// How far a second shape of a bag has a figure from the first; nothing where none was found or none
+// has the figure.
+std::optional<double> moved_by_other_shape(const HangResult& bag, const scenes::Figure& figure) {
+  const scenes::Findings& found = bag.findings;
+  if (!found.other_shape.found) return std::nullopt;
+  const auto is = [&](const scenes::Figure& other) {
+    return std::string_view(figure.key) == other.key;
+  };
+  if (is(scenes::figure_of<&scenes::Findings::bottom_sag_m>())) {
+    return std::abs(found.other_shape.bottom_sag_m - found.bottom_sag_m);
+  }
+  if (is(scenes::figure_of<&scenes::Findings::strap_drop_loaded_m>())) {
+    return std::abs(found.other_shape.strap_drop_m - found.strap_drop_loaded_m);
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 BagDifference difference(const scenes::Scene& from, const scenes::Scene& to,
                          const materials::MaterialLibrary& library, const std::string& units) {
   BagDifference out;
-  compare_layers(from, to, library, out);
-  const std::string before = base_text(from.base, library);
-  const std::string after = base_text(to.base, library);
+  compare_layers(from, to, library, units, out);
+  const std::string before = base_text(from.base, library, units);
+  const std::string after = base_text(to.base, library, units);
   if (before != after) {
     if (!after.empty()) out.added.push_back(after);
     if (!before.empty()) out.removed.push_back(before);
@@ -194,7 +214,12 @@ bool Comparison::all_converged() const {
                      [](const ComparedBag& bag) { return bag.result.findings.converged(); });
 }
 
-bool differs_beyond_mesh(const HangResult& a, const HangResult& b, const scenes::Figure& figure) {
+bool can_be_told_apart(const HangResult& a, const HangResult& b, const scenes::Figure& figure) {
+  const double apart = std::abs(figure.value(a.findings) - figure.value(b.findings));
+  for (const HangResult* bag : {&a, &b}) {
+    const std::optional<double> moved = moved_by_other_shape(*bag, figure);
+    if (moved && apart <= *moved) return false;
+  }
   if (!mesh_change(a, figure) || !mesh_change(b, figure)) return true;
   const double fine = figure.value(a.findings) - figure.value(b.findings);
   const double coarse = figure.value(*mesh_before(a)) - figure.value(*mesh_before(b));

@@ -78,7 +78,8 @@ class ScatterStudy {
     const std::size_t tenth = std::max<std::size_t>(1, inputs_.size() / 10);
     const std::string stage =
         fmt::format("scatter of the data: {} of {} numbers", done_ / tenth * tenth, inputs_.size());
-    if (on_progress_ && !on_progress_({stage, progress})) stopped_ = true;
+    const double share = static_cast<double>(done_) / static_cast<double>(inputs_.size());
+    if (on_progress_ && !on_progress_({stage, progress, share})) stopped_ = true;
     return !stopped_;
   }
 

@@ -63,7 +63,7 @@ std::vector<std::string> rating_cautions(const scenes::Scene& scene, const RateR
     add("Loads above the scene's own are computed as heavier contents of the same volume.");
   }
   if (r.spoilt.found && r.drops.found && r.spoilt.load_factor < r.drops.load_factor) {
-    add("Beyond the load at which the bag is spoilt, the computation goes on as if that part were "
+    add("Beyond the load that leaves lasting damage, the computation goes on as if that part were "
         "still whole: the load at which it drops is less sure than the figures look.");
   }
   if (!r.drops.found) {

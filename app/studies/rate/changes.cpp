@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "totebench/scenes/attachment_patterns.hpp"
+#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::studies {
 namespace {
@@ -36,7 +37,8 @@ const materials::Thread* heavier(const materials::MaterialLibrary& library, cons
   return next;
 }
 
-double mm(double metres) { return 1e3 * metres; }
+// Modes of what more stitching shares the pull among.
+const std::vector<std::string> kAtStitches = {"strap_fastening", "tear_out", "cloth_at_strap"};
 
 class Changes {
  public:
@@ -54,8 +56,8 @@ class Changes {
 
  private:
   template <class Edit>
-  void add(int cost, std::string what, const Edit& edit) {
-    ChangedScene changed{std::move(what), cost, scene_};
+  void add(int cost, std::string what, std::vector<std::string> acts_on, const Edit& edit) {
+    ChangedScene changed{std::move(what), cost, std::move(acts_on), scene_};
     edit(changed.scene);
     const scenes::Strap& strap = changed.scene.straps.front();
     if (!scenes::attachment_faults(strap, changed.scene.bag, 0).empty()) return;
@@ -66,13 +68,13 @@ class Changes {
     const scenes::Attachment& a = scene_.straps.front().attachment;
     const materials::Thread* thread = heavier(library_, a.thread, a.stitch_length_m);
     if (thread != nullptr && scenes::is_stitched(a.pattern)) {
-      add(1, fmt::format("heavier thread at the straps ({})", thread->id),
+      add(1, fmt::format("heavier thread at the straps ({})", thread->name), {"strap_fastening"},
           [&](scenes::Scene& s) { s.straps.front().attachment.thread = thread->id; });
     }
     const materials::Thread* seam =
         heavier(library_, scene_.seams.thread, scene_.seams.stitch_length_m);
     if (seam != nullptr) {
-      add(1, fmt::format("heavier thread in the seams ({})", seam->id),
+      add(1, fmt::format("heavier thread in the seams ({})", seam->name), {"body_seam"},
           [&](scenes::Scene& s) { s.seams.thread = seam->id; });
     }
   }
@@ -85,15 +87,16 @@ class Changes {
       const char* things = a.pattern == Pattern::kRows       ? "rows of stitches"
                            : a.pattern == Pattern::kBartacks ? "bartacks"
                                                              : "rivets";
-      add(2, fmt::format("{} {} instead of {}", a.rows + 1, things, a.rows), [&](scenes::Scene& s) {
-        scenes::Strap& strap = s.straps.front();
-        strap.attachment.rows += 1;
-        if (a.rows > 1) lengthen(strap, a.length_m * a.rows / (a.rows - 1));
-        if (a.rows == 1) lengthen(strap, std::max(a.length_m, strap.width_m / 2));
-      });
+      add(2, fmt::format("{} {} instead of {}", a.rows + 1, things, a.rows), kAtStitches,
+          [&](scenes::Scene& s) {
+            scenes::Strap& strap = s.straps.front();
+            strap.attachment.rows += 1;
+            if (a.rows > 1) lengthen(strap, a.length_m * a.rows / (a.rows - 1));
+            if (a.rows == 1) lengthen(strap, std::max(a.length_m, strap.width_m / 2));
+          });
     }
     if (a.pattern == Pattern::kBox) {
-      add(2, "a cross sewn into the box",
+      add(2, "a cross sewn into the box", kAtStitches,
           [](scenes::Scene& s) { s.straps.front().attachment.pattern = Pattern::kBoxCross; });
     }
   }
@@ -103,24 +106,28 @@ class Changes {
     const scenes::Attachment& a = strap.attachment;
     if (a.pattern == scenes::AttachmentPattern::kBox ||
         a.pattern == scenes::AttachmentPattern::kBoxCross) {
-      add(3, fmt::format("a box half as long again ({:.0f} mm)", mm(kLongerBox * a.length_m)),
+      add(3,
+          fmt::format("a box half as long again ({})",
+                      scenes::length_text(kLongerBox * a.length_m, scene_.units)),
+          kAtStitches,
           [&](scenes::Scene& s) { lengthen(s.straps.front(), kLongerBox * a.length_m); });
     }
     if (!a.patch) {
-      add(4, "a backing patch behind the strap ends",
+      add(4, "a backing patch behind the strap ends", {"tear_out", "cloth_at_strap"},
           [](scenes::Scene& s) { s.straps.front().attachment.patch = true; });
     }
     if (scene_.base.kind != scenes::BaseKind::kNone && scene_.base.thickness_m > 0) {
       const double t = kThickerSheet * scene_.base.thickness_m;
-      add(5, fmt::format("a base sheet {:.2g} mm thick", mm(t)),
-          [&](scenes::Scene& s) { s.base.thickness_m = t; });
+      add(5, fmt::format("a base sheet {} thick", scenes::thickness_text(t, scene_.units)),
+          {"base_sheet", "base_sheet_fold"}, [&](scenes::Scene& s) { s.base.thickness_m = t; });
     }
     const double wide = kWiderStrap * strap.width_m;
     const bool fits = strap.style == scenes::StrapStyle::kTwoHandles &&
                       strap.spacing_m > 1.2 * wide &&
                       strap.spacing_m + 1.2 * wide < scene_.bag.width_m;
     if (fits) {
-      add(6, fmt::format("a strap {:.0f} mm wide", mm(wide)),
+      add(6, fmt::format("a strap {} wide", scenes::length_text(wide, scene_.units)),
+          {"strap", "strap_fastening", "tear_out", "cloth_at_strap"},
           [&](scenes::Scene& s) { s.straps.front().width_m = wide; });
     }
   }
@@ -167,6 +174,7 @@ class ChangeSolver {
     for (std::size_t i = 0; i < bags.size(); ++i) {
       out[i].what = bags[i].what;
       out[i].cost_rank = bags[i].cost_rank;
+      out[i].acts_on = bags[i].acts_on;
       out[i].why_not = scenes::faults_of(bags[i].scene, library_);
       if (!out[i].why_not.empty()) continue;  // a change that cannot be built is none
       scenes::Tote tote = scenes::build_tote(bags[i].scene, library_, 0);

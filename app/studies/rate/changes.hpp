@@ -12,6 +12,7 @@ namespace totebench::studies {
 struct ChangedScene {
   std::string what;
   int cost_rank = 0;
+  std::vector<std::string> acts_on;  // modes (Utilisation::mode) of the parts it changes
   scenes::Scene scene;
 };
 

@@ -116,6 +116,7 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
     solver::State state;
   } held{factor_, state_};
   bool held_solved = false;
+  scenes::Utilisation nearest;
   double too_much = std::numeric_limits<double>::infinity();  // least load seen to fail
   double out_of_reach = too_much;                             // least load without equilibrium
   double load = std::clamp(first_try > 0 ? first_try : factor_, 1e-3, limit_);
@@ -125,6 +126,7 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
   const double close = 1 + std::max(kClosest, tolerance);
   const auto give_up = [&](std::string why) {
     result.load_factor = held_solved ? held.load : 0;
+    result.nearest = nearest;
     result.why_not = std::move(why);
     return result;
   };
@@ -168,6 +170,8 @@ FirstFailure Climb::first_failure(FailureClass of, const MeshCorrection& correct
     if (ratio < 1 && (!held_solved || load >= held.load)) {
       held = {load, state_};
       held_solved = true;
+      nearest = *most;
+      nearest.ratio = ratio;
       if (out_of_reach < std::min(too_much, kNoRest * load)) return give_up(kNoRestFound);
     }
     if (ratio > 1) {

@@ -10,6 +10,9 @@ namespace {
 
 class WorstGrade {
  public:
+  WorstGrade(const scenes::Scene& scene, const materials::MaterialLibrary& library)
+      : scene_(scene), library_(library) {}
+
   void consider(const std::string& what, const std::string& grade) {
     if (grade.empty()) return;
     if (worst_.grade != grade) {
@@ -26,6 +29,7 @@ class WorstGrade {
     named.kind = kind;
     named.id = id;
     named.property = property;
+    if (named.kind != "rule") named.of = part_words(scene_, library_, kind, id);
     consider(named.label(), quantity->grade);
   }
 
@@ -62,6 +66,8 @@ class WorstGrade {
   DataGrade take() { return std::move(worst_); }
 
  private:
+  const scenes::Scene& scene_;
+  const materials::MaterialLibrary& library_;
   DataGrade worst_;
 };
 
@@ -69,7 +75,7 @@ class WorstGrade {
 
 DataGrade data_grade(const scenes::Scene& scene, const materials::MaterialLibrary& library,
                      const scenes::Utilisation& governing) {
-  WorstGrade worst;
+  WorstGrade worst(scene, library);
   worst.consider("strength of the " + governing.what, governing.grade);
   const auto ply = [&](const std::string& id, bool own_thickness) {
     const materials::Material* material = library.find(id);

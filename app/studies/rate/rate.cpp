@@ -12,6 +12,7 @@
 #include "app/studies/rate/changes.hpp"
 #include "app/studies/rate/path.hpp"
 #include "app/studies/rate/sampling.hpp"
+#include "totebench/scenes/unit_text.hpp"
 #include "totebench/scenes/utilisation.hpp"
 #include "totebench/studies/side_by_side.hpp"
 
@@ -47,7 +48,9 @@ class RateStudy {
       // Neither samples nor changes give a rating where the typical bag was not seen to fail.
       if (!rating.can_be_given()) typical_.path.steps.clear();
       if (going() && !typical_.path.steps.empty()) {
-        const OnStage tell = [this](const std::string& stage) { return progress(stage)(); };
+        const OnStage tell = [this](const std::string& stage, double share_done) {
+          return progress(stage, share_done)();
+        };
         sample_bags(scene_, library_, options_, typical_, tell, rating);
       }
       if (going()) rate();
@@ -67,10 +70,10 @@ class RateStudy {
  private:
   [[nodiscard]] bool going() const { return !stopped_; }
 
-  std::function<bool()> progress(const std::string& stage) {
-    return [this, stage] {
+  std::function<bool()> progress(const std::string& stage, double share_done = 0) {
+    return [this, stage, share_done] {
       const std::lock_guard<std::mutex> lock(telling_);
-      if (on_progress_ && !on_progress_({stage, {}})) stopped_ = true;
+      if (on_progress_ && !on_progress_({stage, {}, share_done})) stopped_ = true;
       return !stopped_;
     };
   }
@@ -86,8 +89,8 @@ class RateStudy {
     side_by_side({[&] {
                     Climb fine(scene_, hang.tote, hang.loaded, 1.0);
                     fine.set_stop(progress("raising the load, finest mesh"));
-                    fine.set_limit(limit,
-                                   fmt::format("nothing failed below {:.0f} kg", kLargestMass_kg));
+                    fine.set_limit(limit, "nothing failed below " +
+                                              scenes::mass_text(kLargestMass_kg, scene_.units));
                     climb_to_failures(fine, at_drop, at_spoilt);
                     no_rating_ = !rating.can_be_given();
                   },
@@ -157,10 +160,11 @@ class RateStudy {
     fails_at = failure.load_factor;
   }
 
-  // Without samples the load of the typical bag stands for the low end, and the report says so.
+  // Without samples the load of the typical bag stands for the low end, and the report says so;
+  // likewise where even the low end of the sampled bags lies above the typical one.
   static double low_end_kg(const Spread& spread, const FirstFailure& failure, double set_mass_kg) {
-    if (spread.sampled_kg.count > 0) return spread.sampled_kg.low;
-    return failure.load_factor * set_mass_kg;
+    const double typical = failure.load_factor * set_mass_kg;
+    return spread.sampled_kg.count > 0 ? std::min(spread.sampled_kg.low, typical) : typical;
   }
 
   void rate() {
@@ -183,7 +187,9 @@ class RateStudy {
     for (std::size_t i = 0; i < r.changes.size(); ++i) {
       const Change& change = r.changes[i];
       const double was = r.spoiling_governs ? r.spoilt_rating_kg : r.drops_rating_kg;
-      if (!change.solved || change.rated_kg < r.worthwhile() * was) continue;
+      if (!change.solved || !r.touches_limit(change) || change.rated_kg < r.worthwhile() * was) {
+        continue;
+      }
       r.advised = static_cast<int>(i);
       return;
     }

@@ -57,8 +57,8 @@ class Sampling {
   }
 
  private:
-  bool tell(const std::string& stage) {
-    if (!on_stage_(stage)) stopped_ = true;
+  bool tell(const std::string& stage, double share_done = 0) {
+    if (!on_stage_(stage, share_done)) stopped_ = true;
     return !stopped_;
   }
 
@@ -126,7 +126,8 @@ class Sampling {
         },
         [&] {
           const int tenth = std::max(1, n / 10);
-          return tell(fmt::format("sampled bags: {} of {}", ready / tenth * tenth, n));
+          return tell(fmt::format("sampled bags: {} of {}", ready / tenth * tenth, n),
+                      static_cast<double>(ready) / n);
         });
   }
 

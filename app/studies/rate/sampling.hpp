@@ -22,8 +22,9 @@ struct TypicalBag {
   }
 };
 
-// Tells a stage; false to stop. May be called from several threads.
-using OnStage = std::function<bool(const std::string& stage)>;
+// Tells a stage and what share of it is done (0 = not known); false to stop. May be called from
+// several threads.
+using OnStage = std::function<bool(const std::string& stage, double share_done)>;
 
 // Fills inputs, bags, bags_failed and the spreads of `rating`, whose failures are known already.
 // Finished samples are kept in options.kept. The result does not depend on the number of

@@ -59,14 +59,88 @@ bool rule_matters(std::string_view id) {
 // Own uniform numbers: the standard library's differ from one to the next.
 double uniform(std::mt19937_64& random) { return static_cast<double>(random() >> 11) * 0x1.0p-53; }
 
+// Beginning of an id, and what a person who sews calls it; the longer of two stands first.
+using Words = std::pair<std::string_view, std::string_view>;
+
+constexpr Words kPropertyWords[] = {
+    {"areal_mass", "weight"},
+    {"axial_stiffness_EA", "stretch stiffness"},
+    {"bending_rigidity", "bending stiffness"},
+    {"break_strain", "stretch at break"},
+    {"breaking_strength", "breaking strength"},
+    {"density", "weight"},
+    {"elongation", "stretch at break"},
+    {"flexural_modulus", "stiffness"},
+    {"flexural_strength", "bending strength"},
+    {"fused_bending_ratio", "stiffening by fusing"},
+    {"peel_strength", "strength of the fused bond"},
+    {"poisson_ratio", "narrowing when stretched"},
+    {"shear_modulus", "stiffness against skewing"},
+    {"shear_stiffness", "stiffness against skewing"},
+    {"strength_stress", "strength"},
+    {"strip_strength", "strength"},
+    {"tensile_stiffness", "stretch stiffness"},
+    {"thickness", "thickness"},
+    {"yield_stress", "stress that bends for good"},
+    {"youngs_modulus", "stiffness"},
+};
+
+constexpr Words kRuleWords[] = {
+    {"folded_strap_efficiency", "how evenly a folded strap's plies share the pull"},
+    {"grid_slip_length", "slip of quilted layers between the rows"},
+    {"needle_damage", "what the needle takes from the cloth's strength"},
+    {"pull_through_share", "pull that draws a cap through the cloth"},
+    {"rivet_pull_apart", "pull that parts a rivet"},
+    {"rivet_shear", "sideways pull that parts a rivet"},
+    {"slippage_6mm_line_force", "pull that opens a body seam"},
+    {"stitch_peel_share", "strength of a stitch against peeling"},
+    {"webbing_joint_efficiency", "strength of a strap at its stitching"},
+};
+
+// "stretch stiffness along the warp"; an id without words is told as it is.
+template <std::size_t kSize>
+std::string words_for(const Words (&known)[kSize], std::string_view id) {
+  for (const auto& [begin, words] : known) {
+    if (!id.starts_with(begin)) continue;
+    const bool along = id.ends_with("_warp") || id.ends_with("_md");
+    const bool across = id.ends_with("_weft") || id.ends_with("_cd");
+    return std::string(words) + (along ? " along the warp" : across ? " along the weft" : "");
+  }
+  std::string plain(id);
+  std::replace(plain.begin(), plain.end(), '_', ' ');
+  return plain;
+}
+
 }  // namespace
 
 std::string ScatterInput::label() const {
-  std::string words = kind == "rule"     ? id
-                      : kind == "stitch" ? "stitch " + id + " factor"
-                                         : property;
-  std::replace(words.begin(), words.end(), '_', ' ');
-  return kind == "material" || kind == "thread" ? words + " of " + id : words;
+  if (kind == "rule") return words_for(kRuleWords, id);
+  if (kind == "stitch") return "strength of a stitch of type " + id + " over its thread's";
+  return words_for(kPropertyWords, property) + " of " + (of.empty() ? id : of);
+}
+
+std::string part_words(const scenes::Scene& scene, const materials::MaterialLibrary& library,
+                       std::string_view kind, const std::string& id) {
+  const auto at_straps = [&](auto&& of_strap) {
+    return std::any_of(scene.straps.begin(), scene.straps.end(),
+                       [&](const scenes::Strap& strap) { return of_strap(strap) == id; });
+  };
+  if (kind == "thread") {
+    const bool strap = at_straps([](const scenes::Strap& s) { return s.attachment.thread; });
+    const bool seams = scene.seams.thread == id;
+    return strap && seams ? "the thread" : strap ? "the thread at the straps" : "the seams' thread";
+  }
+  const materials::Material* material = library.find(id);
+  const std::string name = material == nullptr || material->name.empty() ? id : material->name;
+  const bool in_walls = std::any_of(scene.layers.begin(), scene.layers.end(), [&](const auto& of) {
+    return std::any_of(of.second.begin(), of.second.end(),
+                       [&](const scenes::Layer& layer) { return layer.material == id; });
+  });
+  if (in_walls) return name;
+  if (scene.base.kind != scenes::BaseKind::kNone && scene.base.material == id) {
+    return "the base sheet";
+  }
+  return at_straps([](const scenes::Strap& s) { return s.material; }) ? "the straps" : name;
 }
 
 double ScatterInput::variance() const {
@@ -86,8 +160,10 @@ std::vector<ScatterInput> scatter_inputs(const scenes::Scene& scene,
                         : kind == "stitch" ? used.stitches.count(id) != 0
                                            : rule_matters(id);
     if (!wanted) return;
-    inputs.push_back({std::string(kind), std::string(id), std::string(property), q.low, q.value,
-                      q.high, q.grade});
+    inputs.push_back(
+        {std::string(kind), std::string(id), std::string(property), q.low, q.value, q.high, q.grade,
+         kind == "material" || kind == "thread" ? part_words(scene, library, kind, std::string(id))
+                                                : ""});
   });
   return inputs;
 }

@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "totebench/scenes/attachment_patterns.hpp"
+#include "totebench/scenes/unit_text.hpp"
 #include "totebench/scenes/utilisation.hpp"
 #include "totebench/studies/rate.hpp"
 #include "totebench/studies/rate_climb.hpp"
@@ -164,6 +165,7 @@ class Unzip {
       if (result_.breaks.empty()) result_.rising.emplace_back(load, sink(climb.state()));
       const Weakest weakest = weakest_of(climb);
       if (weakest.stitch < 0) return end("no strength is known of the straps' fastenings");
+      if (result_.breaks.empty()) note_nearest(weakest, load);
       if (std::abs(std::log(weakest.share)) <= kUsedUp) {
         note_others(*used);
         return weakest;
@@ -175,7 +177,8 @@ class Unzip {
       last_load = load;
       last_share = weakest.share;
       if (load >= limit && weakest.share < 1) {
-        return end(fmt::format("nothing came loose below {:.0f} kg", kLargestMass_kg));
+        result_.at_limit = result_.breaks.empty();
+        return end("nothing came loose below " + scenes::mass_text(kLargestMass_kg, scene_.units));
       }
       const double step = result_.breaks.empty() ? kCoarseStep : kFineStep;
       load *= std::clamp(std::pow(weakest.share, -1 / slope_), 1 / step, step);
@@ -307,6 +310,14 @@ class Unzip {
     last_ = step;
   }
 
+  // The climb begins at the set load.
+  void note_nearest(const Weakest& weakest, double load) {
+    const NearestFastening now = {result_.hang.tote.attachments[weakest.site].name, load,
+                                  weakest.share};
+    if (result_.nearest_at_set.site.empty()) result_.nearest_at_set = now;
+    if (load >= result_.nearest.load_factor) result_.nearest = now;
+  }
+
   void note_others(const std::vector<scenes::Utilisation>& used) {
     if (!result_.meanwhile.empty()) return;
     for (const scenes::Utilisation& use : used) {
@@ -332,6 +343,14 @@ class Unzip {
 };
 
 }  // namespace
+
+std::vector<std::string> Unzipping::ends_with_breaks() const {
+  std::vector<std::string> ends;
+  for (const Break& b : breaks) {
+    if (std::count(ends.begin(), ends.end(), b.site) == 0) ends.push_back(b.site);
+  }
+  return ends;
+}
 
 std::size_t Unzipping::last_held() const {
   std::size_t most = 0;

@@ -58,7 +58,8 @@ const KeyTable& limit_keys() {
            .limits("1 mm", "3 m"),
        quantity("carries", &ChooseLimits::carries_kg, Dimension::kMass,
                 "A mass the bag must carry with its margin: with rating.design_factor times as "
-                "much nothing fails that drops the load, with twice as much nothing that spoils "
+                "much nothing fails that drops the load, with twice as much nothing that leaves "
+                "lasting damage "
                 "the bag. It is asked of the typical bag, without the scatter of a rating.")
            .optional("no limit")
            .usual("0.5 kg", "30 kg")

@@ -35,7 +35,7 @@ std::vector<Key> scene_key_list() {
       Build("units", KeyType::kText, "Units of the printed results: in, cm or si.")
           .at(member(&Scene::units))
           .pick({"in", "cm", "si"})
-          .defaults("cm", kOurs),
+          .derived("those that most lengths and masses of the scene are written in", kOurs),
       part(object("bag", &Scene::bag, bag_keys())),
       part(object("layers", &Scene::layers, layers_keys())),
       part(object("seams", &Scene::seams, seam_keys())).defaults("{}", ""),

@@ -134,8 +134,8 @@ class MaterialLibrary {
   [[nodiscard]] std::vector<std::string> thread_ids() const;
   [[nodiscard]] std::vector<std::string> stitch_ids() const;
 
-  // The known id nearest to a misspelt one (ids and plain names are both tried); "" when the
-  // library is empty. For error texts.
+  // The known id that a word of the trade stands for, or else the nearest to a misspelt one (ids
+  // and plain names are both tried); "" where none is near. For error texts.
   [[nodiscard]] std::string closest(std::string_view name) const;
   [[nodiscard]] std::string closest_thread(std::string_view name) const;
   [[nodiscard]] std::string closest_stitch(std::string_view name) const;

@@ -30,7 +30,11 @@ struct CutPiece {
   std::vector<Eigen::Vector2d> sewn_m;  // sewing line; empty where nothing is added to it
   double grain_rad = 0;                 // of the warp, from the x axis of the outline
   bool has_grain = true;
-  std::string note;
+  std::string note;  // lengths in the scene's units
+  // Edges all along or across it (and corners rounded as the note says): a ruler draws it, no
+  // pattern is needed.
+  [[nodiscard]] bool by_ruler() const;
+  bool round_corners = false;  // the only edges that are not straight
 
   [[nodiscard]] double width_m() const;   // of the cut outline, along x
   [[nodiscard]] double height_m() const;  // along y

@@ -54,6 +54,9 @@ struct QuantityResult {
 // Never throws. Accepts 15 in, 15in, .5 in, 1e-3 m, 3/8 in, 1 1/4 in, 1-1/4 in, 1¼ in.
 [[nodiscard]] QuantityResult parse_quantity(std::string_view text, Dimension dimension);
 
+// Whether a unit of length or mass, as written, is of the inch and the pound.
+[[nodiscard]] bool is_imperial(std::string_view unit, Dimension dimension);
+
 // SI value of `number` in a unit of the dimension, nothing when the unit is not one of them.
 [[nodiscard]] std::optional<double> to_si(double number, std::string_view unit,
                                           Dimension dimension);

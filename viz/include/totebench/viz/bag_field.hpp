@@ -10,10 +10,13 @@
 
 namespace totebench::viz {
 
-enum class BagField { kForce, kStrength, kCurvature, kPressure };
+enum class BagField { kStrength, kForce, kCurvature, kPressure };
 
-// As in `--colour`: "force", "strength", "curvature", "pressure", in the order of BagField.
+// As in `--colour`: "strength", "force", "curvature", "pressure", in the order of BagField.
 [[nodiscard]] const std::vector<std::string>& bag_field_names();
+// What is shown unless somebody asks for another: strength, or force where no cloth of the bag has
+// a known strength.
+[[nodiscard]] BagField usual_field(const scenes::Tote& tote);
 // Throws std::invalid_argument for other names.
 [[nodiscard]] BagField bag_field_named(const std::string& name);
 
@@ -21,12 +24,13 @@ struct ShownField {
   std::string name;     // in a sentence: "largest membrane force"
   std::string unit;     // lb/in, %, 1/in, psi
   std::string title;    // of a colour bar, in short lines, with the unit
+  std::string means;    // what it tells, in one line for who has never heard of it
   CornerValues values;  // at the corners of each triangle, smooth within each part
   bool known = true;    // false: no strength is known for any of the cloth
 };
 
-//   force      larger principal membrane force
 //   strength   share of the cloth's strength used (cloth_utilisation), %
+//   force      larger principal membrane force
 //   curvature  larger principal curvature by size, from flat: one over the radius of the bend
 //   pressure   of the contents on the cloth (totebench/scenes/contents_pressure.hpp)
 // `fields` and `load_factor` belong to `state`.

@@ -19,7 +19,7 @@ struct FrontPoint {
   double x = 0;
   double y = 0;
   FrontMark mark = FrontMark::kBeaten;
-  std::string label;  // short, of marks on the front
+  std::string label;  // short
 };
 
 struct FrontChart {

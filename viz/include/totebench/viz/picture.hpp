@@ -71,6 +71,8 @@ struct Picture {
   Eigen::Vector2d low_m = Eigen::Vector2d::Zero();   // what the picture covers,
   Eigen::Vector2d high_m = Eigen::Vector2d::Ones();  // in view coordinates
   int width_px = 1800;                               // the height follows from what it covers
+  // What a narrow screen shows one below the other: from and to along the width, 0 to 1.
+  std::vector<std::array<double, 2>> parts;
   std::vector<DrawnSurface> surfaces;
   std::vector<DrawnLines> lines;
   std::vector<DrawnArrows> arrows;

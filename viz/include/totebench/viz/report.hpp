@@ -1,6 +1,7 @@
 // The report page: one HTML file that holds everything it shows and asks the network for nothing.
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -31,16 +32,18 @@ struct PageSection {
   std::vector<PageFigure> figures;
   bool side_by_side = false;  // figures in two columns where there is room
   bool new_page = false;      // begins a page when printed
-  std::string folded;         // preformatted text behind a heading, empty = none
+  bool first = false;  // stands before cautions and 3-D view, figures and tables before words
+  std::string folded;  // preformatted text behind a heading, empty = none
   std::string folded_title;
 };
 
 struct Page {
-  std::string title;              // of the bag
-  std::string sentence;           // the answer
-  std::string under;              // what was computed, in one line
-  std::string alarm;              // not converged: what that means
-  std::string picture_png;        // content of the file, empty = none
+  std::string title;                                 // of the bag
+  std::string sentence;                              // the answer
+  std::string under;                                 // what was computed, in one line
+  std::string alarm;                                 // not converged: what that means
+  std::string picture_png;                           // content of the file, empty = none
+  std::vector<std::array<double, 2>> picture_parts;  // as Picture::parts
   std::string picture_text;       // what the picture shows, for those who do not see it
   std::vector<PageModel> models;  // empty = no 3-D view
   std::vector<PageSection> sections;

@@ -11,6 +11,7 @@
 // Every file is written under a temporary name first, so that none is ever half there.
 #pragma once
 
+#include <array>
 #include <filesystem>
 #include <optional>
 #include <string>
@@ -30,6 +31,7 @@ struct Written {
   std::vector<std::string> problems;  // one sentence for each that lacks a display or a program
   std::vector<std::string> failures;  // and for each that was to be written and could not
   std::string picture_png = {};       // the last picture drawn, whole; "" = none
+  std::vector<std::array<double, 2>> picture_parts = {};  // of it (Picture::parts)
 };
 
 // The loaded state belongs to the last step, or to the whole load where there are none.
@@ -45,7 +47,7 @@ struct ToteResult {
 [[nodiscard]] Written write_tote_files(const ToteResult& result, const std::string& units,
                                        const std::string& load_text,
                                        const std::filesystem::path& folder,
-                                       std::optional<BagField> colour = BagField::kForce);
+                                       std::optional<BagField> colour = BagField::kStrength);
 
 struct SheetResult {
   const scenes::Scene& scene;

@@ -37,11 +37,12 @@ struct Comparison {
   [[nodiscard]] bool all_converged() const;
 };
 
-// Can it be told from the meshes' own error that a figure of two bags at rest differs? Not where
-// the difference on the finest meshes is less than it moved from the coarse ones. Also true where
-// one bag has no figure on a coarse mesh.
-[[nodiscard]] bool differs_beyond_mesh(const HangResult& a, const HangResult& b,
-                                       const scenes::Figure& figure);
+// Can a figure of two bags at rest be told apart? Not where the difference on the finest meshes is
+// less than it moved from the coarse ones, nor where it is less than what a second shape of either
+// bag changes (bottom sag and strap drop). Meshes count for nothing where one bag has no figure on
+// a coarse one.
+[[nodiscard]] bool can_be_told_apart(const HangResult& a, const HangResult& b,
+                                     const scenes::Figure& figure);
 
 // Hangs every scene. Stops early when `on_progress` returns false; the bags after that are missing.
 [[nodiscard]] Comparison compare_totes(const std::vector<scenes::Scene>& scenes,

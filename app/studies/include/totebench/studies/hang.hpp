@@ -23,6 +23,7 @@ namespace totebench::studies {
 struct HangProgress {
   std::string stage;  // "empty, coarse mesh"
   solver::Progress step;
+  double share_done = 0;  // of the stage; 0 = not known
 };
 // Return false to stop. Called by one thread at a time.
 using OnHangProgress = std::function<bool(const HangProgress&)>;

@@ -56,7 +56,8 @@ struct Change {
   bool solved = false;
   std::string why_not;
   FirstFailure drops, spoilt;
-  double rated_kg = 0;  // not rounded
+  double rated_kg = 0;                    // not rounded
+  std::vector<std::string> acts_on = {};  // modes
 };
 
 struct Rating {
@@ -80,10 +81,17 @@ struct Rating {
   double rated_kg = 0;          // the lesser, rounded down; 0 = none
   bool spoiling_governs = false;
   std::vector<Change> changes;  // cheapest first
+  [[nodiscard]] const FirstFailure& limiting() const { return spoiling_governs ? spoilt : drops; }
   [[nodiscard]] double worthwhile() const {
-    return (spoiling_governs ? spoilt : drops).at_jump ? kWorthwhileAtJump : kWorthwhile;
+    return limiting().at_jump ? kWorthwhileAtJump : kWorthwhile;
   }
-  int advised = -1;           // index into changes: the cheapest that is worthwhile()
+  // Whether a change is made to the part that limits the rating. Any other that seems to raise it
+  // shows what the meshes leave uncertain.
+  [[nodiscard]] bool touches_limit(const Change& change) const {
+    return std::count(change.acts_on.begin(), change.acts_on.end(), limiting().governing.mode) > 0;
+  }
+  // Index into changes: the cheapest that is worthwhile() and touches what limits.
+  int advised = -1;
   std::string weakest_grade;  // of the data behind the governing capacity
   DataGrade data;             // of those and of what the loads of the typical bag follow from
   std::string factor_grade;   // of what that capacity's load was divided by; "" = set by the scene

@@ -32,6 +32,7 @@ struct FirstFailure {
   double load_factor = 0;  // of the set load, where the ratio below is 1; else the largest held
   scenes::Utilisation governing;  // there
   std::string why_not;            // when not found
+  scenes::Utilisation nearest;    // then: nearest to its strength at the largest load held
   bool at_jump = false;   // the shape jumps there, and what it jumps to is beyond its strength
   bool at_limit = false;  // not found as far as bags are loaded at all
 };

@@ -10,6 +10,7 @@
 
 #include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "totebench/materials/library.hpp"
@@ -23,9 +24,16 @@ struct ScatterInput {
   double value = 0;
   double high = 0;
   std::string grade;
-  [[nodiscard]] std::string label() const;  // "strip strength warp of quilting_cotton"
+  std::string of;                           // see part_words(); empty: the id stands for it
+  [[nodiscard]] std::string label() const;  // "stiffness of the base sheet"
   [[nodiscard]] double variance() const;
 };
+
+// What a material or thread is in this bag: "the base sheet", "the straps", "the thread at the
+// straps"; for cloth and other layers the library's name of it.
+[[nodiscard]] std::string part_words(const scenes::Scene& scene,
+                                     const materials::MaterialLibrary& library,
+                                     std::string_view kind, const std::string& id);
 
 // What of `library` (the scene's own materials included) this scene draws on and has a range.
 [[nodiscard]] std::vector<ScatterInput> scatter_inputs(const scenes::Scene& scene,

@@ -48,13 +48,25 @@ struct Break {
   solver::State after;  // at rest without it
 };
 
+struct NearestFastening {
+  std::string site;  // "front left"; empty where no strength is known
+  double load_factor = 0;
+  double share = 0;  // of its strength, or of the cloth's that it holds
+  // Load at which it would go if its pull kept in proportion.
+  [[nodiscard]] double load_in_proportion() const { return load_factor / share; }
+};
+
 struct Unzipping {
   HangResult hang;
   std::vector<Eigen::Vector2d> rising;  // load factor and sink (m) before the first break
   std::vector<Break> breaks;            // in their order
   std::string why_ended;                // when no end came off
+  bool at_limit = false;                // then: bags are not loaded any further
   std::string end_off;                  // the strap's end that came off, "" = none
   int fastenings_of_end = 0;            // it had
+  // The fastening nearest to its strength hanging still at the set load, and at the largest load
+  // looked at.
+  NearestFastening nearest_at_set, nearest;
   // Of another mode that reached its strength on the way: what, and after how many breaks.
   std::string meanwhile;
   int meanwhile_after = 0;
@@ -70,6 +82,8 @@ struct Unzipping {
   bool interrupted = false;
   double seconds = 0;
   [[nodiscard]] double imbalance_J() const { return work_J - stored_J - set_free_J - jumped_J; }
+  // Strap ends with a break, that of the first break first.
+  [[nodiscard]] std::vector<std::string> ends_with_breaks() const;
   // The break at the largest load: under contents that stay on everything after it goes in one run.
   [[nodiscard]] std::size_t last_held() const;
 };
