@@ -82,7 +82,7 @@ std::string first_line(const std::string& text) { return text.substr(0, text.fin
 template <class Result>
 viz::Page page_of(const Hung& hung, const Result& result) {
   return hang_page(hung.scene, result, hung.library, hung.scene.units,
-                   first_line(told(hung, result)), findings_json(hung.scene, result), "");
+                   first_line(told(hung, result)), findings_json(hung.scene, result), {});
 }
 
 bool at_rest(const studies::HangResult& result) { return result.findings.converged(); }
@@ -237,7 +237,6 @@ std::string comparison_answer(const studies::Comparison& comparison,
                     {"names", table.names},
                     {"rows", std::move(rows)},
                     {"differences", std::move(differences)},
-                    {"chart_svg", viz::bar_chart_svg(comparison_chart(comparison, units))},
                     {"cautions", page.cautions},
                     {"html", viz::page_html(page)}};
   return with(with(text_of(out), "comparison", json), "models", models + "]");
