@@ -17,7 +17,6 @@
 #include "totebench/scenes/json_trees.hpp"
 #include "totebench/studies/likely_range.hpp"
 #include "totebench/viz/cutlist_drawing.hpp"
-#include "totebench/viz/svg_chart.hpp"
 
 namespace totebench::app {
 namespace {

@@ -45,7 +45,7 @@ const char* bench_report();
 
 // `compare`: scenes as a JSON array of texts, each with its variants. Kept for bench_lesson().
 // Returns {"all_at_rest", "sentence", "names", "rows": [{"what", "cells"}], "differences":
-// [a sentence or ""], "chart_svg", "cautions", "models": [one a bag], "html": the report page,
+// [a sentence or ""], "cautions", "models": [one a bag], "html": the report page,
 // "comparison": what comparison.json holds}.
 const char* bench_compare(const char* scenes, const char* units);
 
