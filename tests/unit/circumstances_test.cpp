@@ -96,12 +96,12 @@ TEST(Circumstances, TellWhatMovesTheBagAndNothingElse) {
   const studies::HangResult hung = by_hand();
   const app::TextTable rows = app::circumstance_rows(hung, "cm");
   ASSERT_EQ(rows.size(), 4U);
-  EXPECT_EQ(rows[1], (Words{"up", "+0.400 cm", "-", "-", "-25 %"}));
-  EXPECT_EQ(rows[2], (Words{"down", "-1.20 cm", "-", "-", "+50 %"}));
+  EXPECT_EQ(rows[1], (Words{"up", "+4.0 mm", "-", "-", "-25 %"}));
+  EXPECT_EQ(rows[2], (Words{"down", "-1.2 cm", "-", "-", "+50 %"}));
   EXPECT_EQ(rows[3], (Words{"none", "no rest found"}));
   EXPECT_EQ(studies::moves_most(*hung.circumstances, kSag, 0)->what, "down");
   EXPECT_EQ(studies::moves_most(*hung.circumstances, kSag, 0.02), nullptr);
-  EXPECT_NE(app::circumstance_sentence(hung, "cm").find("\"down\": -1.20 cm"), std::string::npos);
+  EXPECT_NE(app::circumstance_sentence(hung, "cm").find("\"down\": -1.2 cm"), std::string::npos);
   EXPECT_TRUE(app::circumstance_rows(studies::HangResult(), "cm").empty());
 }
 
