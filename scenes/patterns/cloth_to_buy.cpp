@@ -8,12 +8,12 @@ namespace {
 
 using Eigen::Vector2d;
 
-constexpr double kInch_m = 0.0254;
+constexpr double kOneInch_m = 0.0254;
 constexpr double kGapBetweenPieces_m = 0.006;  // room for the shears
 
 // Usable widths: selvedges, and what is lost to them, are off already.
 std::vector<double> widths_of(const std::string& category, bool inches) {
-  const auto in = [](double width) { return width * kInch_m; };
+  const auto in = [](double width) { return width * kOneInch_m; };
   if (category == "fabric") {
     return inches ? std::vector<double>{in(42), in(54), in(58)}
                   : std::vector<double>{1.08, 1.38, 1.48};
