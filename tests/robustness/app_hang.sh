@@ -40,7 +40,8 @@ grep -q " in\." said.out || fail "--units in does not show inches"
 # The resolved scene gives the same result.
 "$program" hang again/scene.resolved.json --json --quiet --out fourth >fourth.json 2>/dev/null ||
   fail "the resolved scene does not run"
-diff <(grep -vE '"seconds"' said.json) <(grep -vE '"seconds"' fourth.json) >/dev/null ||
+timeless() { grep -vE '"(seconds|[a-z_]+_s)"' "$1"; } # without what the clock said
+diff <(timeless said.json) <(timeless fourth.json) >/dev/null ||
   fail "the resolved scene gives another result"
 
 ((failures == 0)) || exit 1

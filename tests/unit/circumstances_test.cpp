@@ -11,8 +11,8 @@
 namespace totebench {
 namespace {
 
-constexpr const scenes::Figure& kSag = scenes::figure_of<&scenes::Findings::bottom_sag_m>();
-constexpr const scenes::Figure& kStitch = scenes::figure_of(scenes::peak_stitch_N);
+constexpr const scenes::Figure& kSagFigure = scenes::figure_of<&scenes::Findings::bottom_sag_m>();
+constexpr const scenes::Figure& kStitchFigure = scenes::figure_of(scenes::peak_stitch_N);
 
 using Words = std::vector<std::string>;
 
@@ -55,7 +55,7 @@ TEST(Circumstances, AreTheChangedBagsHung) {
   ASSERT_TRUE(circumstances);
   const auto sag = [&](const std::string& what) {
     for (const studies::Circumstance& c : *circumstances) {
-      if (c.what == what && c.moved) return (*c.moved)[scenes::place_of(kSag)];
+      if (c.what == what && c.moved) return (*c.moved)[scenes::place_of(kSagFigure)];
     }
     ADD_FAILURE() << what;
     return 0.0;
@@ -82,8 +82,8 @@ studies::HangResult by_hand() {
     studies::Circumstance& c = hung.circumstances->emplace_back();
     c.what = what;
     c.moved.emplace();
-    (*c.moved)[scenes::place_of(kSag)] = sag_m;
-    (*c.moved)[scenes::place_of(kStitch)] = stitch_N;
+    (*c.moved)[scenes::place_of(kSagFigure)] = sag_m;
+    (*c.moved)[scenes::place_of(kStitchFigure)] = stitch_N;
   };
   add("nothing", 0.00005, 0.01);
   add("up", 0.004, -0.5);
@@ -99,8 +99,8 @@ TEST(Circumstances, TellWhatMovesTheBagAndNothingElse) {
   EXPECT_EQ(rows[1], (Words{"up", "+4.0 mm", "-", "-", "-25 %"}));
   EXPECT_EQ(rows[2], (Words{"down", "-1.2 cm", "-", "-", "+50 %"}));
   EXPECT_EQ(rows[3], (Words{"none", "no rest found"}));
-  EXPECT_EQ(studies::moves_most(*hung.circumstances, kSag, 0)->what, "down");
-  EXPECT_EQ(studies::moves_most(*hung.circumstances, kSag, 0.02), nullptr);
+  EXPECT_EQ(studies::moves_most(*hung.circumstances, kSagFigure, 0)->what, "down");
+  EXPECT_EQ(studies::moves_most(*hung.circumstances, kSagFigure, 0.02), nullptr);
   EXPECT_NE(app::circumstance_sentence(hung, "cm").find("\"down\": -1.2 cm"), std::string::npos);
   EXPECT_TRUE(app::circumstance_rows(studies::HangResult(), "cm").empty());
 }
