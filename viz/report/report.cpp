@@ -85,10 +85,12 @@ std::string picture_html(const std::string& png, const std::string& text,
         "  const image = figure.querySelector('img');\n"
         "  image.decode().then(() => {\n"
         "    for (const part of figure.querySelectorAll('canvas')) {\n"
+        "      const pen = part.getContext('2d');\n"
+        "      if (!pen) { figure.className = 'whole'; return; }\n"
         "      const from = part.dataset.from * image.naturalWidth;\n"
         "      part.width = part.dataset.to * image.naturalWidth - from;\n"
         "      part.height = image.naturalHeight;\n"
-        "      part.getContext('2d').drawImage(image, -from, 0);\n"
+        "      pen.drawImage(image, -from, 0);\n"
         "    }\n  });\n}\n//]]>\n</script>\n";
   }
   return html + "</figure>\n";
