@@ -26,7 +26,7 @@ if grep -q warning: "$work/said"; then
 fi
 
 "$program" --help >"$work/help"
-commands="$(grep -ohE '(`|^ +)totebench [a-z]+' README.md scenes/guide.md | awk '{print $NF}' | sort -u)"
+commands="$(grep -ohE '(`|^ +)totebench [a-z-]+' README.md scenes/guide.md | awk '{print $NF}' | sort -u)"
 [[ -n "$commands" ]] || fail "names no command"
 for command in $commands; do
   grep -qE "^ +$command( |$)" "$work/help" || fail "totebench has no command \"$command\""
