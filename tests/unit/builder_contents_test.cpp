@@ -40,13 +40,13 @@ Load load_on(scenes::Scene scene, ContentsPlace place) {
 TEST(ContentsPlace, LoadsThePartOfTheBaseItNames) {
   const scenes::Scene scene = samples::boxed();
   const double w = scene.bag.width_m, d = scene.bag.depth_m, seen = 0.004;
-  struct Case {
+  struct LoadedPart {
     ContentsPlace place;
     Eigen::Vector2d size, centre;
   };
-  for (const Case& c : {Case{ContentsPlace::kAllOver, {w, d}, {0, 0}},
-                        Case{ContentsPlace::kMiddle, {w / 2, d / 2}, {0, 0}},
-                        Case{ContentsPlace::kOneEnd, {w / 2, d}, {w / 4, 0}}}) {
+  for (const LoadedPart& c : {LoadedPart{ContentsPlace::kAllOver, {w, d}, {0, 0}},
+                              LoadedPart{ContentsPlace::kMiddle, {w / 2, d / 2}, {0, 0}},
+                              LoadedPart{ContentsPlace::kOneEnd, {w / 2, d}, {w / 4, 0}}}) {
     SCOPED_TRACE(static_cast<int>(c.place));
     const Load load = load_on(scene, c.place);
     EXPECT_NEAR(load.force_N.z(), -7.5 * 9.80665, 1e-9);
