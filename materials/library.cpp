@@ -150,6 +150,11 @@ std::vector<std::string> MaterialLibrary::ids() const { return ids_of(materials_
 std::vector<std::string> MaterialLibrary::thread_ids() const { return ids_of(threads_); }
 std::vector<std::string> MaterialLibrary::stitch_ids() const { return ids_of(stitches_); }
 
+std::string MaterialLibrary::name_of(const std::string& id) const {
+  const Material* material = find(id);
+  return material == nullptr || material->name.empty() ? id : material->name;
+}
+
 std::string MaterialLibrary::closest(std::string_view name) const {
   const std::vector<std::string> called = materials_called(*this, name);
   const auto known = std::find_if(called.begin(), called.end(),

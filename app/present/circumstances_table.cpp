@@ -48,10 +48,12 @@ TextTable circumstance_rows(const studies::HangResult& result, const std::string
   for (const scenes::Figure* figure : moved_figures()) rows.front().emplace_back(figure->name);
   for (const studies::Circumstance& circumstance : *result.circumstances) {
     std::vector<std::string> row = {circumstance.what};
-    if (!circumstance.moved) row.emplace_back("no rest found");
-    bool moves = !circumstance.moved;
+    if (!circumstance.moved) {
+      rows.push_back({circumstance.what, "no rest found"});
+      continue;
+    }
+    bool moves = false;
     for (const scenes::Figure* figure : moved_figures()) {
-      if (!circumstance.moved) continue;
       row.push_back(
           move_text((*circumstance.moved)[scenes::place_of(*figure)], *figure, *before, units));
       moves = moves || row.back() != "-";

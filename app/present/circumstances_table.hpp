@@ -13,7 +13,7 @@ namespace totebench::app {
 [[nodiscard]] TextTable circumstance_rows(const studies::HangResult& result,
                                           const std::string& units);
 
-// What moves each headline most, a sentence. Empty where the table is.
+// What moves the sag most, a sentence. Empty where the table is, or where nothing moves that.
 [[nodiscard]] std::string circumstance_sentence(const studies::HangResult& result,
                                                 const std::string& units);
 

@@ -279,7 +279,8 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
   }
   const TextTable circumstances = circumstance_rows(result, units);
   if (!circumstances.empty()) {
-    text += circumstance_sentence(result, units) + "\n\n" + table_text(circumstances);
+    const std::string most = circumstance_sentence(result, units);
+    text += most + (most.empty() ? "\n" : "\n\n") + table_text(circumstances);
   }
   TextTable rows;
   if (found.base_sheet_stress_Pa > 0) {

@@ -40,11 +40,6 @@ class Summary {
  private:
   [[nodiscard]] std::string len(double m) const { return length_text(m, units_); }
 
-  [[nodiscard]] std::string name(const std::string& id) const {
-    const materials::Material* material = library_.find(id);
-    return material == nullptr || material->name.empty() ? id : material->name;
-  }
-
   [[nodiscard]] std::string body() const {
     const Bag& b = scene_.bag;
     static const char* const kShapes[] = {"tote with boxed corners", "tote with a gusset",
@@ -63,7 +58,7 @@ class Summary {
     for (std::size_t i = 0; i < layers.size(); ++i) {
       static const char* const kJoins[] = {"fused", "quilted on", "sewn in at the edges", "loose"};
       if (i > 0) out += " + ";
-      out += name(layers[i].material);
+      out += library_.name_of(layers[i].material);
       if (i > 0) out += fmt::format(" ({})", kJoins[static_cast<int>(layers[i].join)]);
     }
     return out;
@@ -81,7 +76,7 @@ class Summary {
     const bool handles = s.style == StrapStyle::kTwoHandles;
     std::string out =
         fmt::format("{} {} wide and {} long, of {}", handles ? "two handles" : "one shoulder strap",
-                    len(s.width_m), len(s.length_m), name(s.material));
+                    len(s.width_m), len(s.length_m), library_.name_of(s.material));
     if (s.plies > 1) out += fmt::format(" folded to {} plies", s.plies);
     return out;
   }
@@ -89,7 +84,7 @@ class Summary {
   [[nodiscard]] std::string base() const {
     const BaseSheet& b = scene_.base;
     if (b.kind == BaseKind::kNone) return ", no base sheet";
-    return fmt::format(", a base of {} {}", name(b.material),
+    return fmt::format(", a base of {} {}", library_.name_of(b.material),
                        b.kind == BaseKind::kStitched ? "stitched in" : "in a pocket");
   }
 

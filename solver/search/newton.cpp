@@ -105,13 +105,12 @@ bool Newton::factorise(const Eigen::SparseMatrix<double>& matrix) {
   return cholesky_->factorise(matrix);
 }
 
-Eigen::VectorXd Newton::assembled(const State& state, HessianPart part) {
-  const Timed timed(times_.assembly);
-  return potential_.assemble(state, part);
-}
-
 Eigen::VectorXd Newton::assemble(const State& state, HessianPart part) {
-  Eigen::VectorXd gradient = assembled(state, part);
+  Eigen::VectorXd gradient;
+  {
+    const Timed timed(times_.assembly);
+    gradient = potential_.assemble(state, part);
+  }
   follow_pattern();
   return gradient;
 }

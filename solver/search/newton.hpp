@@ -70,7 +70,6 @@ class Newton {
   [[nodiscard]] double admitted(const State& state, const Eigen::VectorXd& step);
   [[nodiscard]] Eigen::VectorXd solve(const Eigen::VectorXd& right);
   [[nodiscard]] bool factorise(const Eigen::SparseMatrix<double>& matrix);
-  [[nodiscard]] Eigen::VectorXd assembled(const State& state, HessianPart part);
   // Every assembly of the Hessian: what is kept on its pattern follows it. Returns the gradient.
   Eigen::VectorXd assemble(const State& state, HessianPart part);
   void follow_pattern();

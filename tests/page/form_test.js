@@ -7,7 +7,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Form, below, emptyText, moreOf, kindOf, numberOf } from '../../app/page/src/form.js';
 import { joined, moved } from '../../app/page/src/layers.js';
-import { copyOf, fileName, get, set, textOf, whenOf } from '../../app/page/src/scene.js';
+import { copyOf, fileName, get, set, textOf, treeOf, whenOf } from '../../app/page/src/scene.js';
 
 const [program] = process.argv.slice(2);
 const house = path.join(path.dirname(fileURLToPath(import.meta.url)), '../..');
@@ -80,6 +80,11 @@ const tests = {
     assert.deepEqual(JSON.parse(textOf(demo())), demo());
     assert.equal(fileName({ name: 'Mein  Beutel/3' }), 'Mein-Beutel-3');
     assert.equal(fileName({ name: '../..' }), 'bag');
+  },
+  'a text may hold comments'() {
+    const text = '{ // a bag\n "name": "a // no comment, \\" nor /* this */", /* but\nthis */ "kind": "tote" }';
+    assert.deepEqual(treeOf(text), { name: 'a // no comment, " nor /* this */', kind: 'tote' });
+    assert.throws(() => treeOf('{ /* never closed }'), SyntaxError);
   },
   'layers change places, and only the first has no join'() {
     const stack = [{ material: 'a' }, { material: 'b', join: 'fused' }, { material: 'c', join: 'quilted', quilting_pitch: '2 in' }];

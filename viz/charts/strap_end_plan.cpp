@@ -24,14 +24,12 @@ constexpr const char* kPanel = "#f3efe6";
 constexpr const char* kStrap = "#d8cdb8";
 constexpr const char* kThread = "#9c3d1e";
 
-double below_opening(const scenes::Strap& strap) { return strap.overlap_m; }
-
 // Places on the panel, x down from the opening, as pixels; what a break takes out moves up.
 class EndPlan {
  public:
   EndPlan(const StrapEndPlan& plan, const StrapEndScale& scale, const std::string& units)
       : plan_(plan), strap_(plan.strap), scale_(scale), units_(units) {
-    const double whole = below_opening(strap_);
+    const double whole = strap_.overlap_m;
     broken_ = whole > scale.tallest_m * (1 + 1e-9);
     kept_top_ = broken_ ? 0.68 * scale.tallest_m : whole;
     kept_end_ = broken_ ? whole - 0.25 * scale.tallest_m : whole;
@@ -62,7 +60,7 @@ class EndPlan {
   [[nodiscard]] bool shown(double below_m) const {
     return below_m <= kept_top_ + 1e-9 || below_m >= kept_end_ - 1e-9;
   }
-  [[nodiscard]] double bottom() const { return y(below_opening(strap_)) + 14; }
+  [[nodiscard]] double bottom() const { return y(strap_.overlap_m) + 14; }
 
   [[nodiscard]] static std::string box(double x0, double y0, double x1, double y1, const char* fill,
                                        const char* ink, double width, const char* dash = "") {
@@ -94,14 +92,13 @@ class EndPlan {
     std::string out;
     if (strap_.attachment.patch) {  // behind the panel, a quarter of the width beyond the strap
       const double beyond = strap_.width_m / 4;
-      out += box(x(-half - beyond), opening_ + 2, x(half + beyond),
-                 y(below_opening(strap_)) + beyond * scale_.px_per_m, "none", svg::kSoftText, 1.2,
-                 "3 3");
       out +=
-          svg::text(x(half + beyond) - 3, y(below_opening(strap_)) + beyond * scale_.px_per_m - 4,
-                    "patch behind", "end", 11, svg::kSoftText);
+          box(x(-half - beyond), opening_ + 2, x(half + beyond),
+              y(strap_.overlap_m) + beyond * scale_.px_per_m, "none", svg::kSoftText, 1.2, "3 3");
+      out += svg::text(x(half + beyond) - 3, y(strap_.overlap_m) + beyond * scale_.px_per_m - 4,
+                       "patch behind", "end", 11, svg::kSoftText);
     }
-    const double end = y(below_opening(strap_));
+    const double end = y(strap_.overlap_m);
     out += box(x(-half), opening_ - kAboveOpening + 10, x(half), end, kStrap, svg::kSoftText,
                plan_.marked ? 2.4 : 1);
     return out;
@@ -179,7 +176,7 @@ class EndPlan {
 StrapEndScale scale_for(const std::vector<StrapEndPlan>& plans) {
   double widest = 1e-3, tallest = 0;
   for (const StrapEndPlan& plan : plans) widest = std::max(widest, plan.strap.width_m);
-  for (const StrapEndPlan& plan : plans) tallest = std::max(tallest, below_opening(plan.strap));
+  for (const StrapEndPlan& plan : plans) tallest = std::max(tallest, plan.strap.overlap_m);
   return {kStrapWidth_px / widest, std::min(tallest, kTallestWidths * widest)};
 }
 

@@ -192,6 +192,7 @@ std::string check_json(const scenes::ReadResult& read, const materials::Material
   const std::string shown = units.empty() ? scene.units : units;
   const materials::MaterialLibrary own = scenes::library_of(scene, library);
   out["summary"] = scenes::summary(scene, own, shown);
+  out["units"] = shown;
   if (scene.kind != scenes::SceneKind::kTote) return text_of(out);
   const std::vector<scenes::CutPiece> pieces = scenes::cut_pieces(scene, own);
   out["pieces_svg"] = viz::svg_text(viz::cutlist_drawing(pieces, own, shown));

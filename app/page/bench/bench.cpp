@@ -29,7 +29,6 @@
 #include "totebench/studies/stitch_band.hpp"
 #include "totebench/viz/cutlist_drawing.hpp"
 #include "totebench/viz/print_tiles.hpp"
-#include "totebench/viz/svg_chart.hpp"
 
 namespace totebench::app {
 namespace {
@@ -254,13 +253,10 @@ const char* bench_rate(const char* text, const char* units, int samples) {
     options.changes = false;
     const studies::RateResult result = studies::rate_tote(scene, own, options, on_progress);
     const std::string json = rating_json(scene, result);
-    Json out = {{"rated", result.rated()},
-                {"told", rate_report(scene, result, scene.units, {}, "")},
-                {"html", ""},
-                {"rating", Json::parse(json)}};
-    if (result.rated()) {
-      out["html"] = viz::page_html(rate_page(scene, result, own, scene.units, json));
-    }
+    const Json out = {{"rated", result.rated()},
+                      {"told", rate_report(scene, result, scene.units, {}, "")},
+                      {"html", viz::page_html(rate_page(scene, result, own, scene.units, json))},
+                      {"rating", Json::parse(json)}};
     return out.dump(-1, ' ', false, Json::error_handler_t::replace);
   });
 }

@@ -18,7 +18,7 @@ int bench_progress(const char* stage, double load_factor, double residual_relati
 const char* bench_open(const char* library);
 
 // What `check --json` tells of one scene, and of a good tote what is drawn of it before it hangs:
-// {"good", "summary", "diagnostics", "pieces_svg", "pieces": rows of a table,
+// {"good", "summary", "units": those of it, "diagnostics", "pieces_svg", "pieces": rows of a table,
 // "front": sizes of the finished front with its stitches, "layers": [{"region", "svg"}]}. `units`
 // is in, cm, si, or "" for the scene's own; so below.
 const char* bench_check(const char* scene, const char* units);
@@ -53,6 +53,6 @@ const char* bench_compare(const char* scenes, const char* units);
 const char* bench_lesson();
 
 // `rate` with so many sampled bags and without trying changes: {"rated", "told": all that `rate`
-// prints, "html": "" where no rating was given, "rating": what rating.json holds}.
+// prints, "html": the page of it, "rating": what rating.json holds}.
 const char* bench_rate(const char* scene, const char* units, int samples);
 }

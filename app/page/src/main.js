@@ -12,7 +12,7 @@ import { keep, recall } from './keep.js';
 import { Stack } from './layers.js';
 import { download, printPattern, showPage } from './paper.js';
 import { bagPicture } from './pictures.js';
-import { copyOf, fileName, set, textOf } from './scene.js';
+import { copyOf, fileName, set, textOf, treeOf } from './scene.js';
 import { Versions } from './versions.js';
 import { Rating } from './rating.js';
 
@@ -132,6 +132,7 @@ async function check() {
     $('flat').hidden = scene.kind === 'sheet';
     if (good) {
       say($('summary'), found.summary);
+      /** @type {HTMLSelectElement} */ ($('units')).value = found.units;
       if (text !== hungText || $('answer').classList.contains('old')) hangingSoon.go();
     } else {
       state('Put right what is marked, and it hangs again.', false);
@@ -223,7 +224,7 @@ function drawForm() {
 /** @param {string} text @param {string} from */
 function openText(text, from) {
   try {
-    const read = JSON.parse(text);
+    const read = treeOf(text);
     if (read === null || typeof read !== 'object' || Array.isArray(read)) throw new Error('a scene is an object in braces');
     putOnBench(read);
     say($('open-fault'), '');

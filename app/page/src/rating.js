@@ -39,7 +39,7 @@ export class Rating {
       say($('rate-state'), found.rated ? '' : 'No rating can be given; why stands below.');
       $('rate-told').textContent = found.told;
       $('rate-told').hidden = false;
-      $('rate-report').hidden = found.html === '';
+      $('rate-report').hidden = false;
       $('rate-report').onclick = () => showPage(`Rating: ${scene.name ?? 'the bag'}`, found.html, `${fileName(scene)}-rating.html`);
     } catch (error) {
       say($('rate-state'), error instanceof Stopped ? 'Stopped.' : error instanceof Error ? error.message : String(error));

@@ -34,6 +34,9 @@ export function set(scene, pointer, value) {
   else delete owner[last];
 }
 
+/** A scene of a text, which may hold comments: from // to the end of the line, or as in C. @param {string} text */
+export const treeOf = (text) => JSON.parse(text.replace(/("(?:\\.|[^"\\\n])*")|\/\/[^\r\n]*|\/\*[^]*?\*\//g, (_, string) => string ?? ''));
+
 /** @param {Scene} scene */
 export const textOf = (scene) => `${JSON.stringify(scene, null, 2)}\n`;
 

@@ -133,11 +133,7 @@ TextTable cutlist_table(const std::vector<scenes::CutPiece>& pieces,
 
 TextTable to_buy_table(const std::vector<scenes::CutPiece>& pieces,
                        const materials::MaterialLibrary& library, const std::string& units) {
-  TextTable table = {{"to buy", "usable width", "length", ""}};
-  const auto name = [&](const std::string& id) {
-    const materials::Material* material = library.find(id);
-    return material == nullptr ? id : material->name;
-  };
+  TextTable table = {{"to buy", "usable width", "length"}};
   const bool inch = units == "in";
   // Shops cut eighths of a yard, or tenths of a metre.
   const double step_m = inch ? 0.9144 / 8 : 0.1;
@@ -147,7 +143,7 @@ TextTable to_buy_table(const std::vector<scenes::CutPiece>& pieces,
     return scenes::inches_text(steps / 8) + " yd";
   };
   for (const scenes::ToBuy& buy : scenes::cloth_to_buy(pieces, library, units)) {
-    std::string first = name(buy.material);
+    std::string first = library.name_of(buy.material);
     if (buy.strap_length_m > 0) table.push_back({first, "", length(buy.strap_length_m)});
     if (buy.sheet_area_m2 > 0) table.push_back({first, "", "by the piece, see its size"});
     for (const scenes::Layout& layout : buy.layouts) {
@@ -158,7 +154,6 @@ TextTable to_buy_table(const std::vector<scenes::CutPiece>& pieces,
       first.clear();
     }
   }
-  for (auto& row : table) row.resize(3);
   return table;
 }
 

@@ -7,7 +7,6 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <stdexcept>
-#include <string_view>
 
 #include "totebench/scenes/json_trees.hpp"
 #include "totebench/scenes/reader.hpp"
@@ -20,14 +19,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-std::string name_of(const std::string& id, const materials::MaterialLibrary& library) {
-  const materials::Material* material = library.find(id);
-  return material == nullptr || material->name.empty() ? id : material->name;
-}
-
 std::string layer_text(const scenes::Layer& layer, const materials::MaterialLibrary& library,
                        const std::string& units) {
-  const std::string name = name_of(layer.material, library);
+  const std::string name = library.name_of(layer.material);
   if (!(layer.thickness_m > 0)) return name;
   return fmt::format("{} ({} thick)", name, scenes::thickness_text(layer.thickness_m, units));
 }
@@ -84,7 +78,7 @@ std::string base_text(const scenes::BaseSheet& base, const materials::MaterialLi
                       const std::string& units) {
   if (base.kind == scenes::BaseKind::kNone) return "";
   return fmt::format(
-      "a base of {}{} {}", name_of(base.material, library),
+      "a base of {}{} {}", library.name_of(base.material),
       base.thickness_m > 0 ? ", " + scenes::thickness_text(base.thickness_m, units) + "," : "",
       base.kind == scenes::BaseKind::kStitched ? "stitched in" : "in a pocket");
 }
@@ -158,13 +152,10 @@ Json own_materials(const scenes::Scene& scene) {
 std::optional<double> moved_by_other_shape(const HangResult& bag, const scenes::Figure& figure) {
   const scenes::Findings& found = bag.findings;
   if (!found.other_shape.found) return std::nullopt;
-  const auto is = [&](const scenes::Figure& other) {
-    return std::string_view(figure.key) == other.key;
-  };
-  if (is(scenes::figure_of<&scenes::Findings::bottom_sag_m>())) {
+  if (&figure == &scenes::figure_of<&scenes::Findings::bottom_sag_m>()) {
     return std::abs(found.other_shape.bottom_sag_m - found.bottom_sag_m);
   }
-  if (is(scenes::figure_of<&scenes::Findings::strap_drop_loaded_m>())) {
+  if (&figure == &scenes::figure_of<&scenes::Findings::strap_drop_loaded_m>()) {
     return std::abs(found.other_shape.strap_drop_m - found.strap_drop_loaded_m);
   }
   return std::nullopt;

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <functional>
 #include <mutex>
-#include <stdexcept>
 
 #include "totebench/materials/ageing.hpp"
 #include "totebench/studies/coarser_mesh.hpp"
@@ -129,12 +128,8 @@ std::optional<std::vector<Circumstance>> circumstances(const scenes::Scene& scen
       };
       const materials::MaterialLibrary its_library =
           materials::under_load(library, its.contents.carried_for_s);
-      HangResult other;
-      try {
-        other = hang_tote(its, its_library, tell, 0);
-      } catch (const std::invalid_argument&) {  // such a bag cannot be made
-        return;
-      }
+      if (!scenes::faults_of(its, its_library).empty()) return;  // such a bag cannot be made
+      const HangResult other = hang_tote(its, its_library, tell, 0);
       if (!other.findings.converged()) return;
       std::optional<scenes::Findings> with_seams;
       if (hung.coarser) with_seams = coarser_findings(its, its_library, other, tell);

@@ -130,8 +130,7 @@ std::string part_words(const scenes::Scene& scene, const materials::MaterialLibr
     const bool seams = scene.seams.thread == id;
     return strap && seams ? "the thread" : strap ? "the thread at the straps" : "the seams' thread";
   }
-  const materials::Material* material = library.find(id);
-  const std::string name = material == nullptr || material->name.empty() ? id : material->name;
+  const std::string name = library.name_of(id);
   const bool in_walls = std::any_of(scene.layers.begin(), scene.layers.end(), [&](const auto& of) {
     return std::any_of(of.second.begin(), of.second.end(),
                        [&](const scenes::Layer& layer) { return layer.material == id; });

@@ -59,8 +59,7 @@ const KeyTable& limit_keys() {
        quantity("carries", &ChooseLimits::carries_kg, Dimension::kMass,
                 "A mass the bag must carry with its margin: with rating.design_factor times as "
                 "much nothing fails that drops the load, with twice as much nothing that leaves "
-                "lasting damage "
-                "the bag. It is asked of the typical bag, without the scatter of a rating.")
+                "lasting damage. It is asked of the typical bag, without the scatter of a rating.")
            .optional("no limit")
            .usual("0.5 kg", "30 kg")
            .limits("1 g", "500 kg"),

@@ -134,6 +134,9 @@ class MaterialLibrary {
   [[nodiscard]] std::vector<std::string> thread_ids() const;
   [[nodiscard]] std::vector<std::string> stitch_ids() const;
 
+  // Plain name of a material; its id where it has none or is not known.
+  [[nodiscard]] std::string name_of(const std::string& id) const;
+
   // The known id that a word of the trade stands for, or else the nearest to a misspelt one (ids
   // and plain names are both tried); "" where none is near. For error texts.
   [[nodiscard]] std::string closest(std::string_view name) const;

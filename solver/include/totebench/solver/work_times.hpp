@@ -14,17 +14,6 @@ struct WorkTimes {
   double substitution = 0;   // solving with the factor
   double line_search = 0;    // energies of trial states
   double whole = 0;          // of the search, what is above and all else
-
-  WorkTimes& operator+=(const WorkTimes& other) {
-    assembly += other.assembly;
-    contact += other.contact;
-    ordering += other.ordering;
-    factorisation += other.factorisation;
-    substitution += other.substitution;
-    line_search += other.line_search;
-    whole += other.whole;
-    return *this;
-  }
 };
 
 // Adds the seconds of its own life to `seconds`.
