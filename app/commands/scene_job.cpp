@@ -88,6 +88,11 @@ std::string written_text(const viz::Written& written, const fs::path& folder) {
   return text;
 }
 
+std::string nothing_written_text(const fs::path& folder) {
+  return fmt::format("Nothing was written in {}; an earlier result there stays.\n",
+                     folder.string());
+}
+
 std::string results_text(const viz::Written& written, const std::string& folder,
                          const std::string& picture, const std::string& shows) {
   std::string text;

@@ -40,6 +40,8 @@ void add(viz::Written& written, const viz::Written& more);
 // exit_code() alone.
 [[nodiscard]] std::string written_text(const viz::Written& written,
                                        const std::filesystem::path& folder);
+// Of a run that was stopped or saw nothing: an earlier result is left alone.
+[[nodiscard]] std::string nothing_written_text(const std::filesystem::path& folder);
 
 // The page, `picture` with what it shows, and the others, a line each; steps are not listed.
 [[nodiscard]] std::string results_text(const viz::Written& written, const std::string& folder,

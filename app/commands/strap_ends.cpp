@@ -18,24 +18,25 @@ int strap_ends_job(const SceneJob& job) {
       watched(job.common, [&](const studies::OnHangProgress& on_progress) {
         return studies::compare_strap_ends(job.scene, job.library, on_progress);
       });
-  if (result.interrupted) {
-    complain(job.scene.name + ": stopped on request: nothing was written.");
+  const std::string json = strap_ends_json(job.scene, result);
+  std::string text = strap_ends_sentence(job.scene, result, job.units) + "\n\n" +
+                     table_text(strap_ends_table(result, job.units)) + "\n";
+  for (const std::string& line : strap_ends_basis(job.library)) text += line + "\n";
+  text += fmt::format("{:.1f} s\n\n", result.seconds);
+  const std::string cautions = cautions_text(strap_ends_cautions());
+  if (result.interrupted) {  // an earlier result is left alone
+    tell(job.common, json, text + nothing_written_text(job.folder) + "\n" + cautions);
     return kExitNotConverged;
   }
-  const std::string json = strap_ends_json(job.scene, result);
   const viz::Page page = strap_ends_page(job.scene, result, job.library, job.units, json);
   const viz::Written written = write_texts(
       job.folder, {{"report.html", viz::page_html(page)},
                    {"strap_ends.svg",
                     viz::strap_ends_svg(strap_end_plans(job.scene, result, job.units), job.units)},
                    {"strap_ends.json", json}});
-  std::string text =
-      page.sentence + "\n\n" + table_text(strap_ends_table(result, job.units)) + "\n";
-  for (const std::string& line : strap_ends_basis(job.library)) text += line + "\n";
-  text += fmt::format("{:.1f} s\n\n", result.seconds);
   text +=
       results_text(written, job.folder.string(), "strap_ends.svg", "shows them all at one scale.");
-  tell(job.common, json, text + cautions_text(strap_ends_cautions()));
+  tell(job.common, json, text + cautions);
   const bool known = !result.ends.empty() && result.ends.front().known();
   return exit_code(written, job.folder, known ? kExitDone : kExitNotConverged);
 }

@@ -45,13 +45,15 @@ int unzip_job(const SceneJob& job) {
       watched(job.common, [&](const studies::OnHangProgress& on_progress) {
         return studies::unzip_tote(job.scene, job.library, on_progress);
       });
-  if (result.interrupted || (result.breaks.empty() && !result.at_limit)) {
-    complain(job.scene.name + ": " +
-             (result.interrupted ? "stopped on request: nothing was written" : result.why_ended) +
-             ". `totebench hang` and `totebench rate` say more.");
+  const std::string json = unzip_json(job.scene, result);
+  const bool nothing_seen = result.breaks.empty() && !result.at_limit;
+  if (result.interrupted || nothing_seen) {  // an earlier result is left alone
+    tell(job.common, json,
+         report_of(job, result) + nothing_written_text(job.folder) +
+             "`totebench hang` and `totebench rate` say more.\n\n" +
+             cautions_text(unzip_cautions(result)));
     return kExitNotConverged;
   }
-  const std::string json = unzip_json(job.scene, result);
   const viz::Page page = unzip_page(job.scene, result, job.library, job.units, json);
   std::vector<std::pair<std::string, std::string>> texts = {{"report.html", viz::page_html(page)},
                                                             {"unzip.json", json}};

@@ -6,8 +6,10 @@
 #include <cmath>
 #include <iterator>
 #include <numeric>
+#include <optional>
 #include <utility>
 
+#include "app/present/circumstances_table.hpp"
 #include "app/present/compare_report.hpp"
 #include "app/present/demand_text.hpp"
 #include "app/present/hang_report.hpp"
@@ -146,6 +148,22 @@ std::vector<std::string> trust_paragraphs(const studies::HangResult& result,
   return text;
 }
 
+// What would move the figures that is in none of their ranges; nothing where nothing is known to.
+std::optional<viz::PageSection> circumstances_section(const studies::HangResult& result,
+                                                      const std::string& units) {
+  TextTable rows = circumstance_rows(result, units);
+  if (rows.empty()) return std::nullopt;
+  viz::PageSection section;
+  section.title = "What would move this most";
+  if (const std::string most = circumstance_sentence(result, units); !most.empty()) {
+    section.paragraphs.push_back(most);
+  }
+  section.tables = {page_table(std::move(rows))};
+  section.tables.back().caption =
+      "One thing changed at a time and the bag hung anew, on a coarser mesh";
+  return section;
+}
+
 std::string size_text(const scenes::Findings& found, const studies::HangEffort& effort) {
   return fmt::format("{} triangles, {} unknowns, {} Newton steps, {:.1f} s.", found.triangles,
                      found.loaded.degrees_of_freedom, effort.newton_iterations, effort.seconds);
@@ -243,6 +261,9 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& resul
                                  "Dots are computed, on the coarse mesh except at full load."});
     }
     page.sections.push_back(numbers);
+    if (auto section = circumstances_section(result, units)) {
+      page.sections.push_back(*std::move(section));
+    }
     if (!found.utilisation.empty()) {
       page.sections.push_back(use_section(found, units));
       page.sections.back().first = true;

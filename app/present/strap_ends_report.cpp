@@ -29,7 +29,12 @@ std::string strap_ends_sentence(const scenes::Scene& scene, const studies::Strap
   const std::string name = scene.name.empty() ? "The tote" : scene.name;
   const auto known =
       std::count_if(r.ends.begin(), r.ends.end(), [](const auto& end) { return end.known(); });
-  if (known == 0) return name + ": none of the ways to sew the strap on could be worked out.";
+  const std::string stopped =
+      r.interrupted ? " Stopped on request: the others were not looked at." : "";
+  if (known == 0) {
+    return name + ": none of the ways to sew the strap on " +
+           (r.interrupted ? "was worked out before the run was stopped." : "could be worked out.");
+  }
   const std::vector<const studies::StrapEnd*> strongest = r.strongest();
   std::string best;
   for (const studies::StrapEnd* end : strongest) {
@@ -50,7 +55,8 @@ std::string strap_ends_sentence(const scenes::Scene& scene, const studies::Strap
     text += fmt::format(". As the scene has it, {}: {}", own->name, load_at(r, *own, units));
   }
   return text +
-         ". These are typical strengths and no rating; another part of the bag can fail before.";
+         ". These are typical strengths and no rating; another part of the bag can fail before." +
+         stopped;
 }
 
 std::vector<std::string> strap_ends_basis(const materials::MaterialLibrary& library) {

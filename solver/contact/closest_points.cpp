@@ -110,4 +110,14 @@ double pair_distance(PairKind kind, const PairPoints& points) {
   return (points * closest_points(kind, points).c).norm();
 }
 
+double distance_at_least(PairKind kind, const PairPoints& points) {
+  const int first = kind == PairKind::kPointTriangle ? 1 : 2;
+  const Eigen::Vector3d a = points.leftCols(first).rowwise().mean();
+  const Eigen::Vector3d b = points.rightCols(4 - first).rowwise().mean();
+  const double around_a = (points.leftCols(first).colwise() - a).colwise().squaredNorm().maxCoeff();
+  const double around_b =
+      (points.rightCols(4 - first).colwise() - b).colwise().squaredNorm().maxCoeff();
+  return (a - b).norm() - std::sqrt(around_a) - std::sqrt(around_b);
+}
+
 }  // namespace totebench::solver

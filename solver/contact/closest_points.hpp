@@ -25,5 +25,8 @@ struct ClosestPoints {
 [[nodiscard]] ClosestPoints closest_points(PairKind kind, const PairPoints& points);
 
 [[nodiscard]] double pair_distance(PairKind kind, const PairPoints& points);  // m
+// No more than that, and quickly had: between the middles of both sides, less how far their points
+// lie from them.
+[[nodiscard]] double distance_at_least(PairKind kind, const PairPoints& points);  // m
 
 }  // namespace totebench::solver

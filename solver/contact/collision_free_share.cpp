@@ -40,18 +40,6 @@ double held_apart(PairKind kind, const PairPoints& points, const PairPoints& ste
   return std::max(0.0, share);
 }
 
-// No more than the distance, and quickly had: between the middles of both sides, less how far
-// their points lie from them.
-double distance_at_least(PairKind kind, const PairPoints& points) {
-  const int first = kind == PairKind::kPointTriangle ? 1 : 2;
-  const Eigen::Vector3d a = points.leftCols(first).rowwise().mean();
-  const Eigen::Vector3d b = points.rightCols(4 - first).rowwise().mean();
-  const double around_a = (points.leftCols(first).colwise() - a).colwise().squaredNorm().maxCoeff();
-  const double around_b =
-      (points.rightCols(4 - first).colwise() - b).colwise().squaredNorm().maxCoeff();
-  return (a - b).norm() - std::sqrt(around_a) - std::sqrt(around_b);
-}
-
 }  // namespace
 
 double collision_free_share(PairKind kind, const PairPoints& points, const PairPoints& step,

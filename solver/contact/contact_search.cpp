@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "solver/contact/collision_free_share.hpp"
 #include "solver/contact/crossing.hpp"
@@ -85,23 +86,36 @@ void ContactSearch::find_pairs(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd
 }
 
 std::array<int, 4> ContactSearch::nodes(PairKind kind, const std::pair<int, int>& pair) const {
-  return kind == PairKind::kEdgeEdge ? surface_.edge_nodes(pair.first, pair.second)
-                                     : surface_.point_nodes(pair.first, pair.second);
+  return surface_.nodes(kind, pair.first, pair.second);
 }
 
 void ContactSearch::list(const Eigen::Matrix3Xd& x) {
+  constexpr double kNotYet = std::numeric_limits<double>::quiet_NaN();
+  constexpr double kFar = std::numeric_limits<double>::infinity();
   find_pairs(x, nullptr, reach_m_);
   listed_at_ = x;
   for (std::size_t k = 0; k < listed_.size(); ++k) {
-    Candidates& listed = listed_[k];
-    std::swap(listed.pairs, found_[k].pairs);
-    std::sort(listed.pairs.begin(), listed.pairs.end());
-    listed.distance_m.resize(listed.pairs.size());
+    const PairKind kind = found_[k].kind;
+    const IndexPairs& pairs = found_[k].pairs;
+    // Many boxes overlap whose contents are further apart.
+    std::vector<double> distance(pairs.size(), kFar);
 #pragma omp parallel for schedule(static)
-    for (std::size_t i = 0; i < listed.pairs.size(); ++i) {
-      listed.distance_m[i] =
-          pair_distance(listed.kind, points_of(nodes(listed.kind, listed.pairs[i]), x));
+    for (std::size_t i = 0; i < pairs.size(); ++i) {
+      const double within = reach_m_ + surface_.widest_gap_m(kind, pairs[i].first, pairs[i].second);
+      const PairPoints points = points_of(nodes(kind, pairs[i]), x);
+      if (distance_at_least(kind, points) >= within) continue;
+      const double found = pair_distance(kind, points);
+      if (found < within) distance[i] = found;
     }
+    Candidates& listed = listed_[k];
+    listed.pairs.clear();
+    listed.distance_m.clear();
+    for (std::size_t i = 0; i < pairs.size(); ++i) {
+      if (distance[i] == kFar) continue;
+      listed.pairs.push_back(pairs[i]);
+      listed.distance_m.push_back(distance[i]);
+    }
+    listed.start_m.assign(listed.pairs.size(), kNotYet);
   }
 }
 
@@ -119,9 +133,8 @@ NearPairs ContactSearch::near(const Eigen::Matrix3Xd& x, double margin_m) {
   margin_m = std::min(margin_m, reach_m_ / 2);
   if (!is_listed(x) || !lists_all(travel(x), margin_m)) list(x);
   const Eigen::VectorXd travelled = travel(x);
-  const double reached = surface_.largest_gap_m() + margin_m;
   NearPairs near{{}, margin_m};
-  for (const Candidates& listed : listed_) {
+  for (Candidates& listed : listed_) {
     const std::size_t n_chunks = (listed.pairs.size() + kChunk - 1) / kChunk;
     std::vector<std::vector<NearPair>> found(n_chunks);
 #pragma omp parallel for schedule(static)
@@ -130,14 +143,16 @@ NearPairs ContactSearch::near(const Eigen::Matrix3Xd& x, double margin_m) {
       for (std::size_t k = c * kChunk; k < end; ++k) {
         const std::pair<int, int>& pair = listed.pairs[k];
         const std::array<int, 4> node = nodes(listed.kind, pair);
-        if (listed.distance_m[k] - closing(listed.kind, node, travelled) >= reached) continue;
+        const double within =
+            margin_m + surface_.widest_gap_m(listed.kind, pair.first, pair.second);
+        if (listed.distance_m[k] - closing(listed.kind, node, travelled) >= within) continue;
         const double distance = pair_distance(listed.kind, points_of(node, x));
-        if (distance >= reached) continue;  // no need of the gap itself
+        if (distance >= within) continue;  // no need of the gap itself
+        double& start = listed.start_m[k];
+        if (std::isnan(start)) start = surface_.start_m(listed.kind, pair.first, pair.second);
         NearPair& one = found[c].emplace_back();
         one.key = key_of(listed.kind, pair);
-        one.pair = listed.kind == PairKind::kEdgeEdge
-                       ? surface_.edge_pair(pair.first, pair.second)
-                       : surface_.point_pair(pair.first, pair.second);
+        one.pair = surface_.pair(listed.kind, pair.first, pair.second, start);
         one.beyond_m = distance - one.pair.barrier.gap_m;
       }
     }
@@ -152,6 +167,8 @@ NearPairs ContactSearch::near(const Eigen::Matrix3Xd& x, double margin_m) {
       }
     }
   }
+  std::sort(near.pairs.begin(), near.pairs.end(),
+            [](const NearPair& a, const NearPair& b) { return a.key < b.key; });
   return near;
 }
 

@@ -49,17 +49,18 @@ class ContactSearch {
   [[nodiscard]] std::vector<Box> boxes(const Features& features, const Eigen::Matrix3Xd& x,
                                        const Eigen::Matrix3Xd* sweep, double margin_m) const;
   // Pairs of features by index (a point and a part, or two edges), with their distances at some
-  // positions.
+  // positions and, where it was asked for, at the start of the model.
   struct Candidates {
     PairKind kind;
     IndexPairs pairs;
     std::vector<double> distance_m;
+    std::vector<double> start_m;  // unknown = NaN
   };
   // Fills `found_` with those whose boxes overlap and that may touch.
   void find_pairs(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd* sweep, double margin_m);
   [[nodiscard]] std::array<int, 4> nodes(PairKind kind, const std::pair<int, int>& pair) const;
 
-  // All pairs within reach_m_ of their gaps at x, by their boxes, become the list.
+  // All pairs within reach_m_ of their widest gaps at x become the list.
   void list(const Eigen::Matrix3Xd& x);
   [[nodiscard]] bool is_listed(const Eigen::Matrix3Xd& x) const {
     return listed_at_.cols() == x.cols();

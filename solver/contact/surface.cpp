@@ -122,38 +122,40 @@ bool ContactSurface::edge_may_cross(int edge, int part) const {
          groups_may_touch(edges_[edge].groups, parts_[part].groups);
 }
 
-void ContactSurface::set_gap(ContactPair& pair, double weight_m2, double mean_thickness_m) const {
-  pair.start_m = pair_distance(pair.kind, points_of(pair.node, model_.mesh.position));
-  pair.barrier.gap_m =
-      std::min(std::max(mean_thickness_m, model_.contact.least_gap_m), kStartShare * pair.start_m);
-  pair.barrier.stiffness_J = weight_m2 * model_.contact.stiffness_Pa * pair.barrier.gap_m;
-}
-
-std::array<int, 4> ContactSurface::point_nodes(int point, int part) const {
-  const std::array<int, 3>& t = parts_[part].node;
-  return {points_[point].node, t[0], t[1], t[2]};
-}
-
-std::array<int, 4> ContactSurface::edge_nodes(int a, int b) const {
-  const std::array<int, 2>& e = edges_[a].node;
-  const std::array<int, 2>& f = edges_[b].node;
+std::array<int, 4> ContactSurface::nodes(PairKind kind, int first, int second) const {
+  if (kind == PairKind::kPointTriangle) {
+    const std::array<int, 3>& t = parts_[second].node;
+    return {points_[first].node, t[0], t[1], t[2]};
+  }
+  const std::array<int, 2>& e = edges_[first].node;
+  const std::array<int, 2>& f = edges_[second].node;
   return {e[0], e[1], f[0], f[1]};
 }
 
-ContactPair ContactSurface::point_pair(int point, int part) const {
-  const ContactPoint& p = points_[point];
-  const ContactPart& t = parts_[part];
-  ContactPair pair{PairKind::kPointTriangle, point_nodes(point, part), {}, 0};
-  set_gap(pair, p.area_m2 / 2, (p.thickness_m + t.thickness_m) / 2);
-  return pair;
+double ContactSurface::widest_gap_m(PairKind kind, int first, int second) const {
+  const double sum = kind == PairKind::kPointTriangle
+                         ? points_[first].thickness_m + parts_[second].thickness_m
+                         : edges_[first].thickness_m + edges_[second].thickness_m;
+  return std::max(sum / 2, model_.contact.least_gap_m);
 }
 
-ContactPair ContactSurface::edge_pair(int a, int b) const {
-  const ContactEdge& e = edges_[a];
-  const ContactEdge& f = edges_[b];
-  ContactPair pair{PairKind::kEdgeEdge, edge_nodes(a, b), {}, 0};
-  pair.barrier.parallel_m4 = parallel_limit(e.length_sq, f.length_sq);
-  set_gap(pair, (e.area_m2 + f.area_m2) / 8, (e.thickness_m + f.thickness_m) / 2);
+double ContactSurface::start_m(PairKind kind, int first, int second) const {
+  return pair_distance(kind, points_of(nodes(kind, first, second), model_.mesh.position));
+}
+
+ContactPair ContactSurface::pair(PairKind kind, int first, int second, double start_m) const {
+  ContactPair pair{kind, nodes(kind, first, second), {}, start_m};
+  pair.barrier.gap_m = std::min(widest_gap_m(kind, first, second), kStartShare * start_m);
+  double weight_m2 = 0;
+  if (kind == PairKind::kPointTriangle) {
+    weight_m2 = points_[first].area_m2 / 2;
+  } else {
+    const ContactEdge& e = edges_[first];
+    const ContactEdge& f = edges_[second];
+    pair.barrier.parallel_m4 = parallel_limit(e.length_sq, f.length_sq);
+    weight_m2 = (e.area_m2 + f.area_m2) / 8;
+  }
+  pair.barrier.stiffness_J = weight_m2 * model_.contact.stiffness_Pa * pair.barrier.gap_m;
   return pair;
 }
 

@@ -59,19 +59,24 @@ class ContactSurface {
   [[nodiscard]] bool edges_may_touch(int a, int b) const;
   [[nodiscard]] bool edge_may_cross(int edge, int part) const;
 
-  [[nodiscard]] std::array<int, 4> point_nodes(int point, int part) const;
-  [[nodiscard]] std::array<int, 4> edge_nodes(int a, int b) const;
+  // Of a pair of features by index: a point and a part, or two edges.
+  [[nodiscard]] std::array<int, 4> nodes(PairKind kind, int first, int second) const;
+  // The mean thickness, m: its gap is no wider.
+  [[nodiscard]] double widest_gap_m(PairKind kind, int first, int second) const;
+  // Distance where the model starts, m.
+  [[nodiscard]] double start_m(PairKind kind, int first, int second) const;
   // With the barrier of the pair: weight * stiffness * gap, the weight being half the area of the
   // point, or a quarter of the mean of the edges. The gap is the mean thickness, but no more than
   // kStartShare of the pair's distance at the start: neighbours within a fine sheet start without
   // force, and get some only where it folds.
-  [[nodiscard]] ContactPair point_pair(int point, int part) const;
-  [[nodiscard]] ContactPair edge_pair(int a, int b) const;
+  [[nodiscard]] ContactPair pair(PairKind kind, int first, int second, double start_m) const;
+  [[nodiscard]] ContactPair pair(PairKind kind, int first, int second) const {
+    return pair(kind, first, second, start_m(kind, first, second));
+  }
   [[nodiscard]] double largest_gap_m() const { return largest_gap_m_; }
 
  private:
   [[nodiscard]] bool groups_may_touch(std::uint32_t a, std::uint32_t b) const;
-  void set_gap(ContactPair& pair, double weight_m2, double mean_thickness_m) const;
 
   const Model& model_;
   std::vector<ContactPoint> points_;

@@ -55,6 +55,8 @@ stopped() { # NAME COMMAND
 }
 stopped findings hang
 stopped rating rate
+stopped unzip unzip
+stopped strap_ends strap-ends
 
 ((failures == 0)) || exit 1
 echo "Results keep to their schemas."

@@ -13,8 +13,8 @@
 set -uo pipefail
 here="$(cd -- "$(dirname -- "${BASH_SOURCE[0]}")" && pwd)"
 examples="$here/../../scenes/examples"
-commands=(hang rate carry wear unzip compare choose cutlist swatch)
-declare -A schema_of=([hang]=findings [rate]=rating [compare]=comparison)
+commands=(hang rate carry wear unzip strap-ends compare choose cutlist swatch)
+declare -A schema_of=([hang]=findings [rate]=rating [compare]=comparison [strap-ends]=strap_ends)
 limit=60 jobs=1 folder="" run=true judge=true
 while getopts "t:j:w:c:" option; do
   case "$option" in
@@ -109,7 +109,7 @@ failures=0
 printf '%-20s' example
 printf ' %-15s' "${commands[@]}"
 printf '\n'
-for name in $(basename -a -- "$folder"/*.code | sed 's/\.[a-z]*\.code$//' | sort -u); do
+for name in $(basename -a -- "$folder"/*.code | sed 's/\.[a-z-]*\.code$//' | sort -u); do
   printf '%-20s' "$name"
   for command in "${commands[@]}"; do
     word="$(judged "$command" "$name")"

@@ -11,6 +11,7 @@ namespace {
 
 using solver::ContactPair;
 using solver::ContactSurface;
+using solver::PairKind;
 
 // Two square sheets of 1 m, of two triangles each, `apart` above each other.
 solver::Model two_sheets(double apart) {
@@ -64,7 +65,7 @@ TEST(ContactSurface, BarrierOfAPair) {
     return -1;
   };
   // Node 1 belongs to one part of 1/8 m2; the parts of triangle 2 are the ninth and on.
-  const ContactPair pair = surface.point_pair(point_at(1), 8);
+  const ContactPair pair = surface.pair(PairKind::kPointTriangle, point_at(1), 8);
   EXPECT_EQ(pair.node[0], 1);
   EXPECT_DOUBLE_EQ(pair.barrier.gap_m, 2e-3);
   EXPECT_DOUBLE_EQ(pair.barrier.stiffness_J, 0.5 * 0.125 / 3 * 1000 * 2e-3);
@@ -73,7 +74,7 @@ TEST(ContactSurface, BarrierOfAPair) {
   const int n = static_cast<int>(surface.edges().size());
   const auto& first = surface.edges().front();
   const auto& last = surface.edges().back();
-  const ContactPair edges = surface.edge_pair(0, n - 1);
+  const ContactPair edges = surface.pair(PairKind::kEdgeEdge, 0, n - 1);
   EXPECT_EQ(edges.node, (std::array{first.node[0], first.node[1], last.node[0], last.node[1]}));
   EXPECT_DOUBLE_EQ(edges.barrier.gap_m, 2e-3);
   EXPECT_DOUBLE_EQ(edges.barrier.stiffness_J,
@@ -84,9 +85,10 @@ TEST(ContactSurface, BarrierOfAPair) {
 TEST(ContactSurface, GapIsNoSmallerThanTheLeastNorWiderThanTheStart) {
   solver::Model thin = two_sheets(1);
   thin.contact.thickness_m.assign(4, 1e-4);
-  EXPECT_DOUBLE_EQ(ContactSurface(thin).point_pair(0, 8).barrier.gap_m, 0.3e-3);
+  EXPECT_DOUBLE_EQ(ContactSurface(thin).pair(PairKind::kPointTriangle, 0, 8).barrier.gap_m, 0.3e-3);
   const solver::Model near = two_sheets(1e-3);
-  EXPECT_DOUBLE_EQ(ContactSurface(near).point_pair(0, 8).barrier.gap_m, 0.75e-3);
+  EXPECT_DOUBLE_EQ(ContactSurface(near).pair(PairKind::kPointTriangle, 0, 8).barrier.gap_m,
+                   0.75e-3);
   // The wide gap of 2 mm is not met by sheets that start 1 mm apart: they start without force.
   EXPECT_DOUBLE_EQ(ContactSurface(near).largest_gap_m(), 3e-3);
 }

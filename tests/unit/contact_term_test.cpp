@@ -88,12 +88,13 @@ TEST(ContactSearch, FindsAllThatIsNear) {
     };
     for (int i = 0; i < static_cast<int>(surface.points().size()); ++i) {
       for (int j = 0; j < static_cast<int>(surface.parts().size()); ++j) {
-        if (surface.point_may_touch(i, j)) count(surface.point_pair(i, j));
+        if (surface.point_may_touch(i, j))
+          count(surface.pair(solver::PairKind::kPointTriangle, i, j));
       }
     }
     for (int i = 0; i < static_cast<int>(surface.edges().size()); ++i) {
       for (int j = i + 1; j < static_cast<int>(surface.edges().size()); ++j) {
-        if (surface.edges_may_touch(i, j)) count(surface.edge_pair(i, j));
+        if (surface.edges_may_touch(i, j)) count(surface.pair(solver::PairKind::kEdgeEdge, i, j));
       }
     }
     const solver::NearPairs found = search.near(x, kMargin);

@@ -102,6 +102,8 @@ Fields<ToldEnds> made_strap_ends_fields() {
           "attachments", [](const T& t) { return told_ends(t.result); }, strap_end_fields(),
           "The strongest first.")
       .value(
+          "interrupted", [](const T& t) { return t.result.interrupted; }, "Stopped on request.")
+      .value(
           "seconds", [](const T& t) { return t.result.seconds; },
           "Wall-clock time of the whole study.")
       .value(

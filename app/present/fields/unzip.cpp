@@ -153,6 +153,8 @@ Fields<Unzipped> made_unzip_fields() {
       .value(
           "why_ended", [](const U& u) { return u.result.why_ended; },
           "Why it ended where no end came off.")
+      .value(
+          "interrupted", [](const U& u) { return u.result.interrupted; }, "Stopped on request.")
       .object(
           "nearest_at_set_mass", [](const U& u) { return u.nearest(u.result.nearest_at_set); },
           nearest_fields(),

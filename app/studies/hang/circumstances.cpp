@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <atomic>
 #include <cmath>
 #include <functional>
@@ -23,6 +24,31 @@ using scenes::SupportKind;
 constexpr double kPegDiameter_m = 0.025;
 constexpr double kGripWidth_m = 0.09;
 constexpr double kFrictionAngle_rad = 30 * M_PI / 180;
+
+// The changed bag on the coarse mesh: in the shape in which the unchanged one hangs where it rests
+// in such a one, so that the change alone moves it; else, and where it hangs on something else,
+// from its start shape.
+HangResult hung_anew(const scenes::Scene& changed, const materials::MaterialLibrary& library,
+                     const scenes::Scene& scene, const HangResult& hung,
+                     const OnHangProgress& tell) {
+  if (!(changed.support == scene.support)) return hang_tote(changed, library, tell, 0);
+  HangResult other;
+  other.coarse = scenes::build_tote(changed, library, 0);
+  other.steps = {hung.steps.front(), hung.steps.back()};
+  std::array<solver::SolveReport, 2> reports;
+  solver::EquilibriumSearch search(other.coarse.model);
+  solver::SolveOptions options;
+  options.on_progress = [&](const solver::Progress& progress) { return tell({"", progress}); };
+  for (const std::size_t i : {std::size_t{1}, std::size_t{0}}) {
+    reports[i] = search.find(static_cast<double>(i), other.steps[i].state, options);
+    if (reports[i].status == solver::SolveStatus::kConverged && reports[i].stable) continue;
+    return hang_tote(changed, library, tell, 0);
+  }
+  other.findings = scenes::make_findings(changed, other.coarse, other.steps[0].state, reports[0],
+                                         other.steps[1].state, reports[1]);
+  other.coarse_findings = other.findings;
+  return other;
+}
 
 class Changes {
  public:
@@ -129,7 +155,7 @@ std::optional<std::vector<Circumstance>> circumstances(const scenes::Scene& scen
       const materials::MaterialLibrary its_library =
           materials::under_load(library, its.contents.carried_for_s);
       if (!scenes::faults_of(its, its_library).empty()) return;  // such a bag cannot be made
-      const HangResult other = hang_tote(its, its_library, tell, 0);
+      const HangResult other = hung_anew(its, its_library, scene, hung, tell);
       if (!other.findings.converged()) return;
       std::optional<scenes::Findings> with_seams;
       if (hung.coarser) with_seams = coarser_findings(its, its_library, other, tell);

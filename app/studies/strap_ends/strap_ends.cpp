@@ -116,6 +116,7 @@ class StrapEndStudy {
     for (StrapEnd& end : result_.ends)
       work.emplace_back([this, &end] {
         solve(end);
+        if (!going_) end.why_not = "stopped on request";
         const std::lock_guard<std::mutex> lock(telling_);
         ++done_;
       });

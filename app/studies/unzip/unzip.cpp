@@ -27,6 +27,7 @@ constexpr double kLargestShareSlope = 3;
 // the second: what is lost even then was set free by a jump.
 constexpr double kLossy = 0.02;
 constexpr double kJumpStep = 0.01;
+constexpr const char* kStopped = "stopped on request, before an end came off";
 constexpr double kEasedLoad =
     0.9;  // load tried where the bag finds no rest at the one of the break
 
@@ -56,7 +57,7 @@ class Unzip {
       weigh_contents();
       go_through();
     } else {
-      result_.why_ended = "no rest was found under the set load";
+      result_.why_ended = result_.interrupted ? kStopped : "no rest was found under the set load";
     }
     result_.seconds =
         std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
@@ -184,8 +185,7 @@ class Unzip {
       load *= std::clamp(std::pow(weakest.share, -1 / slope_), 1 / step, step);
       load = std::min(load, limit);
     }
-    return end(climb.stopped() ? "stopped on request"
-                               : "no rest was found where the next fastening would go");
+    return end(climb.stopped() ? kStopped : "no rest was found where the next fastening would go");
   }
   std::optional<Weakest> end(std::string why) {
     result_.why_ended = std::move(why);
@@ -206,7 +206,7 @@ class Unzip {
     climb.release_stitch(weakest.stitch);
     if (climb.again() == nullptr) {
       if (climb.stopped()) {
-        result_.why_ended = "stopped on request";
+        result_.why_ended = kStopped;
         return;
       }
       result_.energy_known = false;

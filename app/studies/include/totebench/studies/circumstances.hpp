@@ -1,7 +1,8 @@
 // What the headlines hang on beside the scatter of the material data: how the load lies, what the
 // bag hangs on, for how long, and how its layers hold together. Each is changed alone, and the bag
-// hung anew on the coarse mesh, from its start shape, as `hang` does it, and where the mesh of
-// longer edges with refined seams was asked for (HangResult::coarser) carried on to that.
+// brought to rest again on the coarse mesh, near the shape in which it hung where it finds rest
+// there, and where the mesh of longer edges with refined seams was asked for (HangResult::coarser)
+// carried on to that.
 #pragma once
 
 #include <optional>
