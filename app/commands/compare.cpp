@@ -115,7 +115,13 @@ void write_handout(const studies::Comparison& comparison, const materials::Mater
                                                                        written.picture_png))}}));
 }
 
-int compare(const std::vector<std::string>& files, bool handout, const Common& common) {
+struct CompareOptions {
+  bool handout = false;
+  bool with_ranges = true;
+};
+
+int compare(const std::vector<std::string>& files, const CompareOptions& options,
+            const Common& common) {
   const auto library = load_library();
   if (!library) return kExitBadInput;
   const std::vector<scenes::Scene> bags = read_bags(files, *library, common);
@@ -133,11 +139,11 @@ int compare(const std::vector<std::string>& files, bool handout, const Common& c
   }
   const studies::Comparison comparison =
       watched(common, [&](const studies::OnHangProgress& on_progress) {
-        return studies::compare_totes(bags, *library, units, on_progress);
+        return studies::compare_totes(bags, *library, units, on_progress, options.with_ranges);
       });
   const std::string json = comparison_json(comparison);
-  viz::Written written = write_files(comparison, *library, json, units, handout, folder);
-  if (handout) write_handout(comparison, *library, units, folder, written);
+  viz::Written written = write_files(comparison, *library, json, units, options.handout, folder);
+  if (options.handout) write_handout(comparison, *library, units, folder, written);
   const std::string report = comparison_report(comparison, units, written, folder.string());
   tell(common, json, report);
   const bool done = comparison.all_converged() && comparison.bags.size() == bags.size();
@@ -154,13 +160,15 @@ void add_compare_command(CLI::App& app, Common& common, int& exit_code) {
       ->add_option("SCENE", *files,
                    "Scene files; each brings the bag it describes and its \"variants\"")
       ->required();
-  const auto handout = std::make_shared<bool>(false);
+  const auto options = std::make_shared<CompareOptions>();
   command->add_flag(
-      "--handout", *handout,
+      "--handout", options->handout,
       "A page for a classroom as well: guess, look, and why the base needs a stiffener");
+  command->add_flag("!--no-ranges", options->with_ranges,
+                    "Without the scatter of the material data, which takes most of the time");
   add_common_options(*command, common);
   command->callback(
-      [&common, &exit_code, files, handout] { exit_code = compare(*files, *handout, common); });
+      [&common, &exit_code, files, options] { exit_code = compare(*files, *options, common); });
 }
 
 }  // namespace totebench::app

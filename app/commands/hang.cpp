@@ -12,6 +12,7 @@
 #include "app/commands/common.hpp"
 #include "app/commands/scene_job.hpp"
 #include "app/commands/watched.hpp"
+#include "app/present/doubts.hpp"
 #include "app/present/findings_json.hpp"
 #include "app/present/hang_report.hpp"
 #include "app/present/report_page.hpp"
@@ -105,7 +106,8 @@ int hang_tote_job(const SceneJob& job, const HangOptions& options) {
         {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
         job.units, load_text(job.scene, job.units), job.folder,
         picture_unless_stopped(options.colour.empty() ? viz::usual_field(result.tote)
-                                                      : viz::bag_field_named(options.colour)));
+                                                      : viz::bag_field_named(options.colour)),
+        doubt_marks(result, job.units));
   });
 }
 

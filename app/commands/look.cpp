@@ -1,5 +1,5 @@
-// totebench look SCENE: hangs the bag, then opens a window on it, or with --film writes pictures
-// and films of the load rising and of a stride.
+// totebench look SCENE: hangs the bag, then opens a window on it, or with --film writes films of
+// the load rising and of a stride.
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
@@ -23,6 +23,7 @@ namespace {
 constexpr int kMoments = 25;          // of the load rising
 constexpr double kLoadFrames_Hz = 8;  // three seconds of film
 constexpr double kStrideFrames_Hz = 25;
+constexpr double kSlowMotion = 0.5;  // a stride at its own speed is over before one has seen it
 
 std::string bar_title(viz::BagField field, const scenes::Tote& tote, const solver::State& state,
                       const std::string& units) {
@@ -47,7 +48,7 @@ std::vector<viz::BagMoment> stride(const studies::CarryResult& carried, viz::Bag
                        viz::shown_field(field, tote, walk.shapes[i],
                                         solver::shell_fields(tote.model, walk.shapes[i]), 1, units)
                            .values,
-                       fmt::format("walking, {:.2f} s", t)});
+                       fmt::format("walking, {:.2f} s (half speed)", t)});
   }
   return moments;
 }
@@ -61,7 +62,8 @@ struct Looked {
 int write_films(const SceneJob& job, const Looked& solved, viz::BagField field,
                 const std::vector<viz::Picture>& frames) {
   const auto go_on = [] { return !InterruptGuard::asked_to_stop(); };
-  viz::Written written = viz::write_film("load", frames, kLoadFrames_Hz, job.folder, go_on);
+  viz::Written written = viz::write_film("load", job.scene.name + ": the load rising", frames,
+                                         kLoadFrames_Hz, job.folder, go_on);
   if (solved.carried && !solved.carried->events.empty() &&
       solved.carried->events.front().complete && go_on()) {
     // The pressure that is read back is that of contents at rest.
@@ -72,12 +74,12 @@ int write_films(const SceneJob& job, const Looked& solved, viz::BagField field,
     }
     const scenes::Tote& tote = solved.carried->still.tote;
     const viz::BagField shown = still ? viz::BagField::kForce : field;
-    add(written, viz::write_film("stride",
+    add(written, viz::write_film("stride", job.scene.name + ": a stride, at half speed",
                                  viz::bag_frames(tote, stride(*solved.carried, shown, job.units),
                                                  bar_title(shown, tote,
                                                            solved.carried->still.loaded, job.units),
                                                  job.units),
-                                 kStrideFrames_Hz, job.folder, go_on));
+                                 kSlowMotion * kStrideFrames_Hz, job.folder, go_on));
   } else if (go_on()) {
     written.problems.emplace_back("the bag could not be walked with to the end: no stride");
   }
@@ -151,9 +153,10 @@ void add_look_command(CLI::App& app, Common& common, int& exit_code) {
   auto scene = std::make_shared<std::string>();
   auto film = std::make_shared<bool>(false);
   command->add_option("SCENE", *scene, "Scene file, such as scenes/examples/demo.json")->required();
-  command->add_flag("--film", *film,
-                    "No window: pictures of the load rising and of a stride, and films of them "
-                    "where ffmpeg is installed");
+  command->add_flag(
+      "--film", *film,
+      "No window: films of the load rising and of a stride that play in a browser, and "
+      "as mp4 where ffmpeg is installed");
   auto colour = std::make_shared<std::string>("strength");
   add_colour_option(*command, *colour);
   add_common_options(*command, common);

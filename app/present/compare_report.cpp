@@ -103,6 +103,38 @@ ComparisonTable comparison_table(const studies::Comparison& comparison, const st
   return table;
 }
 
+TextTable difference_rows(const studies::Comparison& comparison, const std::string& units) {
+  TextTable rows = {{"likely difference from A"}};
+  const auto& bags = comparison.bags;
+  for (std::size_t i = 1; i < bags.size(); ++i) {
+    rows.front().emplace_back(1, static_cast<char>('A' + i));
+  }
+  const auto with_sign = [&](double value, scenes::Dimension dimension) {
+    return (value < 0 ? "-" : "+") + scenes::shown_text(std::abs(value), dimension, units);
+  };
+  for (const scenes::Figure& figure : scenes::kFigures) {
+    if (!figure.headline() || figure.likely_from != scenes::LikelyFrom::kMaterials) continue;
+    std::vector<std::string> row = {figure.name};
+    bool any = false;
+    for (std::size_t i = 1; i < bags.size(); ++i) {
+      const bool known = bags[0].result.data_scatter && bags[i].result.data_scatter;
+      any |= known;
+      if (!known) {
+        row.emplace_back("-");
+      } else if (!studies::can_be_told_apart(bags[0].result, bags[i].result, figure)) {
+        row.emplace_back("none that can be told");
+      } else {
+        const studies::Range range =
+            studies::difference_range(bags[0].result, bags[i].result, figure);
+        row.push_back(with_sign(range.low, figure.dimension) + " to " +
+                      with_sign(range.high, figure.dimension));
+      }
+    }
+    if (any) rows.push_back(std::move(row));
+  }
+  return rows.size() > 1 ? rows : TextTable{};
+}
+
 std::string comparison_sentence(const studies::Comparison& comparison, const std::string& units) {
   const std::vector<studies::ComparedBag>& bags = comparison.bags;
   if (bags.empty()) return "Nothing was compared.";
@@ -184,9 +216,14 @@ std::string comparison_report(const studies::Comparison& comparison, const std::
     rows.back().insert(rows.back().end(), row.cells.begin(), row.cells.end());
   }
   text += "\n" + table_text(rows) +
-          "  (in brackets: against A; ~ no difference that can be told from what mesh or a second "
-          "shape "
-          "change)\n\n";
+          "  (in brackets: against A; ~ no difference that can be told from what mesh, a second "
+          "shape or the scatter of the material data change)\n\n";
+  if (const TextTable likely = difference_rows(comparison, units); !likely.empty()) {
+    text +=
+        table_text(likely) +
+        "  (nine in ten such pairs of bags, with the same cloth, sheet and webbing in both where "
+        "both have it)\n\n";
+  }
   for (const studies::ComparedBag& bag : comparison.bags) {
     if (good(bag)) continue;
     const std::string advice = advice_for(bag.result.findings.loaded);

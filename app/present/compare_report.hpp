@@ -4,6 +4,7 @@
 
 #include <string>
 
+#include "app/present/text_table.hpp"
 #include "totebench/studies/compare.hpp"
 #include "totebench/viz/results.hpp"
 #include "totebench/viz/svg_chart.hpp"
@@ -22,6 +23,11 @@ struct ComparisonTable {
 };
 [[nodiscard]] ComparisonTable comparison_table(const studies::Comparison& comparison,
                                                const std::string& units);
+
+// Where nine in ten differences of the headlines from the first bag lie, one row a headline; empty
+// where the scatter of the data was not asked for.
+[[nodiscard]] TextTable difference_rows(const studies::Comparison& comparison,
+                                        const std::string& units);
 
 // "Adding ... takes the bottom sag from 41 mm to 1.4 mm."
 [[nodiscard]] std::string comparison_sentence(const studies::Comparison& comparison,

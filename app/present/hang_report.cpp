@@ -8,6 +8,7 @@
 #include "app/commands/scene_job.hpp"
 #include "app/present/advice.hpp"
 #include "app/present/circumstances_table.hpp"
+#include "app/present/doubts.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/studies/jumps.hpp"
 #include "totebench/studies/likely_range.hpp"
@@ -96,32 +97,11 @@ std::string sag_text(double sag_m, const std::string& likely, const std::string&
                      scenes::length_text(-sag_m, units), likely);
 }
 
-// What makes a result doubtful, for the headline; empty where nothing is known to.
 std::string doubts_text(const studies::HangResult& result, const std::string& units) {
-  constexpr double kMovedByMesh = 0.2;  // share of the sag that a finer mesh may move unsaid
-  const scenes::Findings& found = result.findings;
-  std::vector<std::string> doubts;
-  if (!found.loaded.stable || !found.empty.stable) {
-    doubts.emplace_back("this shape is not stable, a small push takes the bag to another");
-  }
-  if (const auto& other = found.other_shape; other.found) {
-    doubts.push_back(fmt::format(
-        "the bag can also rest in another shape{}, with a bottom sag of {}",
-        other.energy_J < other.energy_of_first_J ? " of lower energy, to which a shake may take it"
-                                                 : "",
-        scenes::length_text(other.bottom_sag_m, units)));
-  }
-  if (const std::optional<double> moved = studies::mesh_change(result, kSag);
-      moved && std::abs(*moved) > kMovedByMesh * std::abs(found.bottom_sag_m)) {
-    doubts.push_back(fmt::format("the mesh alone moves the sag by {}; a smaller mesh.size tells",
-                                 scenes::length_text(std::abs(*moved), units)));
-  }
-  if (!found.utilisation.empty() && found.utilisation.front().ratio >= 1) {
-    doubts.push_back(fmt::format("{} is loaded beyond its strength, expect it to fail",
-                                 found.utilisation.front().what));
-  }
   std::string text;
-  for (const std::string& doubt : doubts) text += (text.empty() ? " Doubtful: " : "; ") + doubt;
+  for (const Doubt& doubt : doubts(result, units)) {
+    text += (text.empty() ? " Doubtful: " : "; ") + doubt.words;
+  }
   return text.empty() ? text : text + ".";
 }
 

@@ -403,7 +403,14 @@ viz::Page comparison_page(const studies::Comparison& comparison,
     numbers.figures.push_back({viz::bar_chart_svg(chart), ""});
   }
   numbers.side_by_side = true;
-  numbers.tables = {table, changes};
+  numbers.tables = {table};
+  if (TextTable likely = difference_rows(comparison, units); !likely.empty()) {
+    numbers.tables.push_back(page_table(std::move(likely)));
+    numbers.tables.back().caption =
+        "Where nine in ten such pairs of bags differ, with the same cloth, sheet and webbing in "
+        "both where both have it; A is the first bag, B the next";
+  }
+  numbers.tables.push_back(changes);
   page.sections = {numbers, trust, layers_section(scenes, all, units),
                    inputs_section(scenes, all, units)};
   return page;

@@ -30,12 +30,13 @@ struct Peak {
   std::string where;
   std::string source;
   std::string grade;
+  int triangle = -1;
 };
 
 void consider(Peak& peak, double demand, double capacity, const Capacity& from,
-              const std::string& where) {
+              const std::string& where, int triangle) {
   if (!(capacity > 0) || demand / capacity <= peak.ratio) return;
-  peak = {demand / capacity, demand, capacity, where, from.source, from.grade};
+  peak = {demand / capacity, demand, capacity, where, from.source, from.grade, triangle};
 }
 
 // Demands of a state, mode by mode.
@@ -70,7 +71,7 @@ class Demands {
  private:
   static Peak one(double demand, const Capacity& capacity) {
     Peak peak;
-    consider(peak, demand, capacity.value, capacity, "");
+    consider(peak, demand, capacity.value, capacity, "", -1);
     return peak;
   }
 
@@ -78,7 +79,8 @@ class Demands {
            bool drops_load) {
     if (!(peak.ratio > 0)) return;
     list_.push_back({mode, peak.where.empty() ? what : what + ", " + peak.where, peak.demand,
-                     peak.capacity, unit, peak.ratio, peak.source, peak.grade, drops_load});
+                     peak.capacity, unit, peak.ratio, peak.source, peak.grade, drops_load,
+                     peak.triangle});
   }
 
   void strap_ends() {
@@ -93,12 +95,14 @@ class Demands {
       for (const int s : site.stitches) {
         total += pull.col(s);
         const FasteningUse& use = uses[s];
+        const int held_at = model_.stitches[s].b.triangle;
         const Capacity& thread = limits_.fastening_shear_N;
-        consider(fastening, use.thread * thread.value, thread.value, thread, site.name);
+        consider(fastening, use.thread * thread.value, thread.value, thread, site.name, held_at);
         const Capacity& cloth = use.held_by->tear_out_N;
-        consider(torn, use.cloth * cloth.value, cloth.value, cloth, site.name);
+        consider(torn, use.cloth * cloth.value, cloth.value, cloth, site.name, held_at);
       }
-      consider(strap, total.norm(), limits_.strap_N.value, limits_.strap_N, site.name);
+      consider(strap, total.norm(), limits_.strap_N.value, limits_.strap_N, site.name,
+               model_.stitches[site.stitches.front()].b.triangle);
       for (const int i : panel_beside(tote_, site))
         cloth(beside, i, limits_.needle_kept, site.name);
     }
@@ -113,8 +117,10 @@ class Demands {
 
   void cloth(Peak& peak, int triangle, double kept, const std::string& where) const {
     const Vector3d f = force_.col(triangle);
-    consider(peak, f[0], kept * tote_.strength_warp_N_per_m[triangle], limits_.cloth, where);
-    consider(peak, f[1], kept * tote_.strength_weft_N_per_m[triangle], limits_.cloth, where);
+    consider(peak, f[0], kept * tote_.strength_warp_N_per_m[triangle], limits_.cloth, where,
+             triangle);
+    consider(peak, f[1], kept * tote_.strength_weft_N_per_m[triangle], limits_.cloth, where,
+             triangle);
   }
 
   // Pull across (x) and along (y) an edge of a triangle, N/m.
@@ -165,8 +171,10 @@ class Demands {
     for (const auto& [key, pull] : pulls) {
       const Vector2d mean = pull.sum / pull.sides;
       const std::string where = tote_.triangle_part[tote_.part[pull.triangle]];
-      consider(seam, mean.norm(), limits_.seam_N_per_m.value, limits_.seam_N_per_m, where);
-      consider(slip, mean.x(), limits_.slippage_N_per_m.value, limits_.slippage_N_per_m, where);
+      consider(seam, mean.norm(), limits_.seam_N_per_m.value, limits_.seam_N_per_m, where,
+               pull.triangle);
+      consider(slip, mean.x(), limits_.slippage_N_per_m.value, limits_.slippage_N_per_m, where,
+               pull.triangle);
     }
     add("body_seam", "body seam (" + limits_.seam_governed_by + ")", seam, "N/m", true);
     add("seam_slippage",
@@ -186,8 +194,8 @@ class Demands {
       const auto known = limits_.bond.find(region);
       if (known == limits_.bond.end()) continue;
       const Vector3d f = force_.col(i);
-      consider(bond, f[0], known->second.warp.value, known->second.warp, part);
-      consider(bond, f[1], known->second.weft.value, known->second.weft, part);
+      consider(bond, f[0], known->second.warp.value, known->second.warp, part, i);
+      consider(bond, f[1], known->second.weft.value, known->second.weft, part, i);
     }
     add("cloth", "cloth of the panels", anywhere, "N/m", true);
     add("fused_bond", "fused bond opening from an edge", bond, "N/m", false);

@@ -1,8 +1,10 @@
 #include "scenes/format/told_length.hpp"
 
 #include <cmath>
+#include <optional>
 #include <string_view>
 
+#include "totebench/scenes/unit_text.hpp"
 #include "totebench/scenes/units.hpp"
 
 namespace totebench::scenes {
@@ -16,8 +18,26 @@ std::string_view unit_for(double metres, const std::string& units) {
   return units == "si" ? "m" : "cm";
 }
 
+enum class Round { kNearest, kDown, kUp };
+constexpr double kOnRuler = 1e-6;  // of a mark's width: what the rounding of a computation leaves
+
+// As a ruler has it, in sixteenths of an inch or, below one inch, thirty-seconds; nothing below the
+// first mark.
+std::optional<std::string> on_ruler(double metres, Round round) {
+  const double inches = metres / to_si(1, "in", Dimension::kLength).value();
+  const double marks = (inches < 1 ? 32 : 16) * inches;
+  const double mark = round == Round::kNearest ? std::round(marks)
+                      : round == Round::kUp    ? std::ceil(marks - kOnRuler)
+                                               : std::floor(marks + kOnRuler);
+  if (!(mark >= 1) || !(mark < 1e6)) return std::nullopt;
+  return inches_text(mark / marks * inches) + " in";
+}
+
 // A number that has three digits, but for the rounding of whatever computed it, stays.
 std::string rounded(double metres, const std::string& units, bool up) {
+  if (units == "in") {
+    if (auto text = on_ruler(metres, up ? Round::kUp : Round::kDown)) return *text;
+  }
   const double one = to_si(1, unit_for(metres, units), Dimension::kLength).value();
   const double value = metres / one;
   if (!(value > 0)) return told_length(metres, units);
@@ -29,6 +49,9 @@ std::string rounded(double metres, const std::string& units, bool up) {
 }  // namespace
 
 std::string told_length(double metres, const std::string& units) {
+  if (units == "in") {
+    if (auto text = on_ruler(metres, Round::kNearest)) return *text;
+  }
   return quantity_in(metres, unit_for(metres, units), Dimension::kLength);
 }
 

@@ -118,8 +118,8 @@ TEST(CompareReport, ADifferenceWithinTheMeshesErrorIsNotTold) {
   EXPECT_TRUE(marked);
   const auto json = nlohmann::json::parse(app::comparison_json(c));
   // What is equal on both meshes, as the made-up rest, is no difference either.
-  EXPECT_EQ(json["bags"][1]["not_told_from_mesh"][0], "bottom_sag_m");
-  EXPECT_TRUE(json["bags"][0]["not_told_from_mesh"].empty());
+  EXPECT_EQ(json["bags"][1]["not_told_apart"][0], "bottom_sag_m");
+  EXPECT_TRUE(json["bags"][0]["not_told_apart"].empty());
 }
 
 // 41 and 18 mm, and the first can also rest with 20: no difference is told. With 35 there is one.
@@ -137,6 +137,39 @@ TEST(CompareReport, ADifferenceWithinASecondShapeIsNotTold) {
   EXPECT_TRUE(told(0.035));
   other.found = false;
   EXPECT_TRUE(studies::can_be_told_apart(c.bags[0].result, c.bags[1].result, sag));
+}
+
+// The second bag sags 5 mm less. Both draw on E, which moves the first by -1 and +2 mm and the
+// second by -1.5 and +2.5: the difference by 0.5 either way. Only the second draws on t: 1.2 either
+// way. In squares: sqrt(0.25 + 1.44) = 1.3 mm.
+TEST(CompareReport, WhatBothBagsDrawOnMovesTheirDifferenceByWhatItMovesThemApart) {
+  const scenes::Figure& sag = scenes::figure_of<&scenes::Findings::bottom_sag_m>();
+  const std::size_t k = scenes::place_of(sag);
+  studies::Comparison c = lesson();
+  c.bags.resize(2);
+  studies::HangResult& first = c.bags[0].result;
+  studies::HangResult& second = c.bags[1].result;
+  const auto add = [&](studies::HangResult& bag, const char* input, double low_m, double high_m) {
+    if (!bag.data_scatter) bag.data_scatter.emplace();
+    studies::DataScatter::Moves& moves = bag.data_scatter->moves.emplace_back();
+    moves.input = input;
+    moves.at_low[k] = low_m;
+    moves.at_high[k] = high_m;
+  };
+  first.findings.bottom_sag_m = 0.041;
+  second.findings.bottom_sag_m = 0.036;
+  add(first, "E", -1e-3, 2e-3);
+  add(second, "E", -1.5e-3, 2.5e-3);
+  add(second, "t", -1.2e-3, 1.2e-3);
+  const studies::Range range = studies::difference_range(first, second, sag);
+  EXPECT_NEAR(range.low, -6.3e-3, 1e-15);
+  EXPECT_NEAR(range.high, -3.7e-3, 1e-15);
+  EXPECT_TRUE(studies::can_be_told_apart(first, second, sag));
+  EXPECT_EQ(app::difference_rows(c, "cm")[1],
+            (std::vector<std::string>{sag.name, "-6.3 mm to -3.7 mm"}));
+  add(second, "u", -5e-3, 5e-3);  // sqrt(1.3^2 + 5^2) = 5.2 mm
+  EXPECT_FALSE(studies::can_be_told_apart(first, second, sag));
+  EXPECT_EQ(app::difference_rows(c, "cm")[1].back(), "none that can be told");
 }
 
 TEST(CompareReport, ADifferenceThatARulerDoesNotShowIsNone) {

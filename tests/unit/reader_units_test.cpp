@@ -49,8 +49,12 @@ TEST(Units, FractionsOfTheCuttingTable) {
 TEST(ToldLength, IsRoundedTowardsWhatFits) {
   EXPECT_EQ(scenes::told_at_least(0.0012341, "cm"), "1.24 mm");
   EXPECT_EQ(scenes::told_at_most(0.0012349, "cm"), "1.23 mm");
-  EXPECT_EQ(scenes::told_at_least(0.3811 * 0.0254, "in"), "0.382 in");
-  EXPECT_EQ(scenes::told_at_most(0.3819 * 0.0254, "in"), "0.381 in");
+  EXPECT_EQ(scenes::told_at_least(0.3751 * 0.0254, "in"), "13/32 in");
+  EXPECT_EQ(scenes::told_at_most(0.4062 * 0.0254, "in"), "3/8 in");
+  EXPECT_EQ(scenes::told_at_most(0.375 * 0.0254, "in"), "3/8 in") << "what is on a mark stays";
+  EXPECT_EQ(scenes::told_at_most(7.69 * 0.0254, "in"), "7 11/16 in");
+  EXPECT_EQ(scenes::told_length(0.004, "in"), "5/32 in");
+  EXPECT_EQ(scenes::told_at_least(0.0123 * 0.0254, "in"), "0.0123 in") << "below the first mark";
   EXPECT_EQ(scenes::told_at_least(0.381, "cm"), "38.1 cm") << "what has three digits stays";
 }
 

@@ -105,7 +105,7 @@ class Folder {
 
 Written write_tote_files(const ToteResult& result, const std::string& units,
                          const std::string& load_text, const fs::path& folder,
-                         std::optional<BagField> colour) {
+                         std::optional<BagField> colour, const std::vector<PictureMark>& marks) {
   const scenes::Tote& tote = result.tote;
   const Eigen::Matrix3Xd& start = tote.model.mesh.position;
   const solver::ShellFields& loaded_fields = result.findings.loaded_fields;
@@ -132,7 +132,7 @@ Written write_tote_files(const ToteResult& result, const std::string& units,
               tote_picture({tote, result.empty.x, result.loaded.x, shown, forces, units, load_text,
                             result.findings.bottom_sag_m, result.findings.overall_lengthening_m,
                             result.findings.strap_drop_empty_m, result.findings.strap_drop_loaded_m,
-                            result.findings.converged()}));
+                            result.findings.converged(), marks}));
   return out.written();
 }
 

@@ -9,8 +9,8 @@ namespace totebench::viz {
 namespace {
 
 // In pixels. Sides are even, as encoders of films want them.
-constexpr int kFrameWidth = 960, kFrameHeight = 1080;
-constexpr double kFrameMargin = 60, kBar = 260, kFrameFoot = 120;
+constexpr int kFrameWidth = 1280, kFrameHeight = 720;
+constexpr double kFrameMargin = 40, kBar = 260, kBarHeight = 400, kFrameFoot = 100;
 
 CornerValues between(const CornerValues& a, const CornerValues& b, double share) {
   CornerValues out = a;
@@ -70,15 +70,16 @@ std::vector<Picture> bag_frames(const scenes::Tote& tote, const std::vector<BagM
     Picture picture;
     picture.view = view;
     picture.width_px = kFrameWidth;
-    picture.low_m = {box.low.x() - kFrameMargin * mpp,
-                     box.high.y() - (kFrameHeight - kFrameMargin) * mpp};
+    // The bag stands in the middle of what the colour bar leaves.
+    const double free = (kFrameWidth - kBar) * mpp - box.width();
+    picture.low_m = {box.low.x() - 0.5 * free, box.high.y() - (kFrameHeight - kFrameMargin) * mpp};
     picture.high_m = picture.low_m + mpp * Eigen::Vector2d(kFrameWidth, kFrameHeight);
     add_bag(picture, bags[i]);
     picture.bar.low = 0;
     picture.bar.high = top > 0 ? top : 1;
     picture.bar.more_above = largest > picture.bar.high;
     picture.bar.title = bar_title;
-    picture.bar.size_m = {26 * mpp, 420 * mpp};
+    picture.bar.size_m = {26 * mpp, kBarHeight * mpp};
     picture.bar.corner_m = {picture.high_m.x() - kBar * mpp,
                             picture.high_m.y() - kFrameMargin * mpp - picture.bar.size_m.y()};
     picture.bar.shown = true;
@@ -86,7 +87,7 @@ std::vector<Picture> bag_frames(const scenes::Tote& tote, const std::vector<BagM
     pen.label_colour_bar();
     const double foot = picture.low_m.y() + 40 * mpp;
     pen.scale_bar({picture.low_m.x() + kFrameMargin * mpp, foot}, 150, units);
-    pen.text({0.5 * (box.low.x() + box.high.x()), foot + 62 * mpp}, moments[i].caption, 28, 0, 0,
+    pen.text({0.5 * (box.low.x() + box.high.x()), foot + 34 * mpp}, moments[i].caption, 28, 0, 0,
              true);
     frames.push_back(std::move(picture));
   }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "totebench/scenes/unit_text.hpp"
 
@@ -30,6 +31,17 @@ void Drafting::text(const Eigen::Vector2d& at, const std::string& words, int siz
                     int horizontal, int vertical, bool bold, const Colour& colour) {
   picture_.texts.push_back(
       {picture_.view.space(at.x(), at.y()), words, size_px, horizontal, vertical, bold, colour});
+}
+
+void Drafting::question(const Eigen::Vector2d& at, const Colour& colour) {
+  constexpr int kCorners = 24;
+  std::vector<Eigen::Vector2d> ring;
+  for (int i = 0; i <= kCorners; ++i) {
+    const double turn = 2 * std::numbers::pi * i / kCorners;
+    ring.push_back(at + px(16) * Eigen::Vector2d(std::cos(turn), std::sin(turn)));
+  }
+  line(ring, colour, 2.6);
+  text(at, "?", 24, 0, 0, true, colour);
 }
 
 void Drafting::arrow_head(const Eigen::Vector2d& tip, double direction) {

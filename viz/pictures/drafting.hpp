@@ -27,6 +27,9 @@ class Drafting {
   void vertical_dimension(double u, double low, double high, double from_u,
                           const std::string& words, bool bold);
 
+  // A question mark in a ring, over everything.
+  void question(const Eigen::Vector2d& at, const Colour& colour);
+
   // A bar of a round length near `wanted_px`, its left end at `at`.
   void scale_bar(const Eigen::Vector2d& at, double wanted_px, const std::string& units);
 

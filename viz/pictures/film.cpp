@@ -10,6 +10,7 @@
 
 #include "totebench/viz/atomic_file.hpp"
 #include "totebench/viz/vtk_module.hpp"
+#include "viz/report/film_page.hpp"
 
 namespace totebench::viz {
 namespace {
@@ -54,8 +55,9 @@ fs::path frame_pattern(const fs::path& folder) {
 
 }  // namespace
 
-Written write_film(const std::string& name, const std::vector<Picture>& frames, double frames_per_s,
-                   const fs::path& folder, const std::function<bool()>& go_on) {
+Written write_film(const std::string& name, const std::string& title,
+                   const std::vector<Picture>& frames, double frames_per_s, const fs::path& folder,
+                   const std::function<bool()>& go_on) {
   Written written;
   std::string no_vtk;
   const VtkModule* vtk = vtk_module(no_vtk);
@@ -64,10 +66,11 @@ Written write_film(const std::string& name, const std::vector<Picture>& frames, 
     return written;
   }
   std::error_code ignored;
-  fs::remove(folder / (name + ".mp4"), ignored);
+  for (const char* film : {".mp4", ".html"}) fs::remove(folder / (name + film), ignored);
   fs::create_directories(folder / name, ignored);
   for (std::size_t i = 0; fs::remove(frame_path(folder / name, i), ignored); ++i) {
   }
+  std::vector<std::string> pictures;
   for (std::size_t i = 0; i < frames.size(); ++i) {
     if (!go_on()) {
       written.problems.push_back(
@@ -81,22 +84,25 @@ Written write_film(const std::string& name, const std::vector<Picture>& frames, 
       written.problems.push_back(fmt::format("{} is not whole: {}", name, problem));
       return written;
     }
+    pictures.push_back(std::move(png));
   }
   written.files.push_back(fmt::format("{}/ ({} pictures)", name, frames.size()));
+  const auto keep = [&](const std::string& file, const std::string& problem) {
+    if (problem.empty()) {
+      written.files.push_back(file);
+    } else {
+      written.problems.push_back(file + " is missing: " + problem);
+    }
+  };
+  keep(name + ".html",
+       write_text_atomically(folder / (name + ".html"), film_page(title, pictures, frames_per_s)));
   Encoding encoding = Encoding::kDone;
   const std::string problem =
       write_atomically(folder / (name + ".mp4"), [&](const fs::path& part) -> std::string {
         encoding = encode(frame_pattern(folder / name), frames_per_s, part);
-        return encoding == Encoding::kDone ? "" : "no film was made";
+        return encoding == Encoding::kDone ? "" : "ffmpeg could not make it of the pictures";
       });
-  if (problem.empty()) {
-    written.files.push_back(name + ".mp4");
-  } else {
-    written.problems.push_back(
-        encoding == Encoding::kNoEncoder
-            ? "install ffmpeg to get a film of the pictures in " + name
-            : name + ".mp4 is missing: ffmpeg could not make it of the pictures beside it");
-  }
+  if (encoding != Encoding::kNoEncoder) keep(name + ".mp4", problem);
   return written;
 }
 

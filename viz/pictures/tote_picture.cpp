@@ -14,6 +14,9 @@
 namespace totebench::viz {
 namespace {
 
+constexpr double kMarkLine_px = 27;   // of the words on a doubt
+constexpr double kMarkApart_px = 20;  // nearer marks are one
+
 void add_stitch_arrows(Picture& picture, const ToteView& input, const Eigen::Vector3d& by) {
   const double largest = input.stitch_forces_N.colwise().norm().maxCoeff();
   if (!(largest > 0)) return;
@@ -63,6 +66,24 @@ void add_strap_drop(Drafting& pen, const ToteView& input, const Eigen::Matrix3Xd
                          "strap drop\n" + scenes::length_text(said_m, input.units), false);
 }
 
+// A question mark at each place, beside others where several doubts meet, and the words below one
+// another from `below` down.
+void add_marks(Drafting& pen, const ToteView& input, const View& view, double shift,
+               const Eigen::Vector2d& below) {
+  std::vector<Eigen::Vector2d> seen;
+  for (std::size_t i = 0; i < input.marks.size(); ++i) {
+    const PictureMark& mark = input.marks[i];
+    const Eigen::Vector2d at = view.flat(mark.at_m) + Eigen::Vector2d(shift, 0);
+    const bool there = std::any_of(seen.begin(), seen.end(), [&](const Eigen::Vector2d& other) {
+      return (at - other).norm() < pen.px(kMarkApart_px);
+    });
+    if (!there) pen.question(at, kForceColour);
+    seen.push_back(at);
+    pen.text(below - Eigen::Vector2d(0, pen.px(kMarkLine_px * static_cast<double>(i))),
+             "? " + mark.words, 18, 0, 1, false, kForceColour);
+  }
+}
+
 }  // namespace
 
 Picture tote_picture(const ToteView& input) {
@@ -88,14 +109,15 @@ Picture tote_picture(const ToteView& input) {
   // one level runs through the picture. The colour bar stands above the cuts, beside the straps.
   // In pixels: what does not scale with the bag, margins and lettering.
   constexpr double kLeft = 165, kBetween = 285, kAfterLoaded = 245, kBetweenCuts = 70, kRight = 50;
-  constexpr double kTop = 45, kCaption = 190, kBarWords = 270;
+  constexpr double kTop = 45, kBarWords = 270;
+  const double caption_px = 190 + kMarkLine_px * static_cast<double>(input.marks.size());
   const double content =
       empty_box.width() + loaded_box.width() + wide_box.width() + deep_box.width();
   const double mpp =
       content / (picture.width_px - kLeft - kBetween - kAfterLoaded - kBetweenCuts - kRight);
   const double bags_low = std::min({empty_box.low.y(), loaded_box.low.y(), wide_box.low.y()});
   const double bags_high = std::max({empty_box.high.y(), loaded_box.high.y(), wide_box.high.y()});
-  picture.low_m = {0, bags_low - kCaption * mpp};
+  picture.low_m = {0, bags_low - caption_px * mpp};
   const double bar_low = std::max(wide_box.high.y(), deep_box.high.y()) + 50 * mpp;
   const double bar_height = std::max(kInsetHeight_px * mpp, bags_high - 30 * mpp - bar_low);
   const double cuts_px =
@@ -156,6 +178,7 @@ Picture tote_picture(const ToteView& input) {
     pen.text({loaded_middle, caption - 44 * mpp}, "not in equilibrium: last good state", 22, 0, 1,
              true, kForceColour);
   }
+  add_marks(pen, input, view, loaded_shift, {loaded_middle, caption - 78 * mpp});
   pen.scale_bar({kLeft * mpp, picture.low_m.y() + 34 * mpp}, 150, input.units);
   if (input.stitch_forces_N.cols() > 0) {
     pen.text({loaded_middle, picture.low_m.y() + 34 * mpp},
@@ -213,6 +236,8 @@ Picture tote_picture(const ToteView& input) {
   pen.text({legend_u + 52 * mpp, legend_v}, "empty", 20, -1, 0);
   pen.line({{legend_u + 150 * mpp, legend_v}, {legend_u + 190 * mpp, legend_v}}, kInk, 2.6);
   pen.text({legend_u + 202 * mpp, legend_v}, "loaded", 20, -1, 0);
+  pen.text({legend_u, legend_v + 28 * mpp},
+           "a line ends at the opening, or where cloth lies folded", 18, -1, 0, false, kSoftInk);
   return picture;
 }
 

@@ -4,10 +4,12 @@
 
 #include <Eigen/Core>
 #include <string>
+#include <vector>
 
 #include "totebench/scenes/build.hpp"
 #include "totebench/viz/bag_field.hpp"
 #include "totebench/viz/picture.hpp"
+#include "totebench/viz/picture_mark.hpp"
 
 namespace totebench::viz {
 
@@ -25,6 +27,7 @@ struct ToteView {
   double strap_drop_empty_m = 0;
   double strap_drop_loaded_m = 0;
   bool converged = true;  // otherwise the picture says so
+  std::vector<PictureMark> marks = {};
 };
 
 [[nodiscard]] Picture tote_picture(const ToteView& view);

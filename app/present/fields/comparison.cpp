@@ -47,7 +47,35 @@ const Fields<ToldBag>& against_first_fields() {
   return fields;
 }
 
-std::vector<std::string> not_told_from_mesh(const ToldBag& b) {
+struct LikelyDifference {
+  const scenes::Figure& figure;
+  studies::Range range;
+};
+
+const Fields<LikelyDifference>& likely_difference_fields() {
+  using L = LikelyDifference;
+  static const auto fields =
+      Fields<L>("likely_difference", "Where nine in ten differences from the first bag lie.")
+          .value(
+              "headline", [](const L& l) { return std::string(l.figure.key); }, "Its key.")
+          .value(
+              "low", [](const L& l) { return l.range.low; }, "In SI.")
+          .value(
+              "high", [](const L& l) { return l.range.high; }, "In SI.");
+  return fields;
+}
+
+std::vector<LikelyDifference> likely_differences(const ToldBag& b) {
+  std::vector<LikelyDifference> list;
+  if (&b.bag == &b.first || !b.bag.result.data_scatter || !b.first.result.data_scatter) return list;
+  for (const scenes::Figure& figure : scenes::kFigures) {
+    if (!figure.headline() || figure.likely_from != scenes::LikelyFrom::kMaterials) continue;
+    list.push_back({figure, studies::difference_range(b.first.result, b.bag.result, figure)});
+  }
+  return list;
+}
+
+std::vector<std::string> not_told_apart(const ToldBag& b) {
   std::vector<std::string> keys;
   if (&b.bag == &b.first || !found_at_rest(b.bag) || !found_at_rest(b.first)) return keys;
   for (const scenes::Figure& figure : scenes::kFigures) {
@@ -78,10 +106,12 @@ const Fields<ToldBag>& bag_fields() {
           .object(
               "against_first", [](const ToldBag& b) -> const ToldBag& { return b; },
               against_first_fields(), "Headlines less those of the first bag.")
-          .value("not_told_from_mesh", not_told_from_mesh,
-                 "Headlines whose difference is no larger than what the meshes, or a second shape, "
-                 "make "
-                 "of it.");
+          .list("likely_differences", likely_differences, likely_difference_fields(),
+                "Of the lengths, with the same materials in both bags where both have them. Empty "
+                "for the first bag and without ranges.")
+          .value("not_told_apart", not_told_apart,
+                 "Headlines whose difference is no larger than what the meshes, a second shape or "
+                 "the scatter of the material data make of it.");
   return fields;
 }
 

@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <stdexcept>
@@ -12,7 +14,7 @@
 #include "totebench/scenes/reader.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/scenes/units.hpp"
-#include "totebench/studies/likely_range.hpp"
+#include "totebench/studies/data_scatter.hpp"
 
 namespace totebench::studies {
 namespace {
@@ -205,21 +207,46 @@ bool Comparison::all_converged() const {
                      [](const ComparedBag& bag) { return bag.result.findings.converged(); });
 }
 
+Range difference_range(const HangResult& a, const HangResult& b, const scenes::Figure& figure) {
+  const double found = figure.value(b.findings) - figure.value(a.findings);
+  double by_mesh = 0;
+  if (mesh_change(a, figure) && mesh_change(b, figure)) {
+    by_mesh = std::abs(found - (figure.value(*mesh_before(b)) - figure.value(*mesh_before(a))));
+  }
+  double down = 0, up = 0;
+  if (a.data_scatter && b.data_scatter && figure.likely_from == scenes::LikelyFrom::kMaterials) {
+    const std::size_t k = place_of(figure);
+    std::map<std::string, std::array<double, 2>> moves;  // of the difference, by input
+    for (const DataScatter::Moves& its : b.data_scatter->moves) {
+      moves[its.input][0] += its.at_low[k];
+      moves[its.input][1] += its.at_high[k];
+    }
+    for (const DataScatter::Moves& its : a.data_scatter->moves) {
+      moves[its.input][0] -= its.at_low[k];
+      moves[its.input][1] -= its.at_high[k];
+    }
+    for (const auto& [input, at] : moves) {
+      const auto [least, most] = std::minmax({0.0, at[0], at[1]});
+      down += least * least;
+      up += most * most;
+    }
+  }
+  return {found - by_mesh - std::sqrt(down), found + by_mesh + std::sqrt(up)};
+}
+
 bool can_be_told_apart(const HangResult& a, const HangResult& b, const scenes::Figure& figure) {
   const double apart = std::abs(figure.value(a.findings) - figure.value(b.findings));
   for (const HangResult* bag : {&a, &b}) {
     const std::optional<double> moved = moved_by_other_shape(*bag, figure);
     if (moved && apart <= *moved) return false;
   }
-  if (!mesh_change(a, figure) || !mesh_change(b, figure)) return true;
-  const double fine = figure.value(a.findings) - figure.value(b.findings);
-  const double coarse = figure.value(*mesh_before(a)) - figure.value(*mesh_before(b));
-  return std::abs(fine) > std::abs(fine - coarse);
+  const Range range = difference_range(a, b, figure);
+  return range.low > 0 || range.high < 0;
 }
 
 Comparison compare_totes(const std::vector<scenes::Scene>& scenes,
                          const materials::MaterialLibrary& library, const std::string& units,
-                         const OnHangProgress& on_progress) {
+                         const OnHangProgress& on_progress, bool with_ranges) {
   Comparison comparison;
   bool go_on = true;
   for (const scenes::Scene& scene : scenes) {
@@ -228,12 +255,16 @@ Comparison compare_totes(const std::vector<scenes::Scene>& scenes,
     bag.scene = scene;
     // Each scene may bring materials of its own, under names another scene uses differently.
     materials::MaterialLibrary own = scenes::library_of(scene, library);
-    bag.result = hang_tote(scene, own, [&](const HangProgress& progress) {
+    const OnHangProgress tell = [&](const HangProgress& progress) {
       const std::string stage = fmt::format("{} of {}, {}: {}", comparison.bags.size() + 1,
                                             scenes.size(), scene.name, progress.stage);
       go_on = !on_progress || on_progress({stage, progress.step});
       return go_on;
-    });
+    };
+    bag.result = hang_tote(scene, own, tell);
+    if (with_ranges && go_on) {
+      bag.result.data_scatter = data_scatter(scene, own, bag.result, tell);
+    }
     for (const materials::Material& material : scenes.front().own_materials) {
       if (own.find(material.id) == nullptr) own.add(material);
     }

@@ -8,6 +8,27 @@ function number(value) {
   return Number(value.toPrecision(3)).toString();
 }
 
+// As a ruler has it: sixteenths of an inch and, below one inch, thirty-seconds.
+function inches(value) {
+  const size = Math.abs(value);
+  let parts = size < 1 ? 32 : 16;
+  let marks = Math.round(size * parts);
+  if (marks === 0) return size < 1e-9 ? '0' : `under 1/${parts}`;
+  const sign = value < 0 ? '-' : '', whole = Math.floor(marks / parts);
+  marks %= parts;
+  if (marks === 0) return `${sign}${whole}`;
+  for (; marks % 2 === 0; marks /= 2) parts /= 2;
+  return `${sign}${whole === 0 ? '' : `${whole} `}${marks}/${parts}`;
+}
+
+// With its unit, in steps that a person can read off a ruler or a scale.
+function measured(value, unit) {
+  if (!isFinite(value)) return 'not known';
+  if (unit === 'in') return `${inches(value)} in`;
+  if (unit === 'lb' && Math.abs(value) < 1) return `${Number((16 * value).toPrecision(2))} oz`;
+  return `${number(value)} ${unit}`;
+}
+
 function fill(list, texts, chosen, first = 0) {
   list.textContent = '';
   texts.forEach((text, i) => list.add(new Option(text, i + first, false, i + first === chosen)));
@@ -71,20 +92,20 @@ export function tellField(bag, chosen) {
 
 export function tellStitch(bag, chosen) {
   $('choose-stitch').value = String(chosen);
-  const s = bag.stitches[chosen], unit = bag.force.unit;
+  const s = bag.stitches[chosen];
   if (!s) {
     say($('view-stitch'), bag.stitches.length ? 'Click a stitch, or choose one, to read its force at full load.' : '');
     return;
   }
-  const n = (force_N) => number(force_N * bag.force.per_SI);
+  const force = (force_N) => measured(force_N * bag.force.per_SI, bag.force.unit);
   say($('view-stitch'),
-    `Stitch ${s.number} of ${s.site}: ${n(s.total_N)} ${unit} at full load; along the strap ${n(s.along_N)}, ` +
-    `across it ${n(s.across_N)}, lifting it off ${n(s.peel_N)} ${unit}.`);
+    `Stitch ${s.number} of ${s.site}: ${force(s.total_N)} at full load; along the strap ${force(s.along_N)}, ` +
+    `across it ${force(s.across_N)}, lifting it off ${force(s.peel_N)}.`);
 }
 
 export function tellLoadAndAngle(bag, load, readings, seenFrom) {
   const percent = `${Math.round(100 * load)} %`;
-  const list = readings.map((r) => `${r.name} ${number(r.value)} ${r.unit}`).join(', ');
+  const list = readings.map((r) => `${r.name} ${measured(r.value, r.unit)}`).join(', ');
   say($('view-angle'), seenFrom);
   say($('view-load'), `${percent} of the load` + (list ? `: ${list}` : ''));
   $('view').setAttribute('aria-label', `${bag.name} in 3-D, ${percent} loaded, ${seenFrom}`);

@@ -35,6 +35,7 @@ struct Utilisation {
   std::string source;  // of the capacity, with its grade
   std::string grade;
   bool drops_load = false;  // else the bag is spoilt but goes on carrying
+  int triangle = -1;        // of the tote's mesh, where it is; -1 = its base
 };
 
 struct Findings {

@@ -23,6 +23,7 @@
 #include "totebench/solver/equilibrium.hpp"
 #include "totebench/viz/bag_field.hpp"
 #include "totebench/viz/compare_picture.hpp"
+#include "totebench/viz/picture_mark.hpp"
 
 namespace totebench::viz {
 
@@ -47,7 +48,8 @@ struct ToteResult {
 [[nodiscard]] Written write_tote_files(const ToteResult& result, const std::string& units,
                                        const std::string& load_text,
                                        const std::filesystem::path& folder,
-                                       std::optional<BagField> colour = BagField::kStrength);
+                                       std::optional<BagField> colour = BagField::kStrength,
+                                       const std::vector<PictureMark>& marks = {});
 
 struct SheetResult {
   const scenes::Scene& scene;

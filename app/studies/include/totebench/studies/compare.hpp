@@ -6,6 +6,7 @@
 
 #include "totebench/scenes/figure.hpp"
 #include "totebench/studies/hang.hpp"
+#include "totebench/studies/likely_range.hpp"
 
 namespace totebench::studies {
 
@@ -37,16 +38,25 @@ struct Comparison {
   [[nodiscard]] bool all_converged() const;
 };
 
-// Can a figure of two bags at rest be told apart? Not where the difference on the finest meshes is
-// less than it moved from the coarse ones, nor where it is less than what a second shape of either
-// bag changes (bottom sag and strap drop). Meshes count for nothing where one bag has no figure on
-// a coarse one.
+// Where nine in ten differences b - a of a figure lie, SI. A number of the library that both bags
+// draw on is the same in both and moves the difference by what it moves b less what it moves a; all
+// are added in squares as in likely_range(). On top comes by how much the difference moved from the
+// coarse meshes, where both bags have the figure on one. Without DataScatter of both, or for a
+// figure that does not have its range from the materials, it speaks of the meshes alone.
+[[nodiscard]] Range difference_range(const HangResult& a, const HangResult& b,
+                                     const scenes::Figure& figure);
+
+// Can a figure of two bags at rest be told apart? Not where their difference may as well be none
+// (difference_range), nor where it is less than what a second shape of either bag changes (bottom
+// sag and strap drop).
 [[nodiscard]] bool can_be_told_apart(const HangResult& a, const HangResult& b,
                                      const scenes::Figure& figure);
 
-// Hangs every scene. Stops early when `on_progress` returns false; the bags after that are missing.
+// Hangs every scene, `with_ranges` with its DataScatter. Stops early when `on_progress` returns
+// false; the bags after that are missing.
 [[nodiscard]] Comparison compare_totes(const std::vector<scenes::Scene>& scenes,
                                        const materials::MaterialLibrary& library,
-                                       const std::string& units, const OnHangProgress& on_progress);
+                                       const std::string& units, const OnHangProgress& on_progress,
+                                       bool with_ranges = false);
 
 }  // namespace totebench::studies
