@@ -1,5 +1,6 @@
 #include "scenes/format/told_length.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 #include <string_view>
@@ -29,7 +30,7 @@ std::optional<std::string> on_ruler(double metres, Round round) {
   const double mark = round == Round::kNearest ? std::round(marks)
                       : round == Round::kUp    ? std::ceil(marks - kOnRuler)
                                                : std::floor(marks + kOnRuler);
-  if (!(mark >= 1) || !(mark < 1e6)) return std::nullopt;
+  if (!(std::min(mark, marks + kOnRuler) >= 1) || !(mark < 1e6)) return std::nullopt;
   return inches_text(mark / marks * inches) + " in";
 }
 

@@ -3,11 +3,12 @@
 # What takes longer than SECONDS is stopped as by Ctrl-C; what it says then keeps to its schema too.
 # It takes long, so it is run by hand:
 #
-#   every_output.sh [-t SECONDS] [-j JOBS] [-w FOLDER] TOTEBENCH [EXAMPLE...]
+#   every_output.sh [-t SECONDS] [-j JOBS] [-o COMMANDS] [-w FOLDER] TOTEBENCH [EXAMPLE...]
 #   every_output.sh -c FOLDER
 #
 #   -t  longest run of a command (default 60)     -w  only run, and leave all that is said in FOLDER
 #   -j  runs side by side (default 1)             -c  only hold a FOLDER made so against the schemas
+#   -o  only these commands: "unzip carry"
 #
 # Exit code 1 where something does not keep to its schema, or ends in no way that it may.
 set -uo pipefail
@@ -16,10 +17,11 @@ examples="$here/../../scenes/examples"
 commands=(hang rate carry wear unzip strap-ends compare choose cutlist swatch)
 declare -A schema_of=([hang]=findings [rate]=rating [compare]=comparison [strap-ends]=strap_ends)
 limit=60 jobs=1 folder="" run=true judge=true
-while getopts "t:j:w:c:" option; do
+while getopts "t:j:o:w:c:" option; do
   case "$option" in
     t) limit="$OPTARG" ;;
     j) jobs="$OPTARG" ;;
+    o) read -ra commands <<<"$OPTARG" ;;
     w) folder="$OPTARG" judge=false ;;
     c) folder="$OPTARG" run=false ;;
     *) exit 2 ;;
@@ -77,7 +79,7 @@ judged() { # COMMAND NAME
 }
 
 if $run; then
-  [[ $# -ge 1 ]] || { sed -n '2,13p' "${BASH_SOURCE[0]}" && exit 2; }
+  [[ $# -ge 1 ]] || { sed -n '2,14p' "${BASH_SOURCE[0]}" && exit 2; }
   program="$(realpath -- "$1")"
   shift
   scenes=("$@")

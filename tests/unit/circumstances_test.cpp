@@ -52,7 +52,7 @@ TEST(Circumstances, AreTheChangedBagsHung) {
   scene.solve.shapes = 0;
   const materials::MaterialLibrary library =
       materials::under_load(samples::library(), scene.contents.carried_for_s);
-  const studies::HangResult hung = studies::hang_tote(scene, library, nullptr);
+  const studies::HangResult hung = studies::hang_tote(scene, library, nullptr, 0);
   const auto circumstances = studies::circumstances(scene, library, hung, nullptr);
   ASSERT_TRUE(circumstances);
   const auto sag = [&](const std::string& what) {

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "builder_samples.hpp"
+#include "totebench/scenes/reader.hpp"
 
 namespace totebench {
 namespace {
@@ -20,13 +21,14 @@ double uses_by_hand(const studies::WearMode& mode, double steps, double lifts, d
 }
 
 TEST(Wear, UsesAreThoseOfTheMinerSumOfOneUse) {
-  scenes::Scene scene = samples::small_bag();
-  scene.solve.shapes = 0;
-  scene.solve.contact = false;
-  scene.mesh.size_m = 0.06;
-  scene.contents.mass_kg = 20;
-  scene.use = {.times_a_week = 3, .walk_m = 400, .lifts = 4, .loaded_hours = 2, .uses = 30};
   const materials::MaterialLibrary& library = samples::library();
+  const scenes::ReadResult read =
+      scenes::read_scene(test::source_folder() / "tests/robustness/page_tote.json", library);
+  ASSERT_TRUE(read.scene) << scenes::to_text(read.diagnostics);
+  scenes::Scene scene = *read.scene;
+  scene.solve.shapes = 0;
+  scene.mesh.size_m = 0.06;
+  scene.use = {.times_a_week = 3, .walk_m = 400, .lifts = 4, .loaded_hours = 2, .uses = 30};
   const studies::WearResult worn = studies::wear_tote(scene, library, nullptr);
   ASSERT_TRUE(worn.whole()) << worn.not_found;
   const double steps = 400 / library.rule("walking_step_length").value;
