@@ -204,9 +204,8 @@ std::string time_text(double time_s) {
   return fmt::format("{:.3g} h", time_s / 3600);
 }
 std::string energy_text(double energy_J, const std::string& units) {
-  if (units == "in") return number_text(energy_J / (kPoundForce_N * kInch_m)) + " in lb";
-  return std::abs(energy_J) < 1 ? number_text(1e3 * energy_J) + " mJ"
-                                : number_text(energy_J) + " J";
+  if (units == "in") return rough_text(energy_J / (kPoundForce_N * kInch_m)) + " in lb";
+  return std::abs(energy_J) < 1 ? rough_text(1e3 * energy_J) + " mJ" : rough_text(energy_J) + " J";
 }
 std::string mass_text(double mass_kg, const std::string& units) {
   return shown_text(mass_kg, Dimension::kMass, units);

@@ -103,8 +103,8 @@ TEST(UnitText, ThicknessesKeepTheirDecimals) {
 }
 
 TEST(UnitText, EnergiesStayInTheReadersUnits) {
-  EXPECT_EQ(scenes::energy_text(0.012, "cm"), "12.0 mJ");
-  EXPECT_EQ(scenes::energy_text(kPound_N * kInch_m, "in"), "1.00 in lb");
+  EXPECT_EQ(scenes::energy_text(0.012, "cm"), "12 mJ");
+  EXPECT_EQ(scenes::energy_text(kPound_N * kInch_m, "in"), "1.0 in lb");
 }
 
 TEST(UnitText, TimesAreShownInTheUnitTheyAreSaidIn) {

@@ -108,7 +108,7 @@ Picture tote_picture(const ToteView& input) {
   // Columns from left to right: empty, loaded, the two cuts; all at their true heights, so that
   // one level runs through the picture. The colour bar stands above the cuts, beside the straps.
   // In pixels: what does not scale with the bag, margins and lettering.
-  constexpr double kLeft = 165, kBetween = 285, kAfterLoaded = 245, kBetweenCuts = 70, kRight = 50;
+  constexpr double kLeft = 180, kBetween = 285, kAfterLoaded = 245, kBetweenCuts = 70, kRight = 50;
   constexpr double kTop = 45, kBarWords = 270;
   const double caption_px = 190 + kMarkLine_px * static_cast<double>(input.marks.size());
   const double content =

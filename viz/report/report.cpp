@@ -97,8 +97,10 @@ std::string picture_html(const std::string& png, const std::string& text,
 }
 
 std::string figures_html(const PageSection& section) {
+  constexpr std::size_t kPairsAtMost = 5;  // more are small, and stand in rows
+  const std::string kind = section.figures.size() > kPairsAtMost ? "pair many" : "pair";
   std::string html =
-      section.side_by_side && !section.figures.empty() ? "<div class=\"pair\">\n" : "";
+      section.side_by_side && !section.figures.empty() ? "<div class=\"" + kind + "\">\n" : "";
   for (const PageFigure& figure : section.figures) {
     html += "<figure>\n" + figure.svg;
     if (!figure.caption.empty()) {
