@@ -8,7 +8,6 @@
 #include <numeric>
 #include <utility>
 
-#include "app/present/circumstances_table.hpp"
 #include "app/present/compare_report.hpp"
 #include "app/present/demand_text.hpp"
 #include "app/present/hang_report.hpp"
@@ -127,9 +126,6 @@ std::vector<std::string> trust_paragraphs(const studies::HangResult& result,
         scenes::length_text(found.bottom_sag_m, units)));
   }
   for (std::string& known : how_well_known(result)) text.push_back(std::move(known));
-  if (std::string most = circumstance_sentence(result, units); !most.empty()) {
-    text.push_back(std::move(most));
-  }
   const auto& other = found.other_shape;
   if (other.found) {
     text.push_back(fmt::format(
@@ -254,9 +250,6 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& resul
     viz::PageSection trust;
     trust.title = "How far to trust it";
     trust.paragraphs = trust_paragraphs(result, units);
-    if (TextTable moved = circumstance_rows(result, units); !moved.empty()) {
-      trust.tables = {page_table(std::move(moved))};
-    }
     page.sections.push_back(trust);
   }
   add_background(page, scene, library, units);

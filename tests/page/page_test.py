@@ -196,6 +196,9 @@ def from_bag_to_pattern(page, program):
          os.path.join(page.work, "demo.json")], capture_output=True, text=True).stdout)
     expect(len(pattern) > 0, "the program cuts the same bag")
     page.ask("window.print = () => { window.printed = document.querySelectorAll('#sheets .sheet').length; }; 0")
+    expect(page.ask("document.getElementById('print-pattern').disabled"),
+           "what a ruler draws is not printed unasked")
+    page.click("#all-pieces")
     page.ask("(e => { e.value = 'a4'; e.dispatchEvent(new Event('change')); })(document.getElementById('paper'))")
     page.click("#print-pattern")
     page.wait("window.printed > 0", 20, "the pattern is printed")

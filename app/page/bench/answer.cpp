@@ -223,8 +223,9 @@ std::string assembled_json(const scenes::Scene& scene, const materials::Material
   start.tote = scenes::ToteBuilder(scene).build(library, 0);
   start.empty = start.loaded = solver::start_state(start.tote.model);
   start.findings.loaded_fields = solver::shell_fields(start.tote.model, start.loaded);
-  return with("{}", "model",
-              viz::page_model_json(tote_page_model(scene.name, start, scene.units)));
+  viz::PageModel model = tote_page_model(scene.name, start, scene.units);
+  model.fields.clear();  // nothing is loaded yet
+  return with("{}", "model", viz::page_model_json(model));
 }
 
 std::string answer_json(const Hung& hung) {

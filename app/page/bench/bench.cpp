@@ -27,6 +27,7 @@
 #include "totebench/studies/circumstances.hpp"
 #include "totebench/studies/coarser_mesh.hpp"
 #include "totebench/studies/data_scatter.hpp"
+#include "totebench/studies/first_look.hpp"
 #include "totebench/studies/rate.hpp"
 #include "totebench/studies/stitch_band.hpp"
 #include "totebench/viz/cutlist_drawing.hpp"
@@ -100,10 +101,8 @@ Hung hang(const char* text, const char* units, bool coarse) {
     hung.result = studies::hang_sheet(hung.scene, hung.library, on_progress);
     return hung;
   }
-  scenes::Scene quick = hung.scene;
-  if (coarse) quick.solve.shapes = 0;
-  hung.result = studies::hang_tote(quick, hung.library, on_progress,
-                                   coarse ? std::optional(0) : std::nullopt);
+  hung.result = coarse ? studies::first_look(hung.scene, hung.library, on_progress)
+                       : studies::hang_tote(hung.scene, hung.library, on_progress);
   return hung;
 }
 

@@ -33,8 +33,8 @@ const char* bench_pattern(const char* scene, const char* units, const char* pape
 // {"model": a bag for the 3-D view} of a tote as it is put together, not hung yet.
 const char* bench_assemble(const char* scene, const char* units);
 
-// Hangs a scene, and keeps it for bench_refine() and bench_report(). Coarse: on the coarse mesh, no
-// other starts. Else as `hang --no-ranges` does. Returns
+// Hangs a scene, and keeps it for bench_refine() and bench_report(). Coarse: a first look on the
+// coarse mesh, the load put on at once. Else as `hang --no-ranges` does. Returns
 // {"at_rest", "stopped", "sentence", "told": all that `hang` prints, "headlines": [{"key", "name",
 //  "meaning", "found", "likely", "hangs_on", "mesh"}], "known": [sentences], "moved_most": a
 //  sentence or "", "moved_by": rows of a table, "cautions", "seconds", "findings": what

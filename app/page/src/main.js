@@ -323,6 +323,8 @@ function listen() {
     /** @type {HTMLElement | null} */ ($('starts').querySelector('button.start'))?.focus();
   });
   $('all-pieces').onchange = enable;
+  button('look-pieces', () => showPage(`Pieces: ${scene.name ?? 'the bag'}`,
+    `<!DOCTYPE html><html lang="en"><title>The pieces to cut</title><body>${$('pieces').innerHTML}`, `${fileName(scene)}-pieces.html`));
   button('print-pattern', async () => printPattern(await pattern()));
   button('save-svg', async () => download(`${fileName(scene)}-cutlist.svg`, (await pattern()).svg, 'image/svg+xml'));
   button('save-cutlist', async () => download(`${fileName(scene)}-cutlist.json`, (await pattern()).json));
