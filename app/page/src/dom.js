@@ -44,6 +44,11 @@ export function showTable(table, [head, ...rows]) {
     make('thead', {}, make('tr', {}, ...head.map((text) => make('th', { scope: 'col' }, text)))), make('tbody', {}, ...rows.map(line)));
 }
 
+/** Scrolls to an element. @param {HTMLElement} element */
+export function comeTo(element) {
+  element.scrollIntoView({ block: 'start', behavior: matchMedia('(prefers-reduced-motion: reduce)').matches ? 'auto' : 'smooth' });
+}
+
 /** Calls `work` once nothing has come for a while. @param {() => void} work @param {number} usual wait in ms */
 export function later(work, usual) {
   /** @type {ReturnType<typeof setTimeout> | undefined} */

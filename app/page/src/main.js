@@ -3,7 +3,7 @@
 import { inShort, showAnswer } from './answer.js';
 import { BagView } from './bag_view.js';
 import { Bench, missing } from './bench.js';
-import { $, later, make, say, showSvg, showTable } from './dom.js';
+import { $, comeTo, later, make, say, showSvg, showTable } from './dom.js';
 import { EXAMPLES, LESSON, STARTS } from './examples.js';
 import { Form, below, lastOf } from './form.js';
 import { frontSvg, strapEndSvg } from './front.js';
@@ -274,6 +274,7 @@ function startLesson() {
   for (const bag of bags) versions.setAside(bag, '');
   putOnBench(copyOf(bags[2]));
   versions.compare();
+  comeTo($('aside-title'));
 }
 
 // ---- buttons --------------------------------------------------------------------------------------

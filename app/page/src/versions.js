@@ -2,7 +2,7 @@
 // Bags set aside, and laid side by side with what differs.
 import { BagView } from './bag_view.js';
 import { Bench, Stopped } from './bench.js';
-import { $, make, say, showTable } from './dom.js';
+import { $, comeTo, make, say, showTable } from './dom.js';
 import { download, showPage } from './paper.js';
 import { copyOf, textOf } from './scene.js';
 
@@ -71,6 +71,7 @@ export class Versions {
     if (this.bench.busy) this.bench.stop();
     this.clear();
     $('compare-stop').hidden = false;
+    say($('compare-state'), `Hanging ${bags.length} bags`);
     try {
       const texts = JSON.stringify(bags.map(textOf));
       const found = await this.bench.call('bench_compare', [texts, ''], ({ stage }) => say($('compare-state'), `Hanging ${stage}`));
@@ -113,7 +114,7 @@ export class Versions {
     for (const text of found.cautions) cautions.append(make('li', {}, text));
     $('side-report').onclick = () => showPage('Bags compared', found.html, 'compare.html');
     $('side-json').onclick = () => download('comparison.json', `${JSON.stringify(found.comparison, null, 2)}\n`);
-    $('side-by-side').scrollIntoView({ block: 'start', behavior: matchMedia('(prefers-reduced-motion: reduce)').matches ? 'auto' : 'smooth' });
+    if (!document.activeElement?.closest('#form')) comeTo($('side-by-side')); // not away from what is typed
   }
 
   async lesson() {
