@@ -10,6 +10,7 @@
 #include "app/commands/common.hpp"
 #include "app/commands/scene_job.hpp"
 #include "app/present/cutlist_json.hpp"
+#include "app/present/paper_pattern.hpp"
 #include "totebench/viz/atomic_file.hpp"
 #include "totebench/viz/cutlist_drawing.hpp"
 #include "totebench/viz/pdf_module.hpp"
@@ -34,22 +35,18 @@ std::string cutlist_text(const scenes::Scene& scene, const std::vector<scenes::C
          "common practice; nothing is added for shrinking, nap or matching a print.\n";
 }
 
-// The drawing in pages. Where no PDF can be made at all that is a note.
-void write_pdf(const SceneJob& job, const viz::FlatDrawing& drawing, const std::string& paper,
-               viz::Written& written) {
+// Where no PDF can be made at all that is a note.
+void write_pdf(const SceneJob& job, const PaperPattern& pattern, viz::Written& written) {
   std::string problem;
   const viz::WritePdf write = viz::pdf_module(problem);
   if (write == nullptr) {
     written.problems.push_back("cutlist.pdf is missing: " + problem);
     return;
   }
-  const std::string name =
-      "pieces of " + (job.scene.name.empty() ? std::string("the tote") : job.scene.name);
-  const viz::FlatDrawing tiled = viz::with_whole_words(drawing, viz::paper_named(paper));
-  const std::vector<viz::PrintPage> pages = viz::print_pages(tiled, viz::paper_named(paper), name);
-  problem = viz::write_atomically(
-      job.folder / "cutlist.pdf",
-      [&](const std::filesystem::path& path) { return write(tiled, pages, path.string()); });
+  problem =
+      viz::write_atomically(job.folder / "cutlist.pdf", [&](const std::filesystem::path& path) {
+        return write(pattern.drawing, pattern.pages, path.string());
+      });
   if (problem.empty()) {
     written.files.emplace_back("cutlist.pdf");
   } else {
@@ -69,19 +66,14 @@ int cutlist(const std::string& file, const Common& common, const std::string& pa
   const std::string json = cutlist_json(job->scene, pieces, job->library);
   std::string told = cutlist_text(job->scene, pieces, job->library, job->units);
   const viz::FlatDrawing drawing = viz::cutlist_drawing(pieces, job->library, job->units);
-  const std::string paper =
-      !paper_wanted.empty() ? paper_wanted : (job->units == "in" ? "letter" : "a4");
-  std::vector<scenes::CutPiece> on_paper;  // what a ruler does not draw
-  for (const scenes::CutPiece& piece : pieces) {
-    if (all_pieces || !piece.by_ruler()) on_paper.push_back(piece);
-  }
+  const PaperPattern pattern =
+      paper_pattern(job->scene, all_pieces ? pieces : pieces_for_paper(pieces), job->library,
+                    job->units, paper_wanted);
   viz::Written written =
       write_texts(job->folder, {{"cutlist.json", json}, {"cutlist.svg", viz::svg_text(drawing)}});
   std::error_code ignored;
   std::filesystem::remove(job->folder / "cutlist.pdf", ignored);  // of an earlier run
-  if (!on_paper.empty()) {
-    write_pdf(*job, viz::cutlist_drawing(on_paper, job->library, job->units), paper, written);
-  }
+  if (!pattern.pages.empty()) write_pdf(*job, pattern, written);
   if (written.problems.empty() && written.failures.empty()) {
     const std::string folder = job->folder.string();
     told += fmt::format(
@@ -89,12 +81,12 @@ int cutlist(const std::string& file, const Common& common, const std::string& pa
         "check it; {0}/cutlist.json holds every outline.\n",
         folder);
     told +=
-        on_paper.empty()
+        pattern.pages.empty()
             ? "All pieces have straight edges and square corners: a ruler draws them, so no "
               "paper pattern was made (--all-pieces makes one).\n"
             : fmt::format(
                   "{}/cutlist.pdf is a pattern in pages of {} paper to print and glue, of {}.\n",
-                  folder, viz::paper_named(paper).name,
+                  folder, pattern.paper.name,
                   all_pieces ? "all pieces" : "the pieces that a ruler does not draw");
   } else {
     told += written_text(written, job->folder);

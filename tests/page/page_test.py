@@ -196,6 +196,9 @@ def from_bag_to_pattern(page, program):
          os.path.join(page.work, "demo.json")], capture_output=True, text=True).stdout)
     expect(len(pattern) > 0, "the program cuts the same bag")
     page.ask("window.print = () => { window.printed = document.querySelectorAll('#sheets .sheet').length; }; 0")
+    expect(page.ask("document.getElementById('print-pattern').disabled"),
+           "what a ruler draws is not printed unasked")
+    page.click("#all-pieces")
     page.ask("(e => { e.value = 'a4'; e.dispatchEvent(new Event('change')); })(document.getElementById('paper'))")
     page.click("#print-pattern")
     page.wait("window.printed > 0", 20, "the pattern is printed")
@@ -309,6 +312,20 @@ def side_by_side(page):
     expect("HDPE" in said and "bottom sag" in said, "what differs: " + said)
     expect(page.ask("document.querySelectorAll('#side-views canvas').length") == 2, "two bags are drawn")
     print("side by side: " + said)
+
+
+def lesson(page):
+    """Three clicks: the lesson, its bags side by side, its sheet."""
+    page.click("#new-bag")
+    page.ask("[...document.querySelectorAll('button.start')].find((b) => b.textContent.startsWith('The lesson')).click()")
+    page.wait("!document.getElementById('side-by-side').hidden", 900, "the lesson's bags side by side")
+    names = page.ask("[...document.querySelectorAll('#side-table thead th')].slice(1).map((e) => e.textContent)")
+    expect(names[-3:] == ["lesson-1-fusible", "lesson-2-stabilizer", "lesson-3-base"], f"the lesson's bags: {names}")
+    expect(page.ask("document.querySelectorAll('#side-views canvas').length") == len(names), "every bag is drawn")
+    page.click("#lesson-sheet")
+    page.wait("document.querySelector('#reader iframe')?.contentDocument.body.textContent.includes('Bag C')", 300,
+              "the lesson's sheet")
+    page.ask("document.getElementById('reader').close()")
 
 
 def keyboard(page):
@@ -429,7 +446,7 @@ def main():
         page = Page(work)
         parts = {"path": lambda: from_bag_to_pattern(page, program), "wrong": lambda: wrong_inputs(page, program),
                  "stop": lambda: stopping(page), "many": lambda: many_changes(page), "keys": lambda: keyboard(page),
-                 "beside": lambda: side_by_side(page), "axe": lambda: accessible(page),
+                 "beside": lambda: side_by_side(page), "lesson": lambda: lesson(page), "axe": lambda: accessible(page),
                  "examples": lambda: examples(page, program, names)}
         try:
             for name, part in parts.items():

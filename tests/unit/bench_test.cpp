@@ -132,10 +132,26 @@ TEST_F(Bench, HangsToTheFindingsOfTheStudy) {
       scattered["headlines"][0]["hangs_on"].get<std::string>().find("stiffness of the base sheet"),
       std::string::npos)
       << scattered["headlines"][0];
+  EXPECT_EQ(scattered["moved_by"], json::array());
+  const json circumstances = answer(bench_refine("circumstances"));
+  EXPECT_NE(circumstances["moved_most"].get<std::string>().find("The sag is moved most by"),
+            std::string::npos);
+  EXPECT_EQ(circumstances["moved_by"][0][1], "bottom sag");
+  EXPECT_GT(circumstances["moved_by"].size(), 2u);
   EXPECT_TRUE(answer(bench_refine("everything")).contains("error"));
   const json report = answer(bench_report());
   EXPECT_NE(report["html"].get<std::string>().find("<!DOCTYPE html>"), std::string::npos);
   EXPECT_TRUE(test::read(report["resolved"]).scene);
+}
+
+TEST_F(Bench, ShowsTheBagPutTogetherBeforeItHangs) {
+  const json model = answer(bench_assemble(small_tote().c_str(), ""))["model"];
+  ASSERT_EQ(model["steps"].size(), 2u);
+  EXPECT_EQ(model["steps"][0]["positions"], model["steps"][1]["positions"]);
+  const json hung = answer(bench_hang(small_tote().c_str(), "", 1))["model"];
+  EXPECT_EQ(model["triangles"], hung["triangles"]);
+  EXPECT_NE(model["steps"][0]["positions"], hung["steps"][0]["positions"]);
+  EXPECT_TRUE(answer(bench_assemble(test::kSheet.c_str(), "")).contains("error"));
 }
 
 TEST_F(Bench, StopsWhenTheHostSaysSo) {
@@ -165,12 +181,25 @@ TEST_F(Bench, ComparesBagsAndTellsTheDifference) {
 }
 
 TEST_F(Bench, PrintsThePatternInPagesOfPaper) {
-  const json pattern = answer(bench_pattern(small_tote().c_str(), "", "a4"));
+  const json pattern = answer(bench_pattern(small_tote().c_str(), "", "a4", 1));
   EXPECT_EQ(pattern["width_mm"], 210.0);
   EXPECT_GT(pattern["pages"].size(), 6u);
   EXPECT_NE(pattern["pages"][1].get<std::string>().find("width=\"210mm\" height=\"297mm\""),
             std::string::npos);
-  EXPECT_TRUE(answer(bench_pattern(small_tote().c_str(), "", "a0")).contains("error"));
+  EXPECT_TRUE(answer(bench_pattern(small_tote().c_str(), "", "a0", 1)).contains("error"));
+}
+
+TEST_F(Bench, PrintsOnlyWhatARulerDoesNotDraw) {
+  EXPECT_EQ(answer(bench_check(small_tote().c_str(), ""))["for_paper"], json::array());
+  EXPECT_EQ(answer(bench_pattern(small_tote().c_str(), "", "", 0))["pages"], json::array());
+  const std::string rounded = text_of("scenes/examples/rounded-shoulder.json");
+  const json for_paper = answer(bench_check(rounded.c_str(), ""))["for_paper"];
+  EXPECT_FALSE(for_paper.empty());
+  const auto pages = [&](int all) {
+    return answer(bench_pattern(rounded.c_str(), "", "", all))["pages"].size();
+  };
+  EXPECT_GT(pages(0), 1u);
+  EXPECT_LT(pages(0), pages(1));
 }
 
 TEST_F(Bench, RefusesWithASentence) {

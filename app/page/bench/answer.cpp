@@ -6,12 +6,15 @@
 #include <iterator>
 #include <nlohmann/json.hpp>
 
+#include "app/present/circumstances_table.hpp"
 #include "app/present/compare_report.hpp"
 #include "app/present/cutlist_json.hpp"
 #include "app/present/findings_json.hpp"
 #include "app/present/hang_report.hpp"
+#include "app/present/paper_pattern.hpp"
 #include "app/present/report_page.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
+#include "totebench/scenes/build.hpp"
 #include "totebench/scenes/cutlist.hpp"
 #include "totebench/scenes/explain.hpp"
 #include "totebench/scenes/json_trees.hpp"
@@ -133,25 +136,35 @@ Json known(const studies::HangResult& result) {
 }
 Json known(const studies::SheetHangResult&) { return Json::array(); }
 
+// What would move it, beside the materials: the most in a sentence, all of it as a table.
+Json moved(const studies::HangResult& result, const std::string& units) {
+  return {{"moved_most", circumstance_sentence(result, units)},
+          {"moved_by", table_rows(circumstance_rows(result, units))}};
+}
+Json moved(const studies::SheetHangResult&, const std::string&) {
+  return {{"moved_most", ""}, {"moved_by", Json::array()}};
+}
+
 // The places of a big model are text already; they are put in as they are.
 std::string with(std::string object, const std::string& key, const std::string& json) {
   object.pop_back();
-  return object + fmt::format(",\"{}\":", key) + json + "}";
+  return object + fmt::format("{}\"{}\":", object == "{" ? "" : ",", key) + json + "}";
 }
 
 template <class Result>
 std::string answer_of(const Hung& hung, const Result& result) {
   const std::string all = told(hung, result);
   const viz::Page page = page_of(hung, result);
-  const Json json = {{"at_rest", at_rest(result)},
-                     {"stopped", stopped(result)},
-                     {"sentence", first_line(all)},
-                     {"told", all},
-                     {"alarm", page.alarm},
-                     {"headlines", headlines(result, hung.scene.units)},
-                     {"known", known(result)},
-                     {"cautions", page.cautions},
-                     {"seconds", result.effort.seconds}};
+  Json json = {{"at_rest", at_rest(result)},
+               {"stopped", stopped(result)},
+               {"sentence", first_line(all)},
+               {"told", all},
+               {"alarm", page.alarm},
+               {"headlines", headlines(result, hung.scene.units)},
+               {"known", known(result)},
+               {"cautions", page.cautions},
+               {"seconds", result.effort.seconds}};
+  json.update(moved(result, hung.scene.units));
   return with(with(text_of(json), "findings", findings_json(hung.scene, result)), "model",
               viz::page_model_json(page.models.front()));
 }
@@ -197,9 +210,22 @@ std::string check_json(const scenes::ReadResult& read, const materials::Material
   const std::vector<scenes::CutPiece> pieces = scenes::cut_pieces(scene, own);
   out["pieces_svg"] = viz::svg_text(viz::cutlist_drawing(pieces, own, shown));
   out["pieces"] = table_rows(cutlist_table(pieces, own, shown));
+  Json for_paper = Json::array();
+  for (const scenes::CutPiece& piece : pieces_for_paper(pieces)) for_paper.push_back(piece.name);
+  out["for_paper"] = std::move(for_paper);
   out["front"] = front_json(scene);
   out["layers"] = layers_drawn(scene, own, shown);
   return text_of(out);
+}
+
+std::string assembled_json(const scenes::Scene& scene, const materials::MaterialLibrary& library) {
+  studies::HangResult start;
+  start.tote = scenes::ToteBuilder(scene).build(library, 0);
+  start.empty = start.loaded = solver::start_state(start.tote.model);
+  start.findings.loaded_fields = solver::shell_fields(start.tote.model, start.loaded);
+  viz::PageModel model = tote_page_model(scene.name, start, scene.units);
+  model.fields.clear();  // nothing is loaded yet
+  return with("{}", "model", viz::page_model_json(model));
 }
 
 std::string answer_json(const Hung& hung) {

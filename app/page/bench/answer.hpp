@@ -22,6 +22,8 @@ struct Hung {
 [[nodiscard]] std::string check_json(const scenes::ReadResult& read,
                                      const materials::MaterialLibrary& library,
                                      const std::string& units);
+[[nodiscard]] std::string assembled_json(const scenes::Scene& scene,
+                                         const materials::MaterialLibrary& library);
 [[nodiscard]] std::string answer_json(const Hung& hung);
 [[nodiscard]] std::string report_json(const Hung& hung);
 [[nodiscard]] std::string comparison_answer(const studies::Comparison& comparison,

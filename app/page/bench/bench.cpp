@@ -16,6 +16,7 @@
 #include "app/present/compare_report.hpp"
 #include "app/present/cutlist_json.hpp"
 #include "app/present/lesson_handout.hpp"
+#include "app/present/paper_pattern.hpp"
 #include "app/present/rate_report.hpp"
 #include "app/present/report_page.hpp"
 #include "totebench/materials/library.hpp"
@@ -23,8 +24,10 @@
 #include "totebench/scenes/explain.hpp"
 #include "totebench/scenes/json_trees.hpp"
 #include "totebench/scenes/reader.hpp"
+#include "totebench/studies/circumstances.hpp"
 #include "totebench/studies/coarser_mesh.hpp"
 #include "totebench/studies/data_scatter.hpp"
+#include "totebench/studies/first_look.hpp"
 #include "totebench/studies/rate.hpp"
 #include "totebench/studies/stitch_band.hpp"
 #include "totebench/viz/cutlist_drawing.hpp"
@@ -98,10 +101,8 @@ Hung hang(const char* text, const char* units, bool coarse) {
     hung.result = studies::hang_sheet(hung.scene, hung.library, on_progress);
     return hung;
   }
-  scenes::Scene quick = hung.scene;
-  if (coarse) quick.solve.shapes = 0;
-  hung.result = studies::hang_tote(quick, hung.library, on_progress,
-                                   coarse ? std::optional(0) : std::nullopt);
+  hung.result = coarse ? studies::first_look(hung.scene, hung.library, on_progress)
+                       : studies::hang_tote(hung.scene, hung.library, on_progress);
   return hung;
 }
 
@@ -113,6 +114,8 @@ void refine(const std::string& what, const Hung& hung, studies::HangResult& resu
     result.stitch_band = studies::stitch_band(result, on_progress);
   } else if (what == "materials") {
     result.data_scatter = studies::data_scatter(hung.scene, hung.library, result, on_progress);
+  } else if (what == "circumstances") {
+    result.circumstances = studies::circumstances(hung.scene, hung.library, result, on_progress);
   } else {
     throw std::invalid_argument("there is nothing to refine by the name " + what);
   }
@@ -143,21 +146,21 @@ std::vector<scenes::Scene> read_bags(const char* texts, const char* units) {
   return bags;
 }
 
-std::string pattern_json(const scenes::Scene& scene, const std::string& paper_wanted) {
+std::string pattern_json(const scenes::Scene& scene, const std::string& paper, bool all_pieces) {
   const materials::MaterialLibrary own = scenes::library_of(scene, library());
   const std::vector<scenes::CutPiece> pieces = scenes::cut_pieces(scene, own);
-  const viz::FlatDrawing drawing = viz::cutlist_drawing(pieces, own, scene.units);
-  const viz::Paper paper = viz::paper_named(
-      !paper_wanted.empty() ? paper_wanted : (scene.units == "in" ? "letter" : "a4"));
-  const viz::FlatDrawing tiled = viz::with_whole_words(drawing, paper);
+  const PaperPattern pattern =
+      paper_pattern(scene, all_pieces ? pieces : pieces_for_paper(pieces), own, scene.units, paper);
   Json pages = Json::array();
-  const std::string name = "pieces of " + (scene.name.empty() ? "the tote" : scene.name);
-  for (const viz::PrintPage& page : viz::print_pages(tiled, paper, name)) {
-    pages.push_back(viz::svg_text(tiled, page));
+  for (const viz::PrintPage& page : pattern.pages) {
+    pages.push_back(viz::svg_text(pattern.drawing, page));
   }
-  const Json out = {{"svg", viz::svg_text(drawing)}, {"paper", paper.name},
-                    {"width_mm", paper.width_mm},    {"height_mm", paper.height_mm},
-                    {"pages", std::move(pages)},     {"json", cutlist_json(scene, pieces, own)}};
+  const Json out = {{"svg", viz::svg_text(viz::cutlist_drawing(pieces, own, scene.units))},
+                    {"paper", pattern.paper.name},
+                    {"width_mm", pattern.paper.width_mm},
+                    {"height_mm", pattern.paper.height_mm},
+                    {"pages", std::move(pages)},
+                    {"json", cutlist_json(scene, pieces, own)}};
   return out.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
@@ -190,8 +193,19 @@ const char* bench_check(const char* scene, const char* units) {
   });
 }
 
-const char* bench_pattern(const char* scene, const char* units, const char* paper) {
-  return answer([&] { return pattern_json(*read_good(scene, units).scene, paper); });
+const char* bench_pattern(const char* scene, const char* units, const char* paper, int all_pieces) {
+  return answer(
+      [&] { return pattern_json(*read_good(scene, units).scene, paper, all_pieces != 0); });
+}
+
+const char* bench_assemble(const char* text, const char* units) {
+  return answer([&] {
+    const scenes::Scene scene = *read_good(text, units).scene;
+    if (scene.kind != scenes::SceneKind::kTote) {
+      throw std::invalid_argument("only a tote is put together; this is a sheet");
+    }
+    return assembled_json(scene, scenes::library_of(scene, library()));
+  });
 }
 
 const char* bench_hang(const char* scene, const char* units, int coarse) {

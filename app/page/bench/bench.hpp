@@ -19,24 +19,31 @@ const char* bench_open(const char* library);
 
 // What `check --json` tells of one scene, and of a good tote what is drawn of it before it hangs:
 // {"good", "summary", "units": those of it, "diagnostics", "pieces_svg", "pieces": rows of a table,
-// "front": sizes of the finished front with its stitches, "layers": [{"region", "svg"}]}. `units`
-// is in, cm, si, or "" for the scene's own; so below.
+// "for_paper": names of those that a ruler does not draw, "front": sizes of the finished front with
+// its stitches, "layers": [{"region", "svg"}]}. `units` is in, cm, si, or "" for the scene's own;
+// so below.
 const char* bench_check(const char* scene, const char* units);
 
 // The pattern: {"svg": true to scale, "pages": [an SVG each, a page of `paper`], "paper",
-// "width_mm", "height_mm", "json": what cutlist.json holds}. `paper` is "a4", "letter", or "" for
-// the units' own.
-const char* bench_pattern(const char* scene, const char* units, const char* paper);
+// "width_mm", "height_mm", "json": what cutlist.json holds}. The pages are of the pieces that a
+// ruler does not draw, or of all; the rest is of all. `paper` is "a4", "letter", or "" for the
+// units' own.
+const char* bench_pattern(const char* scene, const char* units, const char* paper, int all_pieces);
 
-// Hangs a scene, and keeps it for bench_refine() and bench_report(). Coarse: on the coarse mesh, no
-// other starts. Else as `hang --no-ranges` does. Returns
+// {"model": a bag for the 3-D view} of a tote as it is put together, not hung yet.
+const char* bench_assemble(const char* scene, const char* units);
+
+// Hangs a scene, and keeps it for bench_refine() and bench_report(). Coarse: a first look on the
+// coarse mesh, the load put on at once. Else as `hang --no-ranges` does. Returns
 // {"at_rest", "stopped", "sentence", "told": all that `hang` prints, "headlines": [{"key", "name",
-//  "meaning", "found", "likely", "hangs_on", "mesh"}], "known": [sentences], "cautions", "seconds",
-//  "findings": what findings.json holds, "model": a bag for the 3-D view}.
+//  "meaning", "found", "likely", "hangs_on", "mesh"}], "known": [sentences], "moved_most": a
+//  sentence or "", "moved_by": rows of a table, "cautions", "seconds", "findings": what
+//  findings.json holds, "model": a bag for the 3-D view}.
 const char* bench_hang(const char* scene, const char* units, int coarse);
 
 // The same for the bag that was hung last, with more known of it: "mesh" (what a mesh of longer
-// edges says), "stitches" or "materials" (likely ranges). Sheets have none: returned as they are.
+// edges says), "stitches" or "materials" (likely ranges), "circumstances" (what else would move
+// it). Sheets have none: returned as they are.
 const char* bench_refine(const char* what);
 
 // {"html": the report page of what was hung last, "findings", "resolved": the scene with every

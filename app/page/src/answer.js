@@ -1,10 +1,10 @@
 // @ts-check
 // The answer: a sentence, three numbers with their ranges, what they hang on.
-import { $, make, say } from './dom.js';
+import { $, make, say, showTable } from './dom.js';
 
 /** What bench_hang and bench_refine tell.
  * @typedef {{ at_rest: boolean, stopped: boolean, sentence: string, told: string, alarm: string,
- *   headlines: Headline[], known: string[], cautions: string[], seconds: number, findings: any, model: any }} Answer */
+ *   headlines: Headline[], known: string[], moved_most: string, moved_by: string[][], cautions: string[], seconds: number, findings: any, model: any }} Answer */
 /** @typedef {{ key: string, name: string, meaning: string, found: string, likely: string, hangs_on: string, mesh: string }} Headline */
 
 // By keys of the findings; the titles are ours.
@@ -33,12 +33,11 @@ export function showAnswer(answer, mesh) {
   const known = $('known');
   known.textContent = '';
   for (const text of answer.known) known.append(make('p', {}, text));
-  const rest = make('tbody');
-  for (const line of answer.headlines) {
-    rest.append(make('tr', {}, make('th', { scope: 'row' }, line.name), make('td', {}, line.found), make('td', {}, line.likely || ' '), make('td', {}, line.mesh || ' ')));
-  }
-  $('all-numbers').replaceChildren(
-    make('thead', {}, make('tr', {}, ...['', 'found', 'likely range', 'coarser mesh'].map((text) => make('th', { scope: 'col' }, text)))), rest);
+  $('moved').hidden = answer.moved_by.length === 0;
+  say($('moved-most'), answer.moved_most);
+  if (answer.moved_by.length > 0) showTable($('moved-by'), answer.moved_by);
+  showTable($('all-numbers'), [['', 'found', 'likely range', 'coarser mesh'],
+    ...answer.headlines.map((line) => [line.name, line.found, line.likely, line.mesh])]);
   const cautions = $('cautions');
   cautions.textContent = '';
   for (const text of answer.cautions) cautions.append(make('li', {}, text));

@@ -37,12 +37,24 @@ export function showSvg(element, svg, label) {
   drawing.setAttribute('aria-label', label);
 }
 
-/** Calls `work` once nothing has come for `wait` ms. @param {() => void} work @param {number} wait */
-export function later(work, wait) {
+/** A table of texts, its first row as heading, each row's first cell as its name. @param {HTMLElement} table @param {string[][]} rows */
+export function showTable(table, [head, ...rows]) {
+  const line = (/** @type {string[]} */ cells) => make('tr', {}, make('th', { scope: 'row' }, cells[0]), ...cells.slice(1).map((cell) => make('td', {}, cell)));
+  table.replaceChildren(
+    make('thead', {}, make('tr', {}, ...head.map((text) => make('th', { scope: 'col' }, text)))), make('tbody', {}, ...rows.map(line)));
+}
+
+/** Scrolls to an element. @param {HTMLElement} element */
+export function comeTo(element) {
+  element.scrollIntoView({ block: 'start', behavior: matchMedia('(prefers-reduced-motion: reduce)').matches ? 'auto' : 'smooth' });
+}
+
+/** Calls `work` once nothing has come for a while. @param {() => void} work @param {number} usual wait in ms */
+export function later(work, usual) {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let timer;
   return {
-    go() {
+    go(wait = usual) {
       clearTimeout(timer);
       timer = setTimeout(work, wait);
     },

@@ -13,6 +13,7 @@ const SHARPER = [
   { what: 'mesh', words: 'What the mesh leaves open' },
   { what: 'stitches', words: 'Range of the stitch force' },
   { what: 'materials', words: 'Ranges from the scatter of the materials' },
+  { what: 'circumstances', words: 'What would move it most, beside the materials' },
 ];
 
 export class Hanging {
@@ -21,13 +22,14 @@ export class Hanging {
     this.told = told;
     this.bench = new Bench();
     this.turn = 0; // of the last wish
-    this.tote = true;
+    this.running = false;
   }
 
   /** @param {string} scene text of a good scene @param {string} units @param {boolean} tote */
   async hang(scene, units, tote) {
+    this.stop();
     const turn = ++this.turn;
-    if (this.bench.busy) this.bench.stop();
+    this.running = true;
     const going = () => turn === this.turn;
     const watch = (/** @type {string} */ words) => (/** @type {import('./bench.js').Progress} */ at) => {
       if (going()) this.told.onStage(words, at.stage);
@@ -64,11 +66,16 @@ export class Hanging {
     } catch (error) {
       if (error instanceof Stopped || !going()) return;
       this.told.onFault(error instanceof Error ? error.message : String(error));
+    } finally {
+      if (going()) this.running = false;
     }
   }
   /** Ends what runs; what was shown stays. */
   stop() {
+    if (!this.running) return;
+    this.running = false;
     ++this.turn;
     this.bench.stop();
+    this.bench.open().catch(() => {}); // warm for what comes next, which tells what fails
   }
 }

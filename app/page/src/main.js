@@ -3,7 +3,7 @@
 import { inShort, showAnswer } from './answer.js';
 import { BagView } from './bag_view.js';
 import { Bench, missing } from './bench.js';
-import { $, later, make, say, showSvg } from './dom.js';
+import { $, comeTo, later, make, say, showSvg, showTable } from './dom.js';
 import { EXAMPLES, LESSON, STARTS } from './examples.js';
 import { Form, below, lastOf } from './form.js';
 import { frontSvg, strapEndSvg } from './front.js';
@@ -53,7 +53,8 @@ let answer;
 let report;
 /** @type {BagView} */
 let view;
-let good = false, hungText = '', checks = 0;
+let good = false, hungText = '', checks = 0, typedAt = 0;
+let forPaper = 0; // pieces that a ruler does not draw
 
 const reader = new Bench();
 const lacks = missing();
@@ -65,7 +66,7 @@ const hanging = new Hanging({
     $('answer').classList.remove('old');
     showAnswer(found, sharpness);
     view.show(found.model);
-    $('view').classList.add('shown');
+    $('view').className = 'shown';
     rating.knows(found.seconds);
     enable();
   },
@@ -81,10 +82,11 @@ function state(text, busy) {
   $('stop').hidden = !busy;
   document.body.classList.toggle('busy', busy);
 }
+const allPieces = () => /** @type {HTMLInputElement} */ ($('all-pieces')).checked;
 /** What can be asked for now. */
 function enable() {
   const at = (/** @type {string} */ id, /** @type {boolean} */ can) => (/** @type {HTMLButtonElement} */ ($(id)).disabled = !can);
-  at('print-pattern', good);
+  at('print-pattern', good && (forPaper > 0 || allPieces()));
   at('save-svg', good);
   at('save-cutlist', good);
   at('read-report', report !== undefined && !$('answer').classList.contains('old'));
@@ -110,8 +112,9 @@ function changed(pointer) {
   if (pointer.startsWith('/layers')) stack?.refresh();
   $('answer').classList.add('old');
   report = undefined;
+  typedAt = Date.now();
   hangingSoon.cancel();
-  if (hanging.bench.busy) hanging.stop();
+  hanging.stop();
   state('', false);
   enable();
   checking.go();
@@ -127,27 +130,38 @@ async function check() {
     good = found.good;
     tellFaults(found.diagnostics);
     if (found.pieces_svg) showSvg($('pieces'), found.pieces_svg, 'the pieces to cut, with seam allowances, to scale');
-    if (found.pieces) showPieces(found.pieces);
+    if (found.pieces) showTable($('pieces-table'), found.pieces);
+    if (found.for_paper) tellPaper(found.for_paper);
     if (found.front) showFront(found.front);
     $('flat').hidden = scene.kind === 'sheet';
     if (good) {
       say($('summary'), found.summary);
       /** @type {HTMLSelectElement} */ ($('units')).value = found.units;
-      if (text !== hungText || $('answer').classList.contains('old')) hangingSoon.go();
+      if (text !== hungText || $('answer').classList.contains('old')) hangingSoon.go(Math.max(0, typedAt + PAUSE_HANG - Date.now()));
     } else {
       state('Put right what is marked, and it hangs again.', false);
     }
     enable();
+    if (good && scene.kind !== 'sheet' && $('view').className !== 'shown') await assemble(text);
   } catch (error) {
     if (number === checks) state(error instanceof Error ? error.message : String(error), false);
   }
 }
 
-/** @param {string[][]} rows the first as heading */
-function showPieces([head, ...rows]) {
-  const line = (/** @type {string[]} */ cells) => make('tr', {}, make('th', { scope: 'row' }, cells[0]), ...cells.slice(1).map((cell) => make('td', {}, cell)));
-  $('pieces-table').replaceChildren(
-    make('thead', {}, make('tr', {}, ...head.map((text) => make('th', { scope: 'col' }, text)))), make('tbody', {}, ...rows.map(line)));
+/** The bag as it is put together, until it hangs. @param {string} text of the scene */
+async function assemble(text) {
+  const { model } = await reader.call('bench_assemble', [text, '']);
+  if ($('view').className === 'shown' || text !== textOf(scene)) return;
+  view.show(model);
+  $('view').className = 'assembled';
+}
+
+/** What needs paper, and what a ruler draws. @param {string[]} names of the pieces that need paper */
+function tellPaper(names) {
+  forPaper = names.length;
+  say($('for-paper'), names.length === 0
+    ? 'No paper pattern needed: a ruler draws every piece from the sizes above. Tick “All pieces on paper” to print them all the same.'
+    : `On paper: ${names.join('; ')}. A ruler draws the rest from the sizes above.`);
 }
 
 /** @param {import('./front.js').Front} front */
@@ -178,6 +192,7 @@ function tellFaults(diagnostics) {
 function putOnBench(taken) {
   scene = taken;
   hungText = '';
+  $('view').className = '';
   form.scene = scene;
   form.resting.clear();
   drawForm();
@@ -259,12 +274,13 @@ function startLesson() {
   for (const bag of bags) versions.setAside(bag, '');
   putOnBench(copyOf(bags[2]));
   versions.compare();
+  comeTo($('aside-title'));
 }
 
 // ---- buttons --------------------------------------------------------------------------------------
 
 async function pattern() {
-  return reader.call('bench_pattern', [textOf(scene), '', /** @type {HTMLSelectElement} */ ($('paper')).value]);
+  return reader.call('bench_pattern', [textOf(scene), '', /** @type {HTMLSelectElement} */ ($('paper')).value, allPieces() ? 1 : 0]);
 }
 /** @param {string} id @param {() => void | Promise<void>} work */
 function button(id, work) {
@@ -307,6 +323,9 @@ function listen() {
     $('starts').scrollIntoView({ block: 'start' });
     /** @type {HTMLElement | null} */ ($('starts').querySelector('button.start'))?.focus();
   });
+  $('all-pieces').onchange = enable;
+  button('look-pieces', () => showPage(`Pieces: ${scene.name ?? 'the bag'}`,
+    `<!DOCTYPE html><html lang="en"><title>The pieces to cut</title><body>${$('pieces').innerHTML}`, `${fileName(scene)}-pieces.html`));
   button('print-pattern', async () => printPattern(await pattern()));
   button('save-svg', async () => download(`${fileName(scene)}-cutlist.svg`, (await pattern()).svg, 'image/svg+xml'));
   button('save-cutlist', async () => download(`${fileName(scene)}-cutlist.json`, (await pattern()).json));

@@ -2,7 +2,7 @@
 // Bags set aside, and laid side by side with what differs.
 import { BagView } from './bag_view.js';
 import { Bench, Stopped } from './bench.js';
-import { $, make, say } from './dom.js';
+import { $, comeTo, make, say, showTable } from './dom.js';
 import { download, showPage } from './paper.js';
 import { copyOf, textOf } from './scene.js';
 
@@ -71,6 +71,7 @@ export class Versions {
     if (this.bench.busy) this.bench.stop();
     this.clear();
     $('compare-stop').hidden = false;
+    say($('compare-state'), `Hanging ${bags.length} bags`);
     try {
       const texts = JSON.stringify(bags.map(textOf));
       const found = await this.bench.call('bench_compare', [texts, ''], ({ stage }) => say($('compare-state'), `Hanging ${stage}`));
@@ -106,20 +107,14 @@ export class Versions {
       view.show(model, radius);
       this.views.push(view);
     });
-    const table = $('side-table');
-    const head = make('tr', {}, make('th', { scope: 'col' }, 'In brackets: against the first'));
-    found.names.forEach((/** @type {string} */ name) => head.append(make('th', { scope: 'col' }, name)));
-    const body = make('tbody');
-    for (const { what, cells } of found.rows) {
-      body.append(make('tr', {}, make('th', { scope: 'row' }, what), ...cells.map((/** @type {string} */ cell) => make('td', {}, cell))));
-    }
-    table.replaceChildren(make('thead', {}, head), body);
+    showTable($('side-table'), [['In brackets: against the first', ...found.names],
+      ...found.rows.map((/** @type {any} */ row) => [row.what, ...row.cells])]);
     const cautions = $('side-cautions');
     cautions.textContent = '';
     for (const text of found.cautions) cautions.append(make('li', {}, text));
     $('side-report').onclick = () => showPage('Bags compared', found.html, 'compare.html');
     $('side-json').onclick = () => download('comparison.json', `${JSON.stringify(found.comparison, null, 2)}\n`);
-    $('side-by-side').scrollIntoView({ block: 'start', behavior: matchMedia('(prefers-reduced-motion: reduce)').matches ? 'auto' : 'smooth' });
+    if (!document.activeElement?.closest('#form')) comeTo($('side-by-side')); // not away from what is typed
   }
 
   async lesson() {

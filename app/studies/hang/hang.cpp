@@ -9,6 +9,7 @@
 #include <mutex>
 
 #include "totebench/solver/continuation.hpp"
+#include "totebench/studies/first_look.hpp"
 #include "totebench/studies/jumps.hpp"
 #include "totebench/studies/sheet_cautions.hpp"
 #include "totebench/studies/side_by_side.hpp"
@@ -263,6 +264,39 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
   for (const std::string& caution : jump_cautions(result.jumps)) {
     result.findings.cautions.push_back(caution);
   }
+  return result;
+}
+
+HangResult first_look(const scenes::Scene& scene, const materials::MaterialLibrary& library,
+                      const OnHangProgress& on_progress) {
+  HangResult result;
+  Study study(result.effort, on_progress);
+  {
+    const solver::Timed timed(result.effort.meshing_s);
+    result.coarse = scenes::build_tote(scene, library, 0);
+  }
+  solver::SolveOptions options;
+  options.full_steps = true;
+  solver::EquilibriumSearch search(result.coarse.model);
+  Solved empty{solver::start_state(result.coarse.model), {}};
+  empty.report = study.solve(search, 0.0, empty.state, "empty, coarse mesh", options);
+  Solved loaded = empty;
+  if (converged(empty.report)) {
+    loaded.report = study.solve(search, 1.0, loaded.state, "loaded, coarse mesh", options);
+  }
+  if (loaded.report.status != solver::SolveStatus::kInterrupted &&
+      !(converged(loaded.report) && loaded.report.stable)) {
+    scenes::Scene alone = scene;
+    alone.solve.shapes = 0;
+    return hang_tote(alone, library, on_progress, 0);
+  }
+  result.steps = {{0.0, empty.state}, {1.0, loaded.state}};
+  result.tote = result.coarse;
+  result.findings = scenes::make_findings(scene, result.tote, empty.state, empty.report,
+                                          loaded.state, loaded.report);
+  result.empty = std::move(empty.state);
+  result.loaded = std::move(loaded.state);
+  if (result.findings.converged()) result.coarse_findings = result.findings;
   return result;
 }
 
