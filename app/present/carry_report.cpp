@@ -70,15 +70,14 @@ std::string carry_basis(const studies::CarryResult& result, const studies::Carry
 
 std::vector<std::string> carry_cautions(const studies::CarryResult& result,
                                         const std::string& units) {
-  const scenes::ShownUnit length = scenes::fine_length_unit(units);
   std::vector<std::string> cautions = {
       "The arm is taken as stiff and the contents as moving with the cloth they rest on; a soft "
       "arm eases, shifting contents and a slack strap pulled tight add.",
       fmt::format(
-          "Set down, ground and contents together are taken to give {} {} under the weight "
+          "Set down, ground and contents together are taken to give {} under the weight "
           "(estimate); on hard ground with hard contents the blow on the base is harder. Feet are "
           "not in it, nor are knocks, and how slack straps whip is followed but roughly.",
-          scenes::number_text(studies::kFloorGive_m * length.per_SI), length.name),
+          scenes::length_text(studies::kFloorGive_m, units)),
       "The mesh is the coarse one: read the factors rather than the forces."};
   const auto& general = result.still.findings.cautions;
   cautions.insert(cautions.end(), general.begin(), general.end());

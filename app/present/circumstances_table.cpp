@@ -34,7 +34,9 @@ std::string move_text(double move, const scenes::Figure& figure, const scenes::F
   if (std::abs(move) < unseen(figure, before)) return "-";
   const char* sign = move > 0 ? "+" : "-";
   if (figure.dimension == scenes::Dimension::kLength) {
-    return sign + scenes::shown_text(std::abs(move), figure.dimension, units);
+    const std::string text = scenes::shown_text(std::abs(move), figure.dimension, units);
+    if (text.starts_with("under")) return text + (move > 0 ? " more" : " less");
+    return sign + text;
   }
   return fmt::format("{}{:.0f} %", sign, 100 * std::abs(move) / figure.value(before));
 }

@@ -83,8 +83,8 @@ std::string verdict_text(const scenes::Scene& scene, const studies::WearResult& 
   const std::string test = fmt::format(
       "Carry test of {} uses, {} and {} lift{} each: ", scene.use.uses,
       walk_text(scene.use.walk_m, units), scene.use.lifts, scene.use.lifts == 1 ? "" : "s");
-  const std::string band = fmt::format(" ({} wears through after {} uses; data: {})", first.what,
-                                       uses_band_text(first), first.grade);
+  const std::string band = fmt::format(" ({}, uses until it wears through: {}; data: {})",
+                                       first.what, uses_band_text(first), first.grade);
   switch (*result.carry_test) {
     case studies::Verdict::kEndures:
       return test + "pass by these data" + band + ".";

@@ -101,6 +101,9 @@ TEST(Circumstances, TellWhatMovesTheBagAndNothingElse) {
   EXPECT_EQ(rows[1], (Words{"up", "+4.0 mm", "-", "-", "-25 %"}));
   EXPECT_EQ(rows[2], (Words{"down", "-1.2 cm", "-", "-", "+50 %"}));
   EXPECT_EQ(rows[3], (Words{"none", "no rest found"}));
+  studies::HangResult slight = hung;
+  (*slight.circumstances->at(1).moved)[scenes::place_of(kSagFigure)] = 0.0003;
+  EXPECT_EQ(app::circumstance_rows(slight, "in")[1][1], "under 1/32 in more");
   EXPECT_EQ(studies::moves_most(*hung.circumstances, kSagFigure, 0)->what, "down");
   EXPECT_EQ(studies::moves_most(*hung.circumstances, kSagFigure, 0.02), nullptr);
   EXPECT_NE(app::circumstance_sentence(hung, "cm").find("\"down\": -1.2 cm"), std::string::npos);
