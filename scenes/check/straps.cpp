@@ -224,7 +224,7 @@ void check_support(const ToteUnderCheck& tote) {
       fmt::format("the strap ({}) is too short to be held: {} of it {} and leave {} on each side, "
                   "less than its width",
                   tote.len(strap.length_m), tote.len(held),
-                  hook ? "lie on the peg" : "lie in the hand", tote.len(leg)),
+                  hook ? "lie on the peg" : "lie in the hand", tote.at_most(leg)),
       fmt::format("make the strap {} or longer, or the {} smaller",
                   tote.at_least(1.01 * (held + 2 * strap.width_m)), hook ? "peg" : "grip"));
 }

@@ -136,7 +136,7 @@ TEST(AttachmentScenes, AreRefusedInWords) {
   has(said(R"("pattern": "rivets", "rivet_cap": "30 mm", "rows": 1, "length": "40 mm")"),
       "leaves a strap");
   has(said(R"("pattern": "rivets", "rivet_cap": "10 mm")"),
-      "give \"rows\" as 2 or \"length\" as 1.19 in or more; where they are not given, rows is 3");
+      "give \"rows\" as 2 or \"length\" as 1 3/16 in or more; where they are not given, rows is 3");
   has(said(R"("pattern": "bartacks", "rows": 9, "tack_width": "4 mm")"), "do not fit");
   has(said(R"("pattern": "in the hem", "length": "2 in")"), "past a hem");
   has(said(R"("thread": "cotton_glazed_tex350")"), "too thick");
