@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include <array>
+#include <atomic>
 #include <cmath>
 #include <mutex>
 #include <random>
@@ -70,6 +71,7 @@ class Coverage {
     const std::vector<std::vector<double>> values = studies::draw_bags(inputs_, kDrawnBags, kSeed);
     Inside inside{0, std::vector<int>(figures_.size(), 0)};
     std::mutex counting;
+    std::atomic<int> done{0};
     studies::run_side_by_side(
         kDrawnBags,
         [&](int i) {
@@ -99,7 +101,10 @@ class Coverage {
             inside.of_figure[k] += range && value >= range->low && value <= range->high ? 1 : 0;
           }
         },
-        [] { return true; });
+        [&done] {
+          fmt::print(stderr, "{} of {} bags hung\n", ++done, kDrawnBags);
+          return true;
+        });
     return inside;
   }
 
