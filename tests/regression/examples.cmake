@@ -5,5 +5,5 @@ foreach(scene ${example_scenes})
   add_test(NAME Example.${scene_name}
            COMMAND bash ${CMAKE_CURRENT_SOURCE_DIR}/regression/example.sh $<TARGET_FILE:totebench>
                    ${scene})
-  set_tests_properties(Example.${scene_name} PROPERTIES LABELS regression TIMEOUT 900)
+  set_tests_properties(Example.${scene_name} PROPERTIES LABELS regression TIMEOUT 900 COST 50)
 endforeach()

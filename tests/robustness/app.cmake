@@ -16,3 +16,4 @@ app_test(WearSagsFurtherWithUseAndJudgesCarryTests app_wear.sh ${own_scenes})
 app_test(DraftWritesASceneToBeginWith app_draft.sh ${own_scenes})
 app_test(LookOpensAWindowOrSaysWhyNot app_look.sh ${own_scenes})
 app_test(ResultsKeepToTheirSchemas app_schemas.sh ${own_scenes})
+set_tests_properties(App.ResultsKeepToTheirSchemas PROPERTIES COST 150) # the longest begins first
