@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 
+#include "app/present/demand_text.hpp"
 #include "totebench/scenes/figure.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/studies/circumstances.hpp"
@@ -29,16 +30,13 @@ double unseen(const scenes::Figure& figure, const scenes::Findings& before) {
 }
 
 // "+0.31 in"; of a force on a stitch in proportion, "+40 %", since it hangs on the mesh.
-std::string move_text(double move, const scenes::Figure& figure, const scenes::Findings& before,
-                      const std::string& units) {
+std::string circumstance_text(double move, const scenes::Figure& figure,
+                              const scenes::Findings& before, const std::string& units) {
   if (std::abs(move) < unseen(figure, before)) return "-";
-  const char* sign = move > 0 ? "+" : "-";
   if (figure.dimension == scenes::Dimension::kLength) {
-    const std::string text = scenes::shown_text(std::abs(move), figure.dimension, units);
-    if (text.starts_with("under")) return text + (move > 0 ? " more" : " less");
-    return sign + text;
+    return move_text(move, figure.dimension, units);
   }
-  return fmt::format("{}{:.0f} %", sign, 100 * std::abs(move) / figure.value(before));
+  return fmt::format("{:+.0f} %", 100 * move / figure.value(before));
 }
 
 }  // namespace
@@ -56,8 +54,8 @@ TextTable circumstance_rows(const studies::HangResult& result, const std::string
     }
     bool moves = false;
     for (const scenes::Figure* figure : moved_figures()) {
-      row.push_back(
-          move_text((*circumstance.moved)[scenes::place_of(*figure)], *figure, *before, units));
+      row.push_back(circumstance_text((*circumstance.moved)[scenes::place_of(*figure)], *figure,
+                                      *before, units));
       moves = moves || row.back() != "-";
     }
     if (moves) rows.push_back(std::move(row));
@@ -75,7 +73,7 @@ std::string circumstance_sentence(const studies::HangResult& result, const std::
   return fmt::format(
       "Not in these ranges: how the bag is filled, held and put together. The sag is moved most by "
       "\"{}\": {}.",
-      most->what, move_text((*most->moved)[scenes::place_of(sag)], sag, *before, units));
+      most->what, circumstance_text((*most->moved)[scenes::place_of(sag)], sag, *before, units));
 }
 
 }  // namespace totebench::app

@@ -9,6 +9,7 @@
 
 #include "app/commands/scene_job.hpp"
 #include "app/present/advice.hpp"
+#include "app/present/demand_text.hpp"
 #include "app/present/text_table.hpp"
 #include "totebench/scenes/figure.hpp"
 #include "totebench/scenes/unit_text.hpp"
@@ -109,9 +110,6 @@ TextTable difference_rows(const studies::Comparison& comparison, const std::stri
   for (std::size_t i = 1; i < bags.size(); ++i) {
     rows.front().emplace_back(1, static_cast<char>('A' + i));
   }
-  const auto with_sign = [&](double value, scenes::Dimension dimension) {
-    return (value < 0 ? "-" : "+") + scenes::shown_text(std::abs(value), dimension, units);
-  };
   for (const scenes::Figure& figure : scenes::kFigures) {
     if (!figure.headline() || figure.likely_from != scenes::LikelyFrom::kMaterials) continue;
     std::vector<std::string> row = {figure.name};
@@ -126,8 +124,8 @@ TextTable difference_rows(const studies::Comparison& comparison, const std::stri
       } else {
         const studies::Range range =
             studies::difference_range(bags[0].result, bags[i].result, figure);
-        row.push_back(with_sign(range.low, figure.dimension) + " to " +
-                      with_sign(range.high, figure.dimension));
+        row.push_back(move_text(range.low, figure.dimension, units) + " to " +
+                      move_text(range.high, figure.dimension, units));
       }
     }
     if (any) rows.push_back(std::move(row));

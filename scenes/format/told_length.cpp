@@ -35,15 +35,16 @@ std::optional<std::string> on_ruler(double metres, Round round) {
 }
 
 // A number that has three digits, but for the rounding of whatever computed it, stays.
-std::string rounded(double metres, const std::string& units, bool up) {
+std::string rounded(double metres, const std::string& units, Round round) {
   if (units == "in") {
-    if (auto text = on_ruler(metres, up ? Round::kUp : Round::kDown)) return *text;
+    if (auto text = on_ruler(metres, round)) return *text;
   }
   const double one = to_si(1, unit_for(metres, units), Dimension::kLength).value();
   const double value = metres / one;
   if (!(value > 0)) return told_length(metres, units);
   const double step = std::pow(10.0, std::floor(std::log10(value)) - 2);
-  const double steps = up ? std::ceil(value / step - 1e-6) : std::floor(value / step + 1e-6);
+  const double steps =
+      round == Round::kUp ? std::ceil(value / step - 1e-6) : std::floor(value / step + 1e-6);
   return told_length(steps * step * one, units);
 }
 
@@ -57,11 +58,11 @@ std::string told_length(double metres, const std::string& units) {
 }
 
 std::string told_at_most(double metres, const std::string& units) {
-  return rounded(metres, units, false);
+  return rounded(metres, units, Round::kDown);
 }
 
 std::string told_at_least(double metres, const std::string& units) {
-  return rounded(metres, units, true);
+  return rounded(metres, units, Round::kUp);
 }
 
 }  // namespace totebench::scenes

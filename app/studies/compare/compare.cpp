@@ -10,6 +10,7 @@
 #include <optional>
 #include <stdexcept>
 
+#include "app/studies/hang/moves_in_squares.hpp"
 #include "totebench/scenes/json_trees.hpp"
 #include "totebench/scenes/reader.hpp"
 #include "totebench/scenes/unit_text.hpp"
@@ -213,7 +214,7 @@ Range difference_range(const HangResult& a, const HangResult& b, const scenes::F
   if (mesh_change(a, figure) && mesh_change(b, figure)) {
     by_mesh = std::abs(found - (figure.value(*mesh_before(b)) - figure.value(*mesh_before(a))));
   }
-  double down = 0, up = 0;
+  MovesInSquares all;
   if (a.data_scatter && b.data_scatter && figure.likely_from == scenes::LikelyFrom::kMaterials) {
     const std::size_t k = place_of(figure);
     std::map<std::string, std::array<double, 2>> moves;  // of the difference, by input
@@ -225,13 +226,9 @@ Range difference_range(const HangResult& a, const HangResult& b, const scenes::F
       moves[its.input][0] -= its.at_low[k];
       moves[its.input][1] -= its.at_high[k];
     }
-    for (const auto& [input, at] : moves) {
-      const auto [least, most] = std::minmax({0.0, at[0], at[1]});
-      down += least * least;
-      up += most * most;
-    }
+    for (const auto& [input, at] : moves) all.add(at[0], at[1]);
   }
-  return {found - by_mesh - std::sqrt(down), found + by_mesh + std::sqrt(up)};
+  return {found - by_mesh - all.down(), found + by_mesh + all.up()};
 }
 
 bool can_be_told_apart(const HangResult& a, const HangResult& b, const scenes::Figure& figure) {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/studies/hang/moves_in_squares.hpp"
+
 namespace totebench::studies {
 const scenes::Findings* mesh_before(const HangResult& hung) {
   if (hung.coarser) return &*hung.coarser;
@@ -29,13 +31,11 @@ std::optional<Range> likely_range(const HangResult& hung, const scenes::Figure& 
     return std::nullopt;
   }
   const std::size_t k = place_of(figure);
-  double down = 0, up = 0;
+  MovesInSquares all;
   for (const DataScatter::Moves& moves : hung.data_scatter->moves) {
-    const auto [least, most] = std::minmax({0.0, moves.at_low[k], moves.at_high[k]});
-    down += least * least;
-    up += most * most;
+    all.add(moves.at_low[k], moves.at_high[k]);
   }
-  return Range{found - by_mesh - std::sqrt(down), found + by_mesh + std::sqrt(up)};
+  return Range{found - by_mesh - all.down(), found + by_mesh + all.up()};
 }
 
 std::vector<Driver> drivers(const DataScatter& scatter, const scenes::Figure& figure) {
