@@ -79,6 +79,30 @@ TEST(Tessellate, FacetsOfOneGroupShareTheirPoints) {
   EXPECT_EQ(viz::tessellate(mesh, mesh.position, all_of(mesh), two).points.cols(), 64 * 18);
 }
 
+TEST(Tessellate, ValuesBendBetweenTheCorners) {
+  const solver::ShellMesh mesh = tube(0.1, 0.2, 16, 4);
+  const std::vector<int> group(mesh.triangles.size(), 0);
+  const auto at_points = [&](const auto& value) {
+    viz::CornerValues corners;
+    for (const solver::Triangle& t : mesh.triangles) {
+      auto& at = corners.emplace_back();
+      for (std::size_t c = 0; c < 3; ++c) at[c] = value(mesh.position(2, t.node[c]));
+    }
+    return viz::tessellate(mesh, mesh.position, all_of(mesh), group, &corners);
+  };
+  const viz::DrawnSurface straight = at_points([](double z) { return 3 + 20 * z; });
+  const viz::DrawnSurface bent = at_points([](double z) { return 400 * z * z; });
+  ASSERT_EQ(bent.value.size(), static_cast<std::size_t>(bent.points.cols()));
+  for (std::size_t i = 0; i < bent.value.size(); ++i) {
+    const double z = bent.points(2, static_cast<Eigen::Index>(i));
+    EXPECT_NEAR(straight.value[i], 3 + 20 * z, 1e-12);
+    if (z > 0.05 - 1e-9 &&
+        z < 0.15 + 1e-9) {  // one row from the ends, slopes are those on both sides
+      EXPECT_NEAR(bent.value[i], 400 * z * z, 1e-12);  // straight lines would be off by up to 0.25
+    }
+  }
+}
+
 TEST(PanelOutlines, RunAlongFreeEdgesAndBetweenGroups) {
   const solver::ShellMesh mesh = tube(0.1, 0.2, 16, 4);
   const double ring = 2 * std::numbers::pi * 0.1;

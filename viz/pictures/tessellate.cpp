@@ -1,5 +1,6 @@
 #include "totebench/viz/tessellate.hpp"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <map>
 #include <optional>
@@ -45,6 +46,50 @@ Eigen::Matrix3Xd matrix_of(const std::vector<Eigen::Vector3d>& points) {
   return matrix;
 }
 
+// How steeply a value that is linear between the corners rises, and which way; per metre.
+Eigen::Vector3d slope_of(const solver::Triangle& triangle, const Eigen::Matrix3Xd& x,
+                         const std::array<double, 3>& corner) {
+  const Eigen::Vector3d p = x.col(triangle.node[0]);
+  const Eigen::Vector3d to1 = x.col(triangle.node[1]) - p, to2 = x.col(triangle.node[2]) - p;
+  const Eigen::Vector3d normal = to1.cross(to2);
+  if (!(normal.squaredNorm() > 0)) return Eigen::Vector3d::Zero();
+  return ((corner[1] - corner[0]) * to2.cross(normal) +
+          (corner[2] - corner[0]) * normal.cross(to1)) /
+         normal.squaredNorm();
+}
+
+// What lifts a value half way along each edge off the straight line between the edge's ends, so
+// that it bends as the slopes at these do, times 4.
+CornerValues bends(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x,
+                   const std::vector<int>& which, const std::vector<int>& group,
+                   const CornerValues& value) {
+  std::map<std::pair<int, int>, std::pair<Eigen::Vector3d, double>> sums;  // (group, node)
+  for (const int t : which) {
+    const double area = solver::rest_area(mesh, t);
+    const Eigen::Vector3d slope = slope_of(mesh.triangles[t], x, value[t]);
+    for (int c = 0; c < 3; ++c) {
+      auto& [sum, weight] =
+          sums.try_emplace({group[t], mesh.triangles[t].node[c]}, Eigen::Vector3d::Zero(), 0.0)
+              .first->second;
+      sum += area * slope;
+      weight += area;
+    }
+  }
+  CornerValues bend(value.size(), {0, 0, 0});
+  for (const int t : which) {
+    const auto& node = mesh.triangles[t].node;
+    const auto slope = [&](int n) -> Eigen::Vector3d {
+      const auto& [sum, weight] = sums.at({group[t], n});
+      return sum / weight;
+    };
+    for (int c = 0; c < 3; ++c) {
+      const int a = node[c], b = node[(c + 1) % 3];
+      bend[t][c] = 0.5 * (slope(a) - slope(b)).dot(x.col(b) - x.col(a));
+    }
+  }
+  return bend;
+}
+
 }  // namespace
 
 CornerValues smooth_to_corners(const solver::ShellMesh& mesh, const CornerValues& raw,
@@ -74,6 +119,8 @@ DrawnSurface tessellate(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x
   DrawnSurface surface;
   std::map<PointName, int> known;
   std::vector<Eigen::Vector3d> points;
+  const CornerValues bend =
+      value == nullptr ? CornerValues() : bends(mesh, x, which, group, *value);
   for (const int t : which) {
     int grid[kCuts + 1][kCuts + 1] = {};
     for (int j = 0; j <= kCuts; ++j) {
@@ -86,7 +133,10 @@ DrawnSurface tessellate(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x
         points.push_back(curved_point(mesh, x, t, xi, eta));
         if (value != nullptr) {
           const auto& corner = (*value)[t];
-          surface.value.push_back((1 - xi - eta) * corner[0] + xi * corner[1] + eta * corner[2]);
+          const double zeta = 1 - xi - eta;
+          surface.value.push_back(zeta * corner[0] + xi * corner[1] + eta * corner[2] +
+                                  zeta * xi * bend[t][0] + xi * eta * bend[t][1] +
+                                  eta * zeta * bend[t][2]);
         }
       }
     }

@@ -16,7 +16,8 @@ constexpr const char* kHead = R"(<!DOCTYPE html>
 <title>{0}</title>
 <style>
   body {{ margin: 0 auto; max-width: 80rem; padding: 0.5rem; font: 1rem/1.4 system-ui, sans-serif; }}
-  img {{ display: none; width: 100%; height: auto; }}
+  h1 {{ margin: 0 0.5rem; font-size: 1.3rem; }}
+  img {{ display: none; max-width: 100%; max-height: calc(100vh - 7rem); margin: 0 auto; }}
   img.shown {{ display: block; }}
   form {{ display: flex; gap: 1rem; align-items: center; padding: 0.5rem; }}
   input {{ flex: 1; }}

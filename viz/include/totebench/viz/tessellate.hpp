@@ -19,7 +19,8 @@ using CornerValues = std::vector<std::array<double, 3>>;  // per triangle of the
                                              const std::vector<int>& group);
 
 // The triangles listed in `which`, each cut in 16 facets on its curved shape at node positions
-// `x`. Facets share points within one group only. `value` (may be null) is interpolated linearly.
+// `x`. Facets share points within one group only. `value` (may be null) keeps what it is at the
+// corners and bends between them so that few creases show, within one group.
 [[nodiscard]] DrawnSurface tessellate(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x,
                                       const std::vector<int>& which, const std::vector<int>& group,
                                       const CornerValues* value = nullptr);
