@@ -39,7 +39,11 @@ viz::PageTable captioned_table(const std::string& caption,
 
 std::string choose_chart_svg(const studies::ChooseResult& r, const std::string& units) {
   const bool by_mass = r.spec.aim == scenes::ChooseAim::kLightest;
-  const scenes::ShownUnit mass = scenes::mass_unit(units);
+  double heaviest_kg = 0;
+  for (const studies::ChooseBuild& build : r.builds) {
+    heaviest_kg = std::max(heaviest_kg, build.mass_kg);
+  }
+  const scenes::ShownUnit mass = scenes::fitting_unit(heaviest_kg, scenes::Dimension::kMass, units);
   const scenes::ShownUnit length = scenes::length_unit(units);
   const studies::Figures limits = studies::figure_limits(r.spec.limits);
   viz::FrontChart chart;
@@ -47,6 +51,7 @@ std::string choose_chart_svg(const studies::ChooseResult& r, const std::string& 
   chart.title = (by_mass ? "Mass against " : "Price against ") + drawn;
   chart.x_title = by_mass ? "mass of the empty bag, " + mass.name : "price of what is chosen";
   chart.y_title = drawn + ", " + length.name;
+  chart.y_inches = length.name == "in";
   chart.misses_text = "beyond another limit";
   chart.y_limit = std::nan("");
   if (std::isfinite(limits[studies::kFigureSag])) {
@@ -97,7 +102,10 @@ viz::Page choose_page(const scenes::Scene& scene, const studies::ChooseResult& r
   }
   page.cautions = choose_cautions(r, units);
   page.data_id = "choice";
-  std::vector<bool> words(r.spec.options.size() + 1, true);
+  auto rows = choose_rows(r, units);
+  std::vector<bool> words(rows.front().size(), false);
+  std::fill_n(words.begin(), r.spec.options.size() + 1, true);
+  std::fill_n(words.rbegin(), 2, true);  // what it misses, and the mesh
   viz::PageSection front;
   front.title = "The trade-off";
   front.first = true;
@@ -109,10 +117,10 @@ viz::Page choose_page(const scenes::Scene& scene, const studies::ChooseResult& r
                                     "and in bottom sag.",
                                     r.search.front.size()))};
   front.figures.push_back({choose_chart_svg(r, units), ""});
-  front.tables.push_back(captioned_table("", choose_rows(r, units), std::move(words)));
+  front.tables.push_back(captioned_table("", std::move(rows), std::move(words)));
   viz::PageSection limits;
   limits.title = "The limits";
-  limits.tables.push_back(captioned_table("", limit_rows(r, units), {true}));
+  limits.tables.push_back(captioned_table("", limit_rows(r, units), {true, false, true, true}));
   if (r.load.carries_kg > 0) {
     limits.paragraphs = {
         "Strength: the most used one, with the load times its factor hung in the bag. This is the "

@@ -178,6 +178,7 @@ constexpr const char* kAlarm =
 viz::LineChart load_chart(const viz::PageModel& model, const scenes::Scene& scene,
                           const std::string& units) {
   const scenes::ShownUnit length = scenes::length_unit(units), mass = scenes::mass_unit(units);
+  chart.y_inches = length.name == "in";
   viz::LineChart chart{"As the load rises", "contents, " + mass.name, length.name, {}};
   viz::Line sag{scenes::figure_of<&scenes::Findings::bottom_sag_m>().name, {}, {}};
   viz::Line longer{scenes::figure_of<&scenes::Findings::strap_drop_lengthening_m>().name, {}, {}};
@@ -322,6 +323,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::SheetHangResult& 
   viz::PageSection numbers;
   numbers.title = "Numbers";
   viz::LineChart chart{"As the load rises", "share of the load, %", "moved by, " + unit.name, {}};
+  chart.y_inches = unit.name == "in";
   for (std::size_t i = 0; i < result.sheet.probe_nodes.size(); ++i) {
     const int node = result.sheet.probe_nodes[i];
     const std::string& name = scene.sheet.probes[i].name;

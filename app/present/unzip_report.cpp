@@ -143,9 +143,13 @@ std::vector<std::string> unzip_charts(const scenes::Scene& scene, const studies:
   viz::LineChart opening{"Coming off, " + site,
                          "strap from panel, mean, " + length.name,
                          "contents, " + mass.name,
-                         {}};
-  viz::LineChart sinking{
-      "Contents sink", "from the set load, " + length.name, "contents, " + mass.name, {}};
+                         {},
+                         length.name == "in"};
+  viz::LineChart sinking{"Contents sink",
+                         "from the set load, " + length.name,
+                         "contents, " + mass.name,
+                         {},
+                         length.name == "in"};
   viz::Line off{"", {0}, {0}}, whole{"whole", {}, {}}, tearing{"tearing", {}, {}};
   const auto shown = [&](double load_factor) {
     return load_factor * scene.contents.mass_kg * mass.per_SI;

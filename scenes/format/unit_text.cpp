@@ -25,18 +25,6 @@ std::string without_zeros(std::string number) {
   return number;
 }
 
-// The unit in which a single value reads best.
-ShownUnit best_unit(double size_SI, Dimension dimension, const std::string& units) {
-  const ShownUnit usual = shown_unit(dimension, units);
-  if (dimension == Dimension::kLength && units != "in" && units != "si" && size_SI < kCentimetre_m)
-    return {1e3, "mm"};
-  if (dimension == Dimension::kForce && units == "in" && size_SI * usual.per_SI < 1)
-    return {kOunces * usual.per_SI, "oz"};
-  if (dimension == Dimension::kMass && size_SI * usual.per_SI < 1)
-    return units == "in" ? ShownUnit{kOunces * usual.per_SI, "oz"} : ShownUnit{1e3, "g"};
-  return usual;
-}
-
 std::string number_in(double value_SI, const ShownUnit& unit, Dimension dimension) {
   const double value = value_SI * unit.per_SI, size = std::abs(value);
   if (!std::isfinite(value)) return number_text(value);
@@ -129,6 +117,17 @@ ShownUnit shown_unit(Dimension dimension, const std::string& units) {
   }
 }
 
+ShownUnit fitting_unit(double size_SI, Dimension dimension, const std::string& units) {
+  const ShownUnit usual = shown_unit(dimension, units);
+  if (dimension == Dimension::kLength && units != "in" && units != "si" && size_SI < kCentimetre_m)
+    return {1e3, "mm"};
+  if (dimension == Dimension::kForce && units == "in" && size_SI * usual.per_SI < 1)
+    return {kOunces * usual.per_SI, "oz"};
+  if (dimension == Dimension::kMass && size_SI * usual.per_SI < 1)
+    return units == "in" ? ShownUnit{kOunces * usual.per_SI, "oz"} : ShownUnit{1e3, "g"};
+  return usual;
+}
+
 std::string number_text(double value) {
   if (!std::isfinite(value)) return "not known";
   const double size = std::abs(value);
@@ -174,7 +173,7 @@ std::string shown_text(double value_SI, Dimension dimension, const std::string& 
   if (dimension == Dimension::kMass && units == "in" && pounds >= 1 && pounds < kWholePounds_lb) {
     return (value_SI < 0 ? "-" : "") + pounds_and_ounces(pounds);
   }
-  return with_unit(value_SI, best_unit(std::abs(value_SI), dimension, units), dimension);
+  return with_unit(value_SI, fitting_unit(std::abs(value_SI), dimension, units), dimension);
 }
 
 std::string length_text(double length_m, const std::string& units) {
@@ -213,7 +212,8 @@ std::string mass_text(double mass_kg, const std::string& units) {
 
 std::string range_text(double low_SI, double high_SI, Dimension dimension,
                        const std::string& units) {
-  const ShownUnit unit = best_unit(std::max(std::abs(low_SI), std::abs(high_SI)), dimension, units);
+  const ShownUnit unit =
+      fitting_unit(std::max(std::abs(low_SI), std::abs(high_SI)), dimension, units);
   const double low = low_SI * unit.per_SI, high = high_SI * unit.per_SI;
   if (unit.name == "in") {
     const std::string from = inches_text(low), to = inches_text(high);

@@ -308,9 +308,40 @@ TEST(Charts, AreWellFormedAndToScale) {
   ASSERT_EQ(widths.size(), 2u) << "a value that is none has no bar";
   EXPECT_NEAR(widths[1] / widths[0], 2, 1e-3);
   EXPECT_NE(bars.find("not known"), std::string::npos);
+  EXPECT_NE(bars.find(">2.00</text>"), std::string::npos);
   const std::string lines = viz::line_chart_svg(
       {"t", "x", "y", {{"a", {0, 1, 2}, {0, 3, 4}}, {"b", {0, 1, 2}, {1, 1, 1}}}});
   EXPECT_EQ(not_well_formed(lines), "");
+}
+
+TEST(Charts, InchesAreThoseOfARuler) {
+  const std::string bars = viz::bar_chart_svg({"t", "in", {"sag"}, {{"a", {0.44}}, {"b", {2.62}}}});
+  for (const char* label : {">7/16<", ">2 5/8<", ">1/2<", ">1 1/2<"}) {
+    EXPECT_NE(bars.find(label), std::string::npos) << label << " in: " << bars;
+  }
+  EXPECT_EQ(bars.find(">0."), std::string::npos) << bars;
+  viz::LineChart chart{"t", "x", "in", {{"a", {0, 8}, {0, 0.3}}}};
+  chart.y_inches = true;
+  const std::string small = viz::line_chart_svg(chart);
+  for (const char* label : {">1/32<", ">1/16<", ">1/4<", ">5/16<", ">8<"}) {
+    EXPECT_EQ(small.find(label) != std::string::npos, std::string(label) != ">1/32<") << label;
+  }
+  EXPECT_EQ(small.find(">0."), std::string::npos) << small;
+  chart.lines[0].y = {0, 0.004};  // less than a ruler shows
+  const std::string least = viz::line_chart_svg(chart);
+  EXPECT_NE(least.find(">1/32<"), std::string::npos) << least;
+  EXPECT_EQ(least.find("under"), std::string::npos) << least;
+}
+
+TEST(Charts, MarksThatLieOnEachOtherShareALabel) {
+  viz::FrontChart chart{"t", "x", "y", std::nan(""), "", "beyond", {}};
+  chart.points = {{10, 8, viz::FrontMark::kBeaten, "7"},
+                  {10, 8, viz::FrontMark::kFront, "1"},
+                  {30, 2, viz::FrontMark::kFront, "2"}};
+  const std::string svg = viz::front_chart_svg(chart);
+  EXPECT_NE(svg.find(">1, 7</text>"), std::string::npos) << svg;
+  EXPECT_NE(svg.find(">2</text>"), std::string::npos) << svg;
+  EXPECT_EQ(svg.find(">7</text>"), std::string::npos) << svg;
 }
 
 TEST(Charts, AFrontIsAStairBelowItsLimit) {

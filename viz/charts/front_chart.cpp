@@ -19,10 +19,10 @@ constexpr const char* kChosenInk = svg::kSeries[1];
 // A range with round ends that holds all values with room to spare.
 struct Axis {
   double low = 0, high = 1, step = 1;
-  void hold(double least, double most, bool from_zero) {
+  void hold(double least, double most, bool from_zero, bool inches = false) {
     if (!(most > least)) most = least + std::max(std::abs(least), 1e-3);
     const double room = 0.06 * (most - least);
-    step = svg::tick_step(most - (from_zero ? 0 : least));
+    step = svg::tick_step(most - (from_zero ? 0 : least), inches);
     low = from_zero && least >= 0 ? 0 : step * std::floor((least - room) / step + 1e-9);
     high = step * std::ceil((most + room) / step - 1e-9);
   }
@@ -52,6 +52,26 @@ std::string mark_svg(FrontMark mark, double x, double y) {
 
 bool on_front(const FrontPoint& point) {
   return point.mark == FrontMark::kFront || point.mark == FrontMark::kChosen;
+}
+
+struct Tag {
+  double x = 0, y = 0;
+  std::string words;
+  bool front = false;
+};
+
+// Marks that lie on each other share one: "5, 15".
+void add_tag(std::vector<Tag>& tags, const Tag& tag) {
+  constexpr double kTogether = 15;
+  if (tag.words.empty()) return;
+  const auto there = std::find_if(tags.begin(), tags.end(), [&](const Tag& other) {
+    return std::hypot(other.x - tag.x, other.y - tag.y) < kTogether;
+  });
+  if (there == tags.end()) {
+    tags.push_back(tag);
+  } else {
+    there->words += ", " + tag.words;
+  }
 }
 
 std::string legend(const FrontChart& chart) {
@@ -91,7 +111,8 @@ std::string front_chart_svg(const FrontChart& chart) {
         std::minmax_element(chart.points.begin(), chart.points.end(),
                             [](const auto& a, const auto& b) { return a.y < b.y; });
     across.hold(west->x, east->x, false);
-    up.hold(std::fmin(south->y, chart.y_limit), std::fmax(north->y, chart.y_limit), true);
+    up.hold(std::fmin(south->y, chart.y_limit), std::fmax(north->y, chart.y_limit), true,
+            chart.y_inches);
   }
   const auto px = [&](double x) {
     return kFrontLeft +
@@ -105,9 +126,8 @@ std::string front_chart_svg(const FrontChart& chart) {
   out += svg::text(0, 18, chart.title, "start", 16, svg::kInkText, true);
   for (double y = up.low; y <= up.high + 0.01 * up.step; y += up.step) {
     out += svg::line(kFrontLeft, py(y), kFrontWidth - kFrontRight, py(y), svg::kGridInk, 1);
-    out +=
-        svg::text(kFrontLeft - 8, py(y) + 5, svg::tick_text(std::abs(y) < 1e-12 ? 0 : y, up.step),
-                  "end", 13, svg::kSoftText);
+    out += svg::text(kFrontLeft - 8, py(y) + 5, svg::tick_text(y, up.step, chart.y_inches), "end",
+                     13, svg::kSoftText);
   }
   for (double x = across.low; x <= across.high + 0.01 * across.step; x += across.step) {
     out += svg::line(px(x), kFrontHeight - kFrontBottom, px(x), kFrontHeight - kFrontBottom + 5,
@@ -145,10 +165,18 @@ std::string front_chart_svg(const FrontChart& chart) {
       if (on_front(point) == front) out += mark_svg(point.mark, px(point.x), py(point.y));
     }
   }
-  for (const FrontPoint& point : chart.points) {
-    const bool front = on_front(point);
-    out += svg::text(px(point.x) + (front ? 9 : 6), py(point.y) - (front ? 9 : 5), point.label,
-                     "start", front ? 13 : 11, front ? kFrontInk : svg::kSoftText, front);
+  std::vector<Tag> tags;
+  for (const bool front : {true, false}) {
+    for (const FrontPoint& point : chart.points) {
+      if (on_front(point) == front) add_tag(tags, {px(point.x), py(point.y), point.label, front});
+    }
+  }
+  for (const Tag& tag : tags) {
+    const double aside = tag.front ? 9 : 6;
+    const bool left = tag.x + aside + 8.5 * static_cast<double>(tag.words.size()) > kFrontWidth;
+    out +=
+        svg::text(tag.x + (left ? -aside : aside), tag.y - aside, tag.words, left ? "end" : "start",
+                  tag.front ? 13 : 11, tag.front ? kFrontInk : svg::kSoftText, tag.front);
   }
   return out + legend(chart) + "</svg>\n";
 }

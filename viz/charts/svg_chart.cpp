@@ -70,11 +70,17 @@ std::string bar_chart_svg(const BarChart& chart) {
     svg += text(legend + 20, 44, chart.series[s], "start");
     legend += 44 + 8.4 * static_cast<double>(chart.series[s].size());
   }
-  const double step = tick_step(high);
+  const bool inches = chart.unit == "in";
+  const auto told = [&](double value) {
+    return inches              ? scenes::inches_text(value)
+           : chart.unit == "%" ? scenes::rough_text(value)
+                               : scenes::number_text(value);
+  };
+  const double step = tick_step(high, inches);
   for (double tick = 0; tick <= high * 1.0001; tick += step) {
     const double x = left + tick * scale;
     svg += line(x, kTop - 6, x, height - 28, kGridInk, 1);
-    svg += text(x, height - 10, tick_text(tick, step), "middle", 13, kSoftText);
+    svg += text(x, height - 10, tick_text(tick, step, inches), "middle", 13, kSoftText);
   }
   double y = kTop;
   for (const BarGroup& one : chart.groups) {
@@ -88,8 +94,8 @@ std::string bar_chart_svg(const BarChart& chart) {
             "<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:g}\" fill=\"{}\"/>\n",
             left, y, std::max(1.0, value * scale), kBar, kSeries[s % 4]);
       }
-      svg += text(left + (std::isfinite(value) ? value * scale : 0) + 6, y + kBar - 4,
-                  scenes::number_text(value), "start", 13);
+      svg +=
+          text(left + (value > 0 ? value * scale : 0) + 6, y + kBar - 4, told(value), "start", 13);
       y += kBar + kBetweenBars;
     }
     y += kBetweenGroups;
@@ -112,7 +118,8 @@ std::string line_chart_svg(const LineChart& chart) {
   }
   if (!(x_high > 0)) x_high = 1;
   if (!(y_high > y_low)) y_high = y_low + 1;
-  const double y_step = tick_step(y_high - y_low), x_step = tick_step(x_high);
+  const double y_step = tick_step(y_high - y_low, chart.y_inches),
+               x_step = tick_step(x_high, chart.x_inches);
   y_high = std::ceil(y_high / y_step - 1e-6) * y_step;
   y_low = std::floor(y_low / y_step + 1e-6) * y_step;
   const auto px = [&](double x) { return kLeft + (kWidth - kLeft - right) * x / x_high; };
@@ -123,12 +130,12 @@ std::string line_chart_svg(const LineChart& chart) {
   svg += text(0, 18, chart.title, "start", 16, kInkText, true);
   for (double y = y_low; y <= y_high + 0.01 * y_step; y += y_step) {
     svg += line(kLeft, py(y), kWidth - right, py(y), kGridInk, 1);
-    svg += text(kLeft - 8, py(y) + 5, tick_text(std::abs(y) < 1e-12 ? 0 : y, y_step), "end", 13,
-                kSoftText);
+    svg += text(kLeft - 8, py(y) + 5, tick_text(y, y_step, chart.y_inches), "end", 13, kSoftText);
   }
   for (double x = 0; x <= x_high * 1.0001; x += x_step) {
     svg += line(px(x), kHeight - kBottom, px(x), kHeight - kBottom + 5, kInkText, 1);
-    svg += text(px(x), kHeight - kBottom + 21, tick_text(x, x_step), "middle", 13, kSoftText);
+    svg += text(px(x), kHeight - kBottom + 21, tick_text(x, x_step, chart.x_inches), "middle", 13,
+                kSoftText);
   }
   svg += line(kLeft, kHeight - kBottom, kWidth - right, kHeight - kBottom, kInkText, 1.4);
   svg += text(0.5 * (kLeft + kWidth - right), kHeight - 12, chart.x_title, "middle");

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "totebench/scenes/unit_text.hpp"
 #include "totebench/viz/svg_chart.hpp"
 #include "viz/pictures/drafting.hpp"
 
@@ -43,13 +44,19 @@ std::string begin(double width, double height, const std::string& title) {
       width, height, width, height, escaped(title));
 }
 
-// A round step that gives four to eight ticks over the span.
-double tick_step(double span) {
-  double step = round_below(span / 4);
+double tick_step(double span, bool inches) {
+  constexpr double kFinestMark_in = 1.0 / 32;
+  const double most = span / 4;
+  if (inches && most < 1) {
+    return most > kFinestMark_in ? std::exp2(std::floor(std::log2(most))) : kFinestMark_in;
+  }
+  const double step = round_below(most);
   return step > 0 ? step : 1;
 }
 
-std::string tick_text(double value, double step) {
+std::string tick_text(double value, double step, bool inches) {
+  if (std::abs(value) < 1e-12) value = 0;
+  if (inches) return scenes::inches_text(value);
   const int decimals = std::max(0, -static_cast<int>(std::floor(std::log10(step) + 1e-9)));
   return fmt::format("{:.{}f}", value, decimals);
 }

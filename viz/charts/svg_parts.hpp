@@ -21,8 +21,8 @@ inline constexpr const char* kGridInk = "#d9d7d2";
 [[nodiscard]] std::string upright(double x, double y, const std::string& words);
 [[nodiscard]] std::string begin(double width, double height, const std::string& title);
 
-// A round step that gives four to eight ticks over the span.
-[[nodiscard]] double tick_step(double span);
-[[nodiscard]] std::string tick_text(double value, double step);
+// A round step that gives four to eight ticks over the span; of inches, one that a ruler has.
+[[nodiscard]] double tick_step(double span, bool inches = false);
+[[nodiscard]] std::string tick_text(double value, double step, bool inches = false);
 
 }  // namespace totebench::viz::svg

@@ -27,6 +27,9 @@ struct ShownUnit {
 // is shown in SI.
 [[nodiscard]] ShownUnit shown_unit(Dimension dimension, const std::string& units);
 
+// The unit in which a single value reads best: 8.5 mm and not 0.85 cm, 10 oz and not 0.62 lb.
+[[nodiscard]] ShownUnit fitting_unit(double size_SI, Dimension dimension, const std::string& units);
+
 // A number with about three significant digits, never in exponent form below a million.
 [[nodiscard]] std::string number_text(double value);
 // To two digits, or whole above ten: as exact as forces in a bag are known.
@@ -40,7 +43,7 @@ struct ShownUnit {
 // Without the unit, for columns whose heading names it (that of shown_unit()).
 [[nodiscard]] std::string shown_number(double value_SI, Dimension dimension,
                                        const std::string& units);
-// With the unit that reads best: "8.5 mm" for 0.85 cm, "10 oz" for 0.62 lb.
+// With fitting_unit().
 [[nodiscard]] std::string shown_text(double value_SI, Dimension dimension,
                                      const std::string& units);
 [[nodiscard]] std::string length_text(double length_m, const std::string& units);

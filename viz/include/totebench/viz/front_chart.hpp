@@ -30,6 +30,7 @@ struct FrontChart {
   std::string limit_label;  // "limit 7 mm"
   std::string misses_text;  // what the marks beyond another limit are, for the legend
   std::vector<FrontPoint> points;
+  bool y_inches = false;  // told as a ruler has them
 };
 [[nodiscard]] std::string front_chart_svg(const FrontChart& chart);
 

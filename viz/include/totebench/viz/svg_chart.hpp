@@ -14,7 +14,7 @@ struct BarGroup {
 
 struct BarChart {
   std::string title;
-  std::string unit;
+  std::string unit;  // of "in" lengths are told as a ruler has them
   std::vector<std::string> series;
   std::vector<BarGroup> groups;
 };
@@ -31,6 +31,8 @@ struct LineChart {
   std::string x_title;
   std::string y_title;
   std::vector<Line> lines;
+  bool x_inches = false;  // told as a ruler has them
+  bool y_inches = false;
 };
 [[nodiscard]] std::string line_chart_svg(const LineChart& chart);
 
