@@ -245,7 +245,7 @@ TEST_F(ReportPage, TheModelKeepsShapesAndReadings) {
   EXPECT_LT((high - x.rowwise().maxCoeff()).norm(), 2 * grid);
   EXPECT_LT(grid, 2e-5);
   EXPECT_EQ(data["fields"][0]["name"], "share of the cloth's strength");
-  EXPECT_EQ(data["fields"][1]["name"], "largest membrane force");
+  EXPECT_EQ(data["fields"][1]["name"], "hardest pull in the cloth");
 }
 
 TEST_F(ReportPage, StepsAreCarriedToAFinerMeshAlongTheirOwnWay) {

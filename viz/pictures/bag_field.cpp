@@ -68,9 +68,9 @@ ShownField shown_field(BagField field, const scenes::Tote& tote, const solver::S
   switch (field) {
     case BagField::kForce: {
       const scenes::ShownUnit unit = scenes::line_force_unit(units);
-      shown.name = "largest membrane force";
+      shown.name = "hardest pull in the cloth";
       shown.unit = unit.name;
-      shown.title = "largest\nprincipal\nmembrane\nforce, " + unit.name;
+      shown.title = "hardest\npull in\nthe cloth,\n" + unit.name;
       shown.means = "colour: how hard the cloth is pulled, for each width of it";
       shown.values = shown_membrane_force(tote, fields, unit.per_SI);
       return shown;

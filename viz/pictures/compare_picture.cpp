@@ -123,7 +123,7 @@ Picture compare_picture(const std::vector<ComparedView>& views, const std::strin
   if (!(bar.high > 0)) bar.high = 1;
   bar.low = 0;
   bar.more_above = largest > bar.high;
-  bar.title = "largest\nprincipal\nmembrane\nforce in the\ncloth, " + force.name;
+  bar.title = "hardest\npull in\nthe cloth,\n" + force.name;
   bar.size_m = {26 * mpp, std::min(0.8 * tallest_bag, 420 * mpp)};
   bar.corner_m = {picture.high_m.x() - (kRight - 60) * mpp,
                   picture.high_m.y() - (kTop + 20) * mpp - bar.size_m.y()};

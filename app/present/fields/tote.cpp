@@ -166,7 +166,7 @@ const Fields<scenes::StrapSeamFinding>& strap_seam_fields() {
                  "Out of the panel; positive lifts the strap off.")
           .shown("peel")
           .value("panel_force_N_per_m", &S::panel_force_N_per_m,
-                 "Largest principal membrane force of the panel beside it.");
+                 "Hardest pull in the panel beside it, whichever way it runs.");
   return fields;
 }
 

@@ -80,7 +80,7 @@ inline constexpr auto kFigures = std::to_array<Figure>({
      kToldCompared | kToldWhereThere},
     {"peak force in a panel", "peak_panel_force_N_per_m", "peak_panel_force",
      Dimension::kForcePerLength, member_of<&Findings::peak_panel_force_N_per_m>,
-     "largest principal membrane force in the cloth", kToldInFile | kToldFirst,
+     "hardest pull in the cloth, whichever way it runs", kToldInFile | kToldFirst,
      LikelyFrom::kNotKnown, &Findings::peak_panel_where},
     {"bending stress in the base sheet", "base_sheet_stress_Pa", "base_sheet_stress",
      Dimension::kPressure, member_of<&Findings::base_sheet_stress_Pa>,

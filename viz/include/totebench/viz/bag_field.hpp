@@ -21,7 +21,7 @@ enum class BagField { kStrength, kForce, kCurvature, kPressure };
 [[nodiscard]] BagField bag_field_named(const std::string& name);
 
 struct ShownField {
-  std::string name;     // in a sentence: "largest membrane force"
+  std::string name;     // in a sentence: "hardest pull in the cloth"
   std::string unit;     // lb/in, %, 1/in, psi
   std::string title;    // of a colour bar, in short lines, with the unit
   std::string means;    // what it tells, in one line for who has never heard of it

@@ -14,7 +14,7 @@
 namespace totebench::viz {
 
 struct PageField {
-  std::string name;  // "largest membrane force"
+  std::string name;  // "hardest pull in the cloth"
   std::string unit;
   std::string at;       // when the colours hold: "at full load"
   CornerValues values;  // per triangle of the mesh, shown unit; only coloured parts are read
