@@ -1,5 +1,9 @@
 // The command line of `totebench` and its exit codes. Each command is in command_<name>.cpp.
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <exception>
 #include <string>
@@ -7,6 +11,7 @@
 #include <vector>
 
 #include "app/commands/common.hpp"
+#include "totebench/scenes/nearest.hpp"
 #include "totebench/viz/bag_field.hpp"
 
 namespace totebench::app {
@@ -44,15 +49,45 @@ void group_commands(CLI::App& app) {
   }
 }
 
+std::string meant(const std::string& typed, const std::vector<std::string>& known) {
+  const std::string near = scenes::nearest(typed, known);
+  return near.empty() ? "" : "did you mean " + near + "? ";
+}
+
 // The parser would only say that a command is missing.
 std::string unknown_command(const CLI::App& app, int argc, char** argv) {
   if (argc < 2 || argv[1][0] == '-' || argv[1][0] == '\0') return "";
-  std::string known;
+  std::vector<std::string> known;
   for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
     if (command->get_name() == argv[1]) return "";
-    known += (known.empty() ? "" : ", ") + command->get_name();
+    known.push_back(command->get_name());
   }
-  return std::string("totebench has no command \"") + argv[1] + "\"; it has " + known + ".";
+  return fmt::format("totebench has no command \"{}\"; {}It has {}.", argv[1],
+                     meant(argv[1], known), fmt::join(known, ", "));
+}
+
+// What is left over when a command has taken what it knows.
+std::string unknown_words(const CLI::App& app) {
+  const auto picked = app.get_subcommands();
+  if (picked.empty() || !app.remaining().empty()) {
+    return fmt::format("\"{}\" belongs after a command, or nowhere; `totebench --help` lists them.",
+                       app.remaining().front());
+  }
+  const CLI::App& command = *picked.front();
+  const std::string name = "totebench " + command.get_name();
+  std::vector<std::string> left = command.remaining(), known;
+  const auto option = std::find_if(left.begin(), left.end(),
+                                   [](const std::string& word) { return word.starts_with('-'); });
+  if (option == left.end()) {
+    return fmt::format("{} has no use for \"{}\"; `{} --help` says what it takes.", name,
+                       left.front(), name);
+  }
+  for (const CLI::Option* one : command.get_options()) {
+    for (const std::string& word : one->get_lnames()) known.push_back("--" + word);
+  }
+  const std::string typed = option->substr(0, option->find('='));
+  return fmt::format("{} has no option \"{}\"; {}`{} --help` lists those it has.", name, typed,
+                     meant(typed, known), name);
 }
 
 // `code`, unless what was to be said on standard output did not all get there.
@@ -70,6 +105,7 @@ int run_command_line(int argc, char** argv) {
   app.name("totebench");
   app.set_version_flag("--version", TOTEBENCH_VERSION);
   app.require_subcommand(1);
+  app.get_formatter()->label("SUBCOMMAND", "COMMAND");
   app.footer("Run `totebench COMMAND --help` for a command's own options.");
   Common common;
   int exit_code = kExitDone;
@@ -93,6 +129,12 @@ int run_command_line(int argc, char** argv) {
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
+    const bool extra = error.get_exit_code() == static_cast<int>(CLI::ExitCodes::ExtrasError);
+    const bool commandless = error.get_exit_code() != 0 && app.get_subcommands().empty();
+    if ((extra || commandless) && !app.remaining(true).empty()) {
+      std::fprintf(stderr, "%s\n", unknown_words(app).c_str());
+      return kExitBadInput;
+    }
     // Help and version are "errors" of code 0 to the parser; all others are a slip of the caller.
     return told_all(app.exit(error) == 0 ? kExitDone : kExitBadInput);
   } catch (const std::exception& error) {

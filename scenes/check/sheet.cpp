@@ -10,9 +10,9 @@
 #include "scenes/builder/sheet/chart.hpp"
 #include "scenes/builder/sheet/mesh.hpp"
 #include "scenes/check/scene.hpp"
-#include "scenes/format/nearest.hpp"
 #include "scenes/format/resolve.hpp"
 #include "scenes/format/told_length.hpp"
+#include "totebench/scenes/nearest.hpp"
 #include "totebench/scenes/sheet_file.hpp"
 
 namespace totebench::scenes {

@@ -6,7 +6,7 @@
 #include <charconv>
 #include <nlohmann/json.hpp>
 
-#include "scenes/format/nearest.hpp"
+#include "totebench/scenes/nearest.hpp"
 
 namespace totebench::scenes {
 namespace {

@@ -7,8 +7,8 @@
 #include <nlohmann/json.hpp>
 
 #include "scenes/format/keys/keys.hpp"
-#include "scenes/format/nearest.hpp"
 #include "totebench/scenes/figure.hpp"
+#include "totebench/scenes/nearest.hpp"
 
 namespace totebench::scenes {
 namespace {

@@ -1,4 +1,4 @@
-#include "scenes/format/nearest.hpp"
+#include "totebench/scenes/nearest.hpp"
 
 #include <algorithm>
 #include <utility>

@@ -7,7 +7,7 @@
 #include <locale>
 #include <sstream>
 
-#include "scenes/format/nearest.hpp"
+#include "totebench/scenes/nearest.hpp"
 
 namespace totebench::scenes {
 namespace {

@@ -8,7 +8,7 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 
-#include "scenes/format/nearest.hpp"
+#include "totebench/scenes/nearest.hpp"
 
 namespace totebench::scenes {
 namespace {

@@ -6,9 +6,9 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 
-#include "scenes/format/nearest.hpp"
 #include "scenes/format/value_reader.hpp"
 #include "totebench/scenes/figure.hpp"
+#include "totebench/scenes/nearest.hpp"
 
 namespace totebench::scenes {
 namespace {

@@ -36,9 +36,15 @@ refuse() {
 }
 
 demo="$source_dir/scenes/examples/demo.json"
-refuse "no command" "subcommand" --quiet
-refuse "unknown command" "hnag" hnag "$demo"
-refuse "unknown option" "--wieght" hang "$demo" --wieght 3
+refuse "no command" ".--quiet. belongs after a command, or nowhere; .totebench --help" --quiet
+refuse "an option before its command" ".--quiet. belongs after a command" --quiet hang "$demo"
+refuse "unknown command" "no command .hnag.; did you mean hang\? It has draft," hnag "$demo"
+refuse "unknown option" "hang has no option .--untis.; did you mean --units\? .totebench hang --help" \
+  hang "$demo" --untis cm
+refuse "unknown option with its value" "no option .--quite.; did you mean --quiet" hang "$demo" --quite=3
+refuse "an option of nothing" "has no option .--weight.; .totebench hang --help. lists" \
+  hang "$demo" --weight 3
+refuse "one scene too many" "no use for .second.json." hang "$demo" second.json
 refuse "unknown units" "furlong" hang "$demo" --units furlong
 refuse "no scene" "SCENE" hang
 refuse "unknown paper" "a5" cutlist "$demo" --paper a5

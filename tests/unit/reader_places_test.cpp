@@ -2,8 +2,8 @@
 #include <gtest/gtest.h>
 
 #include "scenes/format/json_text.hpp"
-#include "scenes/format/nearest.hpp"
 #include "scenes/format/source_map.hpp"
+#include "totebench/scenes/nearest.hpp"
 
 namespace totebench {
 namespace {
