@@ -42,7 +42,7 @@ std::string binding_text(const studies::ChooseResult& r) {
   const std::string of = fmt::format("the {} {} build{}", n, less_word(r), n == 1 ? "" : "s");
   const std::string missed = missed_text(r, of);
   if (missed.empty()) return fmt::format(" No equilibrium was found of {}.", of);
-  return fmt::format(" The limit that binds: {}.", missed);
+  return fmt::format(" What keeps {} builds out: {}.", less_word(r), missed);
 }
 
 // What the nearest miss misses: "bottom sag 9 mm instead of 7 mm".
@@ -202,7 +202,8 @@ std::string choose_report(const studies::ChooseResult& r, const std::string& uni
     text += table_text(limit_rows(r, units)) + "\n";
   }
   for (const std::string& line : search_lines(r)) text += line + "\n";
-  text += fmt::format("{:.1f} s\n\n", r.seconds) + results_text(written, folder);
+  text += fmt::format("Computed in {}.\n\n", scenes::time_text(r.seconds)) +
+          results_text(written, folder);
   return text + cautions_text(choose_cautions(r, units));
 }
 

@@ -29,7 +29,7 @@ OMP_NUM_THREADS=1 "$program" choose choose.json --out one --quiet >said.out 2>sa
 grep -q '"status": "chosen"' one/choose.json || fail "nothing was chosen: $(cat said.out)"
 grep -q "The lightest of 4 builds within the limits: base 4 mm, stabilizer 1 mm" said.out ||
   fail "another build: $(head -1 said.out)"
-grep -q "The limit that binds: bottom sag (missed by 2 of the 2 lighter builds" said.out || fail "the sag does not bind: $(head -1 said.out)"
+grep -q "What keeps lighter builds out: bottom sag (missed by 2 of the 2 lighter builds" said.out || fail "the sag does not bind: $(head -1 said.out)"
 grep -q "it is no rating" said.out || fail "no caution"
 for file in report.html choose.svg chosen.json; do
   [[ -s one/$file ]] || fail "$file is missing"

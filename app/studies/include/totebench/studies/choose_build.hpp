@@ -53,11 +53,11 @@ inline constexpr auto kChooseFigures = std::to_array<ChooseFigure>({
                 &scenes::ChooseLimits::strap_drop_m),
     {"strength against dropping the load", "drops_load_share_used",
      "most used share of a strength whose loss drops the load, at the required load",
-     &scenes::ChooseLimits::carries_kg, scenes::Dimension::kNone, nullptr, "used, drops"},
+     &scenes::ChooseLimits::carries_kg, scenes::Dimension::kNone, nullptr, "strength used, drops"},
     {"strength against lasting damage", "spoilt_share_used",
      "most used share of a strength whose loss leaves lasting damage, likewise; 0 where none is "
      "known",
-     &scenes::ChooseLimits::carries_kg, scenes::Dimension::kNone, nullptr, "used, damage"},
+     &scenes::ChooseLimits::carries_kg, scenes::Dimension::kNone, nullptr, "strength used, damage"},
     {"mass", "bag_mass_kg", "mass of the empty bag", &scenes::ChooseLimits::mass_kg,
      scenes::Dimension::kMass},
     {"standing by itself", "standing_share_used",
