@@ -53,14 +53,15 @@ std::string rate_report(const scenes::Scene& scene, const studies::RateResult& r
       rate_sentence(scene, result, units) + "\n\n" + table_text(modes_table(result, units));
   text += "\n" + table_text(failures_table(r, units));
   for (const auto& lines :
-       {spread_lines(r), factor_lines(r, units), comfort_lines(scene, result, units)}) {
+       {spread_lines(r, units), factor_lines(r, units), comfort_lines(scene, result, units)}) {
     for (const std::string& line : lines) text += "  " + line + "\n";
   }
   if (!r.changes.empty()) {
     text += "\n" + advice_text(r, units) + "\n" + table_text(changes_table(r, units));
   }
-  text += fmt::format("\n{} triangles, {} sampled bags, {:.1f} s\n", result.hang.findings.triangles,
-                      r.bags.size(), result.seconds);
+  text +=
+      fmt::format("\nComputed in {}, with {} sampled bags and a mesh of {} triangles.\n",
+                  scenes::time_text(result.seconds), r.bags.size(), result.hang.findings.triangles);
   return text + end;
 }
 
@@ -90,8 +91,10 @@ viz::Page rate_page(const scenes::Scene& scene, const studies::RateResult& resul
   fails.title = "What fails first";
   fails.first = true;
   const scenes::ShownUnit mass = scenes::mass_unit(units);
-  viz::BarChart chart{
-      "Load at first failure", mass.name, {"5 % below", "typical bag", "5 % above"}, {}};
+  viz::BarChart chart{"Contents at first failure",
+                      mass.name,
+                      {"1 in 20 below", "typical bag", "1 in 20 above"},
+                      {}};
   for (const auto& [what, f, spread] :
        {std::tuple("load dropped", &r.drops, &r.drops_spread),
         std::tuple("lasting damage", &r.spoilt, &r.spoilt_spread)}) {
@@ -103,8 +106,8 @@ viz::Page rate_page(const scenes::Scene& scene, const studies::RateResult& resul
   }
   if (!chart.groups.empty()) fails.figures = {{viz::bar_chart_svg(chart), ""}};
   fails.tables = {page_table(failures_table(r, units))};
-  fails.tables.back().words = {true, false, false, false, false, false, true, true};
-  for (const auto& lines : {spread_lines(r), factor_lines(r, units)}) {
+  fails.tables.back().words = {true, false, false, false, true, true};
+  for (const auto& lines : {spread_lines(r, units), factor_lines(r, units)}) {
     fails.paragraphs.insert(fails.paragraphs.end(), lines.begin(), lines.end());
   }
   viz::PageSection used = use_section(result.hang.findings, units);

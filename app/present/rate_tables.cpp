@@ -138,7 +138,7 @@ std::string rate_sentence(const scenes::Scene& scene, const studies::RateResult&
       name, scenes::mass_text(r.set_mass_kg, units),
       scenes::mass_text(result.at_rated_load.one_hand_kg, units));
   text += limiting.found
-              ? fmt::format("What limits it is {}, at {} in a typical bag ({}; strength: {}). ",
+              ? fmt::format("What limits it: {}, at {} in a typical bag ({}; strength: {}). ",
                             limiting.governing.what, at,
                             r.spoiling_governs ? "lasting damage" : "the load would drop",
                             grade_words(r.weakest_grade))
@@ -201,7 +201,7 @@ std::vector<std::string> rated_row(const scenes::Scene& scene, const studies::Ra
 }
 
 // How far sampling and first order agree, and which parts fail first in the sampled bags.
-std::vector<std::string> spread_lines(const studies::Rating& r) {
+std::vector<std::string> spread_lines(const studies::Rating& r, const std::string& units) {
   std::vector<std::string> lines;
   for (const auto& [what, spread] :
        {std::pair("dropped", &r.drops_spread), std::pair("lasting damage", &r.spoilt_spread)}) {
@@ -215,9 +215,12 @@ std::vector<std::string> spread_lines(const studies::Rating& r) {
         fmt::format("First to fail in {} sampled bags ({}): {}.", band.count, what, parts));
     if (!spread->first_order.slope.empty() &&
         std::abs(spread->first_order_kg - band.deviation) > kFarApart * band.deviation) {
-      lines.back() +=
-          " Sampled and first-order deviation lie apart: failure does not follow the data in a "
-          "straight line (the shape jumps, or another part takes over); the sampled one counts.";
+      lines.back() += fmt::format(
+          " They scatter by {} (standard deviation), where adding up what each number of the data "
+          "does alone gives {}: the shape jumps, or another part takes over. What the sampled bags "
+          "do counts.",
+          scenes::mass_text(band.deviation, units),
+          scenes::mass_text(spread->first_order_kg, units));
     }
   }
   for (const std::string& line : {outside_band(r, r.drops, r.drops_spread, "Load dropped"),
@@ -236,7 +239,7 @@ std::vector<std::string> factor_lines(const studies::Rating& r, const std::strin
   const auto low = [&](const studies::FirstFailure& failure, const studies::Spread& spread) {
     const bool typical =
         spread.sampled_kg.count == 0 || failure.load_factor * r.set_mass_kg < spread.sampled_kg.low;
-    return typical ? "the typical bag" : "the 5 % that fail first";
+    return typical ? "the typical bag" : "the 1 in 20 that fails first";
   };
   std::string text =
       fmt::format("Rated from {}: {} where the load would drop", low(r.drops, r.drops_spread),
@@ -265,8 +268,13 @@ std::string advice_text(const studies::Rating& r, const std::string& units) {
     for (const studies::Change& change : r.changes) {
       if (!r.touches_limit(change)) elsewhere += (elsewhere.empty() ? "" : ", ") + change.what;
     }
-    text = fmt::format("What limits this bag is {}", r.limiting().governing.what);
-    text += elsewhere.empty() ? ". " : fmt::format("; that is not touched by: {}. ", elsewhere);
+    text = fmt::format("What limits this bag: {}", r.limiting().governing.what);
+    text += elsewhere.empty()
+                ? ". "
+                : fmt::format(
+                      "; that is not touched by: {}. Where their rated mass differs all the "
+                      "same, that is what the coarse mesh of the changes leaves open. ",
+                      elsewhere);
   }
   if (r.advised >= 0) {
     const studies::Change& change = r.changes[static_cast<std::size_t>(r.advised)];

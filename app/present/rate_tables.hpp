@@ -33,7 +33,8 @@ inline constexpr const char* kStoppedCell = "stopped on request";
 [[nodiscard]] TextTable modes_table(const studies::RateResult& result, const std::string& units);
 // Loads at first failure with their bands; and what stands behind these, a sentence each.
 [[nodiscard]] TextTable failures_table(const studies::Rating& r, const std::string& units);
-[[nodiscard]] std::vector<std::string> spread_lines(const studies::Rating& r);
+[[nodiscard]] std::vector<std::string> spread_lines(const studies::Rating& r,
+                                                    const std::string& units);
 // From there to the rated mass, and why that factor.
 [[nodiscard]] std::vector<std::string> factor_lines(const studies::Rating& r,
                                                     const std::string& units);

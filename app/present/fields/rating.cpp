@@ -120,26 +120,22 @@ const Fields<FailureSpread>& spread_fields() {
           .value("bags", sampled(&B::count), "Sampled bags behind the figures.")
           .value("low_5_percent_kg", sampled(&B::low), "5 % of the bags fail below it.")
           .only_if(&FailureSpread::sampled, when)
-          .shown_with_unit("5 % below")
+          .shown_with_unit("1 in 20 below")
           .shown_if(&FailureSpread::sampled, "-")
           .value("median_kg", sampled(&B::middle), "Half of the bags fail below it.")
           .only_if(&FailureSpread::sampled, when)
           .value("high_95_percent_kg", sampled(&B::high), "5 % of the bags fail above it.")
           .only_if(&FailureSpread::sampled, when)
-          .shown_with_unit("5 % above")
+          .shown_with_unit("1 in 20 above")
           .shown_if(&FailureSpread::sampled, "-")
           .value("mean_kg", sampled(&B::mean), "Mean of the sampled bags.")
           .only_if(&FailureSpread::sampled, when)
           .value("deviation_kg", sampled(&B::deviation), "Standard deviation of the sampled bags.")
           .only_if(&FailureSpread::sampled, when)
-          .shown_with_unit("deviation")
-          .shown_if(&FailureSpread::sampled, "-")
           .value(
               "first_order_deviation_kg",
               [](const FailureSpread& s) { return s.spread.first_order_kg; },
               "Standard deviation by first-order sensitivities of the governing mode.")
-          .shown_with_unit("to first order")
-          .shown_if([](const FailureSpread& s) { return !s.spread.first_order.slope.empty(); }, "-")
           .value(
               "governed_by", [](const FailureSpread& s) { return s.spread.governed_by; },
               "Mode and number of sampled bags it failed first in.")
