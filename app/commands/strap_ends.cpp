@@ -9,6 +9,7 @@
 #include "app/commands/scene_job.hpp"
 #include "app/commands/watched.hpp"
 #include "app/present/strap_ends_report.hpp"
+#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
 namespace {
@@ -22,7 +23,7 @@ int strap_ends_job(const SceneJob& job) {
   std::string text = strap_ends_sentence(job.scene, result, job.units) + "\n\n" +
                      table_text(strap_ends_table(result, job.units)) + "\n";
   for (const std::string& line : strap_ends_basis(job.library)) text += line + "\n";
-  text += fmt::format("{:.1f} s\n\n", result.seconds);
+  text += fmt::format("Computed in {}.\n\n", scenes::time_text(result.seconds));
   const std::string cautions = cautions_text(strap_ends_cautions());
   if (result.interrupted) {  // an earlier result is left alone
     tell(job.common, json, text + nothing_written_text(job.folder) + "\n" + cautions);

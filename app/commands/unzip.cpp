@@ -8,6 +8,7 @@
 #include "app/commands/scene_job.hpp"
 #include "app/commands/watched.hpp"
 #include "app/present/unzip_report.hpp"
+#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
 namespace {
@@ -36,8 +37,8 @@ std::string report_of(const SceneJob& job, const studies::Unzipping& result) {
   if (!result.breaks.empty()) text += table_text(unzip_table(job.scene, result, job.units));
   const std::string energy = energy_text(result, job.units);
   if (!energy.empty()) text += "\n" + energy + "\n";
-  return text +
-         fmt::format("\n{} triangles, {:.1f} s\n", result.hang.findings.triangles, result.seconds);
+  return text + fmt::format("\nComputed in {} on a mesh of {} triangles.\n",
+                            scenes::time_text(result.seconds), result.hang.findings.triangles);
 }
 
 int unzip_job(const SceneJob& job) {

@@ -205,6 +205,11 @@ TextTable support_rows(const scenes::Scene& scene, const studies::SheetHangResul
   return rows;
 }
 
+std::string size_text(int triangles, const studies::HangEffort& effort) {
+  return fmt::format("Computed in {} on a mesh of {} triangles.", scenes::time_text(effort.seconds),
+                     triangles);
+}
+
 std::string load_text(const scenes::Scene& scene, const std::string& units) {
   return "with " + scenes::mass_text(scene.contents.mass_kg, units);
 }
@@ -279,13 +284,11 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
     rows.push_back({"nearest to its strength",
                     scenes::rough_text(100 * used.ratio) + " % of it used", used.what});
   }
-  rows.push_back({"weight in, support out", scenes::force_text(found.weight_N, units),
+  rows.push_back({"weight hung, weight held", scenes::force_text(found.weight_N, units),
                   scenes::force_text(found.loaded.reaction_N.z(), units)});
   text += "\n" + table_text(rows);
   if (!found.strap_seams.empty()) text += "\n" + table_text(seam_rows(found, units));
-  text += fmt::format("\n{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n", found.triangles,
-                      found.loaded.degrees_of_freedom, result.effort.newton_iterations,
-                      result.effort.seconds);
+  text += "\n" + size_text(found.triangles, result.effort) + "\n";
   return text + round_off_text(found.loaded) + other_shape_text(found, units) + "\n" + files +
          cautions_text(found.cautions);
 }
@@ -310,9 +313,7 @@ std::string hang_report(const scenes::Scene& scene, const studies::SheetHangResu
     text += table_text(probe) + "\n";
   }
   text += table_text(support_rows(scene, result, units)) + "\n";
-  text += fmt::format("{} triangles, {} unknowns, {} Newton steps, {:.1f} s\n\n",
-                      result.sheet.model.mesh.n_triangles(), result.report.degrees_of_freedom,
-                      result.effort.newton_iterations, result.effort.seconds);
+  text += size_text(result.sheet.model.mesh.n_triangles(), result.effort) + "\n\n";
   text += round_off_text(result.report);
   for (const std::string& caution : result.cautions) text += "Caution: " + caution + "\n";
   return text + files;

@@ -42,6 +42,8 @@ namespace totebench::app {
 // "812 psi (64 % of what it holds)": the stress in the base sheet beside its strength.
 [[nodiscard]] std::string sheet_stress_text(const scenes::Findings& found,
                                             const std::string& units);
+// "Computed in 7.4 s on a mesh of 2332 triangles."
+[[nodiscard]] std::string size_text(int triangles, const studies::HangEffort& effort);
 // "with 8 kg", "with 17 lb 10 oz"
 [[nodiscard]] std::string load_text(const scenes::Scene& scene, const std::string& units);
 

@@ -106,6 +106,10 @@ viz::PageSection inputs_section(const std::vector<const scenes::Scene*>& scenes,
   return section;
 }
 
+std::string small_share(double share) {
+  return share < 1e-6 ? "less than a millionth" : fmt::format("{:.2g} %", 100 * share);
+}
+
 std::vector<std::string> trust_paragraphs(const studies::HangResult& result,
                                           const std::string& units) {
   const scenes::Findings& found = result.findings;
@@ -113,12 +117,12 @@ std::vector<std::string> trust_paragraphs(const studies::HangResult& result,
   if (found.weight_N > 0) {
     const Eigen::Vector3d weight(0, 0, found.weight_N);
     text.push_back(fmt::format(
-        "Balance: {} went in, {} came out at the support; the difference is {:.1e} of it. The "
-        "residual of the search ended at {:.1e} of the load.",
+        "Balance: bag and load weigh {}, and what it hangs from holds {}; the difference is {} of "
+        "it. All over the bag, what pulls and what holds agree to {} of the load.",
         scenes::force_text(found.weight_N, units),
         scenes::force_text(found.loaded.reaction_N.z(), units),
-        (found.loaded.reaction_N - weight).norm() / found.weight_N,
-        found.loaded.residual_relative));
+        small_share((found.loaded.reaction_N - weight).norm() / found.weight_N),
+        small_share(found.loaded.residual_relative)));
   }
   if (const scenes::Findings* before = studies::mesh_before(result)) {
     text.push_back(fmt::format(
@@ -164,11 +168,6 @@ std::optional<viz::PageSection> circumstances_section(const studies::HangResult&
   return section;
 }
 
-std::string size_text(const scenes::Findings& found, const studies::HangEffort& effort) {
-  return fmt::format("{} triangles, {} unknowns, {} Newton steps, {:.1f} s.", found.triangles,
-                     found.loaded.degrees_of_freedom, effort.newton_iterations, effort.seconds);
-}
-
 constexpr const char* kAlarm =
     "No equilibrium was found. What is shown is the last good state of the search, which is not an "
     "answer; its numbers are left out.";
@@ -178,8 +177,8 @@ constexpr const char* kAlarm =
 viz::LineChart load_chart(const viz::PageModel& model, const scenes::Scene& scene,
                           const std::string& units) {
   const scenes::ShownUnit length = scenes::length_unit(units), mass = scenes::mass_unit(units);
-  chart.y_inches = length.name == "in";
   viz::LineChart chart{"As the load rises", "contents, " + mass.name, length.name, {}};
+  chart.y_inches = length.name == "in";
   viz::Line sag{scenes::figure_of<&scenes::Findings::bottom_sag_m>().name, {}, {}};
   viz::Line longer{scenes::figure_of<&scenes::Findings::strap_drop_lengthening_m>().name, {}, {}};
   for (const viz::PageStep& step : model.steps) {
@@ -198,7 +197,7 @@ viz::PageSection use_section(const scenes::Findings& found, const std::string& u
   section.title = "What is nearest to its strength";
   viz::BarChart chart{"Share of its known strength used", "%", {"used"}, {}};
   viz::PageTable table{"",
-                       {"part", "demand", "capacity", "used", "source of the capacity"},
+                       {"part", "bears", "holds up to", "used", "strength from"},
                        {},
                        {true, false, false, false, true}};
   for (const scenes::Utilisation& used : found.utilisation) {
@@ -208,8 +207,8 @@ viz::PageSection use_section(const scenes::Findings& found, const std::string& u
                           scenes::rough_text(100 * used.ratio) + " %", used.source});
   }
   section.paragraphs = {
-      "Demand found here against a known or estimated strength. It is no rating: shocks, wear and "
-      "scatter are not in it."};
+      "What each part bears here, against what it is known or estimated to hold. It is no rating: "
+      "shocks, wear and scatter are not in it."};
   if (!chart.groups.empty()) section.figures.push_back({viz::bar_chart_svg(chart), ""});
   section.tables.push_back(table);
   return section;
@@ -226,7 +225,7 @@ viz::Page bag_page(const scenes::Scene& scene, const studies::HangResult& hang,
   viz::Page page;
   page.title = scene.name.empty() ? "A tote" : scene.name;
   page.sentence = sentence;
-  page.under = (scene.note.empty() ? "" : scene.note + " ") + size_text(hang.findings, hang.effort);
+  page.under = scene.note;
   page.models.push_back(tote_page_model(page.title, hang, units));
   return page;
 }
@@ -272,6 +271,7 @@ viz::Page hang_page(const scenes::Scene& scene, const studies::HangResult& resul
     viz::PageSection trust;
     trust.title = "How far to trust it";
     trust.paragraphs = trust_paragraphs(result, units);
+    trust.paragraphs.push_back(size_text(found.triangles, result.effort));
     page.sections.push_back(trust);
   }
   add_background(page, scene, library, units);

@@ -27,9 +27,9 @@ const Fields<scenes::Utilisation>& utilisation_fields() {
                  "wear lowers them.")
           .shown("used", [](const U& u) { return scenes::rough_text(100 * u.ratio) + " %"; })
           .value("demand", &U::demand, "In `unit`.")
-          .shown("demand", in_its_unit(&U::demand))
+          .shown("bears", in_its_unit(&U::demand))
           .value("capacity", &U::capacity, "In `unit`.")
-          .shown("holds", in_its_unit(&U::capacity))
+          .shown("holds up to", in_its_unit(&U::capacity))
           .value("unit", &U::unit, "N, N/m or Pa.")
           .value("drops_load", &U::drops_load,
                  "true: the load would fall; false: lasting damage, but the bag goes on carrying.")
