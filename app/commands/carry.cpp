@@ -62,8 +62,10 @@ void add_carry_command(CLI::App& app, Common& common, int& exit_code) {
   command->add_option("--cadence", *cadence, "Steps a minute (default 120)")
       ->check(CLI::Range(60.0, 180.0) & CLI::Validator(is_number, ""));
   command
-      ->add_option("--damping", options->damping_ratio,
-                   "Share of critical damping at the bounce (default 0.05)")
+      ->add_option(
+          "--damping", options->damping_ratio,
+          "How fast the bounce dies away: 0 never, 0.05 (the default) within a few bounces, as a "
+          "share of critical damping")
       ->check(CLI::Range(0.0, 0.5) & CLI::Validator(is_number, ""));
   add_common_options(*command, common);
   command->callback([&common, &exit_code, scene, options, cadence] {

@@ -103,10 +103,10 @@ int told_all(int code) {
 int run_command_line(int argc, char** argv) {
   CLI::App app{"A physics bench for layered soft totes: what holds, what sags, what fails first."};
   app.name("totebench");
-  app.set_version_flag("--version", TOTEBENCH_VERSION);
+  app.set_help_flag("-h,--help", "Show this help");
+  app.set_version_flag("--version", TOTEBENCH_VERSION, "Show the version");
   app.require_subcommand(1);
   app.get_formatter()->label("SUBCOMMAND", "COMMAND");
-  app.footer("Run `totebench COMMAND --help` for a command's own options.");
   Common common;
   int exit_code = kExitDone;
   // In the order in which help lists them.
@@ -118,6 +118,7 @@ int run_command_line(int argc, char** argv) {
     add(app, common, exit_code);
   }
   group_commands(app);
+  app.footer("Run `totebench COMMAND --help` for a command's own options.");  // not under its own
   if (argc == 1) {  // what there is, by what one wants
     std::fputs(app.help().c_str(), stdout);
     return told_all(kExitDone);
