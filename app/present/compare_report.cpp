@@ -59,8 +59,11 @@ std::string cell(double value, double first, scenes::Dimension dimension, const 
   if (is_first || !std::isfinite(first)) return text;
   if (!differs) return text + " (~)";
   const double apart = value - first;
-  const std::string sign = apart < 0 ? "-" : "+";
-  return fmt::format("{} ({}{})", text, sign, shown(std::abs(apart)));
+  const std::string size = shown(std::abs(apart));
+  if (size.starts_with("under")) {
+    return fmt::format("{} ({} {})", text, size, apart < 0 ? "less" : "more");
+  }
+  return fmt::format("{} ({}{})", text, apart < 0 ? "-" : "+", size);
 }
 
 // What bag i adds, told from the bag before it where that one only adds less.

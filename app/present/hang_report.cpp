@@ -52,13 +52,13 @@ std::string other_shape_text(const scenes::Findings& found, const std::string& u
       other.energy_J < other.energy_of_first_J ? "the lower" : "the higher");
 }
 
-// "; on the way its shape snapped through at 0.74 of the load".
+// "; on the way its shape snapped through at 74 % of the load".
 std::string jump_text(const std::vector<solver::Jump>& jumps) {
   std::string text;
   for (const solver::Jump& jump : jumps) {
-    text += fmt::format("{} {:.2g}",
-                        text.empty() ? "; on the way its shape snapped through at" : " and",
-                        jump.load_before);
+    text +=
+        fmt::format("{} {} %", text.empty() ? "; on the way its shape snapped through at" : " and",
+                    scenes::rough_text(100 * jump.load_before));
   }
   return text.empty() ? "" : text + " of the load";
 }

@@ -102,7 +102,9 @@ std::optional<BaseAlone> base_alone(const studies::Comparison& comparison,
 namespace {
 
 // What students call a bag: files have other names.
-std::string letter_of(std::size_t i) { return std::string("Bag ") + static_cast<char>('A' + i); }
+std::string letter_of(std::size_t i) {
+  return std::string("Bag\u00a0") + static_cast<char>('A' + i);
+}
 
 // The empty bag from the front with a strip below its bottom to draw a guess on: as wide as the
 // bag, downwards enlarged.

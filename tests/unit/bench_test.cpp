@@ -176,7 +176,7 @@ TEST_F(Bench, ComparesBagsAndTellsTheDifference) {
   EXPECT_GT(sag(1), 2 * sag(0));
   EXPECT_EQ(found["models"].size(), 2u);
   const json lesson = answer(bench_lesson());
-  EXPECT_NE(lesson["html"].get<std::string>().find("Bag B"), std::string::npos);
+  EXPECT_NE(lesson["html"].get<std::string>().find("Bag\u00a0B"), std::string::npos);
   EXPECT_TRUE(answer(bench_compare(json{small_tote()}.dump().c_str(), "")).contains("error"));
 }
 

@@ -129,7 +129,7 @@ TEST(FindingsJson, JumpsAndRoundOffAreTold) {
   EXPECT_EQ(found["jumps"][0]["load_before"], 0.36);
   EXPECT_EQ(found["jumps"][0]["moved_m"], 0.02);
   ASSERT_EQ(found["cautions"].size(), 2u);
-  EXPECT_NE(found["cautions"][0].get<std::string>().find("at 0.36 of the load"), std::string::npos);
+  EXPECT_NE(found["cautions"][0].get<std::string>().find("at 36 % of the load"), std::string::npos);
   EXPECT_NE(found["cautions"][1].get<std::string>().find("30 % of the sheet"), std::string::npos);
   EXPECT_EQ(found["unseen_wrinkles"], 0.3);
   EXPECT_TRUE(found["solve"]["at_round_off"].get<bool>());

@@ -20,6 +20,7 @@
 #include <string>
 
 #include "totebench/scenes/reader.hpp"
+#include "totebench/scenes/unit_text.hpp"
 #include "totebench/studies/hang.hpp"
 #include "totebench/studies/jumps.hpp"
 
@@ -85,7 +86,8 @@ void expect_snap(const std::string& made_of, double limit, double share = 1, int
   EXPECT_EQ(found, 2);
   const std::vector<std::string> cautions = studies::jump_cautions(result.jumps);
   ASSERT_EQ(cautions.size(), 1u);
-  EXPECT_NE(cautions[0].find(fmt::format("at {:.2g} of the load", jump.load_before)),
+  EXPECT_NE(cautions[0].find(
+                fmt::format("at {} % of the load", scenes::rough_text(100 * jump.load_before))),
             std::string::npos);
 }
 
