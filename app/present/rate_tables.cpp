@@ -246,8 +246,9 @@ std::vector<std::string> factor_lines(const studies::Rating& r, const std::strin
                   over_text(r.drops_rating_kg, r.design_factor, units));
   if (r.spoilt.found) {
     text += fmt::format(
-        ", from {}: {} where it would take lasting damage; the lesser, rounded down",
-        low(r.spoilt, r.spoilt_spread), over_text(r.spoilt_rating_kg, r.shock_factor, units));
+        ", from {}: {} where it would take lasting damage; the lesser, rounded down, is {}",
+        low(r.spoilt, r.spoilt_spread), over_text(r.spoilt_rating_kg, r.shock_factor, units),
+        rated_text(r.rated_kg, units));
   }
   return {text + ".", data_grade_line(r.data),
           fmt::format("Why {:g}: published for sewn bulk bags 5 (one trip) and 6 (used again), for "
