@@ -40,7 +40,7 @@ int carry_job(const SceneJob& job, const studies::CarryOptions& options) {
   tell(job.common, json,
        carry_sentence(job.scene, result, job.units) + "\n\n" +
            table_text(carry_table(result, job.units)) + "\n" + carry_basis(result, options) +
-           "\n\n" + written_text(written, job.folder) + "\n" +
+           "\n\n" + written_text(written, job.folder) +
            cautions_text(carry_cautions(result, job.units)));
   return exit_code(written, job.folder, whole ? kExitDone : kExitNotConverged);
 }

@@ -70,7 +70,7 @@ int unzip_job(const SceneJob& job) {
     add(written, {{}, frames.problems, frames.failures});
   }
   tell(job.common, json,
-       report_of(job, result) + written_text(written, job.folder) + "\n" +
+       report_of(job, result) + written_text(written, job.folder) +
            cautions_text(unzip_cautions(result)));
   const bool answered = !result.end_off.empty() || result.at_limit;
   return exit_code(written, job.folder, answered ? kExitDone : kExitNotConverged);

@@ -40,7 +40,7 @@ int wear_job(const SceneJob& job) {
   const viz::Written written =
       write_texts(job.folder, {{"report.html", viz::page_html(page)}, {"wear.json", json}});
   tell(job.common, json,
-       report_of(job, result) + "\n" + written_text(written, job.folder) + "\n" +
+       report_of(job, result) + "\n" + written_text(written, job.folder) +
            cautions_text(wear_cautions(result)));
   return exit_code(written, job.folder, kExitDone);
 }

@@ -47,7 +47,7 @@ std::string carry_sentence(const scenes::Scene& scene, const studies::CarryResul
   text += result.bounce_mass_share < kClearBounce
               ? "has no one bounce: its mass goes up and down in many ways"
               : fmt::format("bounces {} times a second on its straps",
-                            scenes::number_text(result.bounce_Hz));
+                            scenes::rough_text(result.bounce_Hz));
   if (hardest != nullptr) {
     text += fmt::format(
         "; of what was tried, {} asks most: {} times the weight on the hand, {} "
@@ -60,12 +60,12 @@ std::string carry_sentence(const scenes::Scene& scene, const studies::CarryResul
 
 std::string carry_basis(const studies::CarryResult& result, const studies::CarryOptions& options) {
   return fmt::format(
-      "On the hand, on the floor: peak force in times the weight. Lowest sway {} Hz; the bounce "
-      "moves {:.0f} % of the mass. Damping {} of critical at the bounce (estimate). {} triangles, "
-      "steps of {:.1f} ms.",
-      scenes::number_text(result.sway_Hz), 100 * result.bounce_mass_share,
-      scenes::number_text(options.damping_ratio), result.still.findings.triangles,
-      1e3 * result.time_step_s);
+      "On the hand, on the floor: peak force in times the weight. Left to itself it sways {} "
+      "times a second at the slowest; the bounce moves {:.0f} % of the mass and dies away with "
+      "{:g} "
+      "of critical damping (estimate). Computed on a mesh of {} triangles in steps of {:.1f} ms.",
+      scenes::rough_text(result.sway_Hz), 100 * result.bounce_mass_share, options.damping_ratio,
+      result.still.findings.triangles, 1e3 * result.time_step_s);
 }
 
 std::vector<std::string> carry_cautions(const studies::CarryResult& result,

@@ -59,6 +59,17 @@ std::string uses_text(double uses) {
   return text;
 }
 
+namespace {
+
+// "wear through after 40 uses"
+std::string soonest_text(const studies::WearMode& mode) {
+  const std::string uses = uses_text(mode.uses_low);
+  if (mode.uses_low < 1) return "give way in the first use";
+  return fmt::format("wear through after {} use{}", uses, uses == "1" ? "" : "s");
+}
+
+}  // namespace
+
 std::string uses_band_text(const studies::WearMode& mode) {
   const std::string low = uses_text(mode.uses_low), high = uses_text(mode.uses_high);
   if (low == high) return low;
@@ -113,21 +124,19 @@ std::string wear_sentence(const scenes::Scene& scene, const studies::WearResult&
                           first->what, uses_text(first->uses));
     if (weakest.uses_low < studies::kMostUses) {
       const bool same = first->uses < studies::kMostUses && first->mode == weakest.mode;
-      text +=
-          fmt::format("; with the weakest, {} could {}", same ? "it" : weakest.what,
-                      weakest.uses_low < 1 ? std::string("give way in the first use")
-                                           : "wear through after " + uses_text(weakest.uses_low));
+      text += fmt::format("; with the weakest, {} could {}", same ? "it" : weakest.what,
+                          soonest_text(weakest));
     }
   } else {
-    text += fmt::format(
-        "how long it lasts is not known: {} could wear through after {} uses, or after {}. {}",
-        weakest.what, uses_text(weakest.uses_low), uses_text(weakest.uses_high),
-        settling_test(weakest, scene, result, units));
+    text += fmt::format("how long it lasts is not known: {} could {}, or after {}. {}",
+                        weakest.what, soonest_text(weakest), uses_text(weakest.uses_high),
+                        settling_test(weakest, scene, result, units));
   }
   const studies::AgedShape& last = result.shapes.back();
-  text += fmt::format(". After {} the bottom sags {} instead of {}.", last.after,
-                      scenes::length_text(last.bottom_sag_m, units),
-                      scenes::length_text(result.fresh.findings.bottom_sag_m, units));
+  const std::string sag = scenes::length_text(last.bottom_sag_m, units),
+                    fresh = scenes::length_text(result.fresh.findings.bottom_sag_m, units);
+  text += fmt::format(". After {} the bottom sags {}{}.", last.after, sag,
+                      sag == fresh ? ", by a ruler the same as new" : " instead of " + fresh);
   return text + assumed_text(scene, units);
 }
 
@@ -152,8 +161,9 @@ std::string softened_text(const studies::WearResult& result, const std::string& 
 
 std::vector<std::string> wear_cautions(const studies::WearResult& result) {
   std::vector<std::string> cautions = {
-      "Nobody has published how sewn cotton seams tire: the slope used is an estimate. Read the "
-      "uses as an order of magnitude, and never as a life that is promised.",
+      "Nobody has published how sewn cotton seams tire: how much sooner they do under a harder "
+      "pull is an estimate. Read the uses as tens, thousands or millions, and never as a life that "
+      "is promised.",
       "Rubbing, washing, wet, sunlight and overloads are not in here, and many bags fail by these "
       "first. Look at the strap ends often; throw a bag away at the first broken stitch.",
       "Time under load adds up without recovery in between: the aged bag errs to the limp side.",

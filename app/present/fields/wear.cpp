@@ -58,7 +58,11 @@ const Fields<studies::AgedShape>& aged_fields() {
           .value("days", &A::days, "In days.")
           .value("loaded_s", &A::loaded_s, "In all, hanging loaded.")
           .shown("hung loaded for",
-                 [](const A& a) { return scenes::number_text(a.loaded_s / 3600) + " h"; })
+                 [](const A& a) {
+                   const double hours = a.loaded_s / 3600;
+                   return hours < 1 ? scenes::time_text(a.loaded_s)
+                                    : scenes::rough_text(hours) + " h";
+                 })
           .shown_if([](const A& a) { return a.days > 0; })
           .value("bottom_sag_m", &A::bottom_sag_m, "From where the new bag hung empty.")
           .shown_with_unit("bottom sag")
