@@ -107,11 +107,12 @@ std::string energy_text(const studies::Unzipping& result, const std::string& uni
                                       result.jumps == 1 ? "" : "s", energy(result.jumped_J));
   return fmt::format(
       "From the first break to the last the contents {}, and bag and load {}. The breaks set free "
-      "{}, of it {} stored in the fastenings themselves{}. {} are not accounted for: the "
-      "work is summed from loads and displacements, the rest is taken from the solver's energies.",
+      "{}, of it {} stored in the fastenings themselves{}. {} are not accounted for: what "
+      "the contents did is added up from loads and ways, the rest is read off the solver.{}",
       change(result.work_J, "gave by sinking", "were lifted with"),
       change(result.stored_J, "stored", "gave back"), energy(result.set_free_J), energy(own_J),
-      jumps, energy(std::abs(result.imbalance_J())));
+      jumps, energy(std::abs(result.imbalance_J())),
+      units == "in" ? " An in lb lifts a pound by an inch." : "");
 }
 
 std::vector<std::string> unzip_cautions(const studies::Unzipping& result) {
