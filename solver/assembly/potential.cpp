@@ -62,6 +62,10 @@ void Potential::find_free() {
   for (int i = 0; i < dofs_.n_nodes; ++i) {
     for (int c = 0; c < 3 && !used[i]; ++c) free_index_[dofs_.node(i) + c] = -1;
   }
+  for (int b = 0; b < dofs_.n_bodies; ++b) {
+    if (!model_.bodies[static_cast<std::size_t>(b)].fixed) continue;
+    std::fill_n(free_index_.begin() + dofs_.body(b), DofMap::kPerBody, -1);
+  }
   for (int i = 0; i < dofs_.size(); ++i) {
     if (free_index_[i] == -1) continue;
     free_index_[i] = static_cast<int>(free_.size());
@@ -121,7 +125,14 @@ bool Potential::is_lagged() const {
 
 void Potential::renew_lagged(const State& state) {
   for (const auto& term : terms_) term->renew_lagged(state);
+  if (term_versions() != versions_) list_blocks();
   update_dead_load();
+}
+
+void Potential::begin(const State& state) {
+  prepare(state);
+  for (const auto& term : terms_) term->begin(state);
+  if (term_versions() != versions_) list_blocks();
 }
 
 SolveFailure Potential::obstacle() const {

@@ -98,6 +98,8 @@ class Potential {
   // their renewal at a state.
   [[nodiscard]] bool is_lagged() const;
   void renew_lagged(const State& state);
+  // A search for an equilibrium begins at this state.
+  void begin(const State& state);
   // Why there is no equilibrium as things stand; kNone: nothing known.
   [[nodiscard]] SolveFailure obstacle() const;
 

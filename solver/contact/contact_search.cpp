@@ -20,15 +20,20 @@ std::uint64_t key_of(PairKind kind, const std::pair<int, int>& pair) {
          static_cast<std::uint64_t>(pair.second);
 }
 
-// A list reaches this share of an edge's length (root mean square) beyond the gaps: further, and it
-// holds many pairs that never come near; less, and it is made anew at every step.
+// A list reaches this share of a sheet's edge's length (root mean square) beyond the gaps: further,
+// and it holds many pairs that never come near; less, and it is made anew at every step.
 constexpr double kReachShare = 0.3;
 constexpr std::size_t kChunk = 512;  // of pairs, for a thread
 
 double reach_of(const std::vector<ContactEdge>& edges) {
   double sum = 0;
-  for (const ContactEdge& edge : edges) sum += edge.length_sq;
-  return kReachShare * std::sqrt(sum / std::max<double>(1, static_cast<double>(edges.size())));
+  int n = 0;
+  for (const ContactEdge& edge : edges) {
+    if (edge.body >= 0) continue;
+    sum += edge.length_sq;
+    ++n;
+  }
+  return kReachShare * std::sqrt(sum / std::max(1, n));
 }
 
 // The two sides of a pair come nearer by no more than this when nodes go so far.
@@ -62,8 +67,8 @@ std::vector<Box> ContactSearch::boxes(const Features& features, const Eigen::Mat
 ContactSearch::ContactSearch(const Model& model)
     : surface_(model),
       least_gap_m_(model.contact.least_gap_m),
-      parts_(boxes(surface_.parts(), model.mesh.position, nullptr, 0)),
-      edges_(boxes(surface_.edges(), model.mesh.position, nullptr, 0)),
+      parts_(boxes(surface_.parts(), surface_.start(), nullptr, 0)),
+      edges_(boxes(surface_.edges(), surface_.start(), nullptr, 0)),
       reach_m_(reach_of(surface_.edges())) {
   for (auto* candidates : {&found_, &listed_}) {
     (*candidates)[0].kind = PairKind::kPointTriangle;

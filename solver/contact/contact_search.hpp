@@ -29,18 +29,23 @@ class ContactSearch {
   // The model must outlive it. Throws std::invalid_argument as ContactSurface does.
   explicit ContactSearch(const Model& model);
 
-  [[nodiscard]] double largest_gap_m() const { return surface_.largest_gap_m(); }
+  [[nodiscard]] const ContactSurface& surface() const { return surface_; }
+  void leave_out_free_bodies(bool left_out) {
+    surface_.leave_out_free_bodies(left_out);
+    listed_at_.resize(3, 0);
+  }
 
-  // x: 3 x n_nodes, m.
+  // x: places of the surface's points, 3 x n_points, m; here and below.
   [[nodiscard]] NearPairs near(const Eigen::Matrix3Xd& x, double margin_m);
 
-  // A share of `step` (3 x n_nodes, m), at most `most`, over which no pair meets
+  // A share of `step` (3 x n_points, m), at most `most`, over which no pair meets
   // (collision_free_share); pairs whose gaps the step does not reach are not looked at.
   [[nodiscard]] double free_share(const Eigen::Matrix3Xd& x, const Eigen::Matrix3Xd& step,
                                   double most);
 
-  // Pairs of an edge and a part that it passes through: indices of triangles of the mesh, each pair
-  // once, by rising index. Surfaces that start apart and move by free shares have none.
+  // Pairs of an edge and a part that it passes through: indices of triangles of the mesh (a body
+  // counts as one more, after them), each pair once, by rising index. Surfaces that start apart and
+  // move by free shares have none.
   [[nodiscard]] std::vector<std::pair<int, int>> crossings(const Eigen::Matrix3Xd& x);
 
  private:

@@ -20,7 +20,8 @@ Eigen::Vector3d on_flat_part(const Eigen::Matrix3Xd& x, const std::array<int, 6>
 }  // namespace
 
 Eigen::Matrix3Xd onto_finer_surface(const Model& coarse, const Eigen::Matrix3Xd& x,
-                                    const Model& fine, const Eigen::Matrix3Xd& curved) {
+                                    const Model& fine, const Eigen::Matrix3Xd& curved,
+                                    const std::vector<BodyPose>& bodies) {
   Eigen::Matrix3Xd flat = curved;
   for (int t = 0; t < fine.mesh.n_triangles(); ++t) {
     const ChildOf& child = fine.mesh.child_of[t];
@@ -32,8 +33,10 @@ Eigen::Matrix3Xd onto_finer_surface(const Model& coarse, const Eigen::Matrix3Xd&
           on_flat_part(x, coarse.mesh.triangles[child.parent].node, at.x(), at.y());
     }
   }
-  const Eigen::Matrix3Xd way = curved - flat;
-  return flat + ContactSearch(fine).free_share(flat, way, 1) * way;
+  ContactSearch search(fine);
+  const Eigen::Matrix3Xd from = search.surface().places(flat, bodies);
+  const Eigen::Matrix3Xd way = search.surface().places(curved, bodies) - from;
+  return flat + search.free_share(from, way, 1) * (curved - flat);
 }
 
 }  // namespace totebench::solver

@@ -3,14 +3,20 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <bit>
+#include <limits>
 #include <map>
 #include <stdexcept>
 #include <string>
 #include <utility>
 
+#include "totebench/solver/state.hpp"
+
 namespace totebench::solver {
 namespace {
 
+// Bodies press with corners and edges: as much stiffer, so that they rest within the gap and not at
+// the very end of it.
+constexpr double kBodyStiffness = 20;
 constexpr int kGroups = 32;
 constexpr int kParts[4][3] = {{0, 3, 5}, {3, 1, 4}, {5, 4, 2}, {3, 4, 5}};
 
@@ -30,7 +36,9 @@ void check(const Model& model) {
   const bool pairs_known =
       std::all_of(rule.together.begin(), rule.together.end(),
                   [&](const auto& pair) { return known(pair[0]) && known(pair[1]); });
-  if (!pairs_known || !std::all_of(rule.group.begin(), rule.group.end(), known)) {
+  const bool bodies_known = std::all_of(model.bodies.begin(), model.bodies.end(),
+                                        [&](const Body& body) { return known(body.group); });
+  if (!pairs_known || !bodies_known || !std::all_of(rule.group.begin(), rule.group.end(), known)) {
     throw std::invalid_argument("contact: groups are numbered from 0 to " +
                                 std::to_string(kGroups - 1));
   }
@@ -42,6 +50,13 @@ void add(ContactFeature& feature, const ContactFeature& part) {
   feature.thickness_m += (part.thickness_m - feature.thickness_m) * part.area_m2 / 3 / area;
   feature.area_m2 = area;
   feature.groups |= part.groups;
+}
+
+template <typename Features>
+double mean_area(const Features& features) {
+  double sum = 0;
+  for (const ContactFeature& feature : features) sum += feature.area_m2;
+  return sum / std::max<double>(1, static_cast<double>(features.size()));
 }
 
 template <typename A, typename B>
@@ -58,7 +73,7 @@ PairPoints points_of(const std::array<int, 4>& node, const Eigen::Ref<const Eige
   return points;
 }
 
-ContactSurface::ContactSurface(const Model& model) : model_(model) {
+ContactSurface::ContactSurface(const Model& model) : model_(model), n_nodes_(model.mesh.n_nodes()) {
   check(model);
   const Contact& rule = model.contact;
   touched_by_.fill(~std::uint32_t{0});
@@ -97,6 +112,59 @@ ContactSurface::ContactSurface(const Model& model) : model_(model) {
   }
   for (const auto& [node, point] : points) points_.push_back(point);
   for (const auto& [ends, edge] : edges) edges_.push_back(edge);
+  add_skins();
+  start_ = places(model.mesh.position, start_poses(model));
+}
+
+// A body's feature counts like a mean one of the sheets: it can press on no more than lies under
+// it.
+void ContactSurface::add_skins() {
+  const ContactFeature of_point{mean_area(points_)}, of_edge{mean_area(edges_)};
+  for (int b = 0; b < static_cast<int>(model_.bodies.size()); ++b) {
+    const Body& body = model_.bodies[static_cast<std::size_t>(b)];
+    const int first = n_nodes_ + static_cast<int>(skin_points_.size());
+    const auto of_body = [&](ContactFeature feature) {
+      feature.groups = std::uint32_t{1} << body.group;
+      feature.body = b;
+      return feature;
+    };
+    const auto length_sq = [&](int i, int j) {
+      return (body.skin.point_m.col(i) - body.skin.point_m.col(j)).squaredNorm();
+    };
+    for (Eigen::Index i = 0; i < body.skin.point_m.cols(); ++i) {
+      skin_points_.push_back({b, body.skin.point_m.col(i)});
+      points_.push_back({of_body(of_point), first + static_cast<int>(i)});
+    }
+    for (const auto& [i, j] : body.skin.edge) {
+      edges_.push_back({of_body(of_edge),
+                        {first + i, first + j},
+                        length_sq(i, j),
+                        model_.mesh.n_triangles() + b});
+    }
+    for (const auto& [i, j, k] : body.skin.face) {
+      parts_.push_back(
+          {of_body(of_point), {first + i, first + j, first + k}, model_.mesh.n_triangles() + b});
+    }
+  }
+}
+
+Eigen::Matrix3Xd ContactSurface::places(const Eigen::Ref<const Eigen::Matrix3Xd>& x,
+                                        const std::vector<BodyPose>& bodies) const {
+  Eigen::Matrix3Xd all(3, x.cols() + static_cast<Eigen::Index>(skin_points_.size()));
+  all.leftCols(x.cols()) = x;
+  Eigen::Index next = x.cols();
+  for (const SkinPoint& point : skin_points_) {
+    all.col(next++) = bodies[static_cast<std::size_t>(point.body)].at(point.on_body);
+  }
+  return all;
+}
+
+bool ContactSurface::bodies_may_touch(int a, int b) const {
+  const auto fixed = [&](int i) {
+    return i >= 0 && model_.bodies[static_cast<std::size_t>(i)].fixed;
+  };
+  if (free_bodies_left_out_ && ((a >= 0 && !fixed(a)) || (b >= 0 && !fixed(b)))) return false;
+  return a < 0 || b < 0 || (a != b && !(fixed(a) && fixed(b)));
 }
 
 bool ContactSurface::groups_may_touch(std::uint32_t a, std::uint32_t b) const {
@@ -109,16 +177,19 @@ bool ContactSurface::groups_may_touch(std::uint32_t a, std::uint32_t b) const {
 bool ContactSurface::point_may_touch(int point, int part) const {
   const ContactPoint& p = points_[point];
   const ContactPart& t = parts_[part];
-  return disjoint(t.node, std::array{p.node}) && groups_may_touch(p.groups, t.groups);
+  return disjoint(t.node, std::array{p.node}) && bodies_may_touch(p.body, t.body) &&
+         groups_may_touch(p.groups, t.groups);
 }
 
 bool ContactSurface::edges_may_touch(int a, int b) const {
   return disjoint(edges_[a].node, edges_[b].node) &&
+         bodies_may_touch(edges_[a].body, edges_[b].body) &&
          groups_may_touch(edges_[a].groups, edges_[b].groups);
 }
 
 bool ContactSurface::edge_may_cross(int edge, int part) const {
   return disjoint(edges_[edge].node, parts_[part].node) &&
+         bodies_may_touch(edges_[edge].body, parts_[part].body) &&
          groups_may_touch(edges_[edge].groups, parts_[part].groups);
 }
 
@@ -140,7 +211,11 @@ double ContactSurface::widest_gap_m(PairKind kind, int first, int second) const 
 }
 
 double ContactSurface::start_m(PairKind kind, int first, int second) const {
-  return pair_distance(kind, points_of(nodes(kind, first, second), model_.mesh.position));
+  const bool of_body = kind == PairKind::kPointTriangle
+                           ? points_[first].body >= 0 || parts_[second].body >= 0
+                           : edges_[first].body >= 0 || edges_[second].body >= 0;
+  if (of_body) return std::numeric_limits<double>::infinity();
+  return pair_distance(kind, points_of(nodes(kind, first, second), start_));
 }
 
 ContactPair ContactSurface::pair(PairKind kind, int first, int second, double start_m) const {
@@ -155,7 +230,9 @@ ContactPair ContactSurface::pair(PairKind kind, int first, int second, double st
     pair.barrier.parallel_m4 = parallel_limit(e.length_sq, f.length_sq);
     weight_m2 = (e.area_m2 + f.area_m2) / 8;
   }
-  pair.barrier.stiffness_J = weight_m2 * model_.contact.stiffness_Pa * pair.barrier.gap_m;
+  const bool of_body = start_m == std::numeric_limits<double>::infinity();
+  pair.barrier.stiffness_J =
+      (of_body ? kBodyStiffness : 1) * weight_m2 * model_.contact.stiffness_Pa * pair.barrier.gap_m;
   return pair;
 }
 

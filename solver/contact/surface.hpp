@@ -1,5 +1,6 @@
 // The surface that contact is sought on: each second-order triangle as four flat parts on its six
-// nodes. Nodes move along straight lines in a step, so what the parts meet on the way is exact.
+// nodes, and the skins of the bodies. Its points are the nodes, then the skins' points, body by
+// body. Nodes move along straight lines in a step, so what the parts meet on the way is exact.
 #pragma once
 
 #include <array>
@@ -16,6 +17,7 @@ struct ContactFeature {
   double area_m2 = 0;        // a third of the parts at a point or an edge; the whole of a part
   double thickness_m = 0;    // mean by area
   std::uint32_t groups = 0;  // of Contact, one bit each
+  int body = -1;             // that it belongs to; -1: to the sheets
 };
 
 struct ContactPoint : ContactFeature {
@@ -24,7 +26,7 @@ struct ContactPoint : ContactFeature {
 struct ContactEdge : ContactFeature {
   std::array<int, 2> node{};
   double length_sq = 0;  // at rest, m2
-  int triangle = 0;      // one that it belongs to
+  int triangle = 0;      // one that it belongs to; of a body: n_triangles and its number
 };
 struct ContactPart : ContactFeature {
   std::array<int, 3> node{};
@@ -41,7 +43,7 @@ struct ContactPair {
 
 // The gap of a pair is no more than this share of its distance at the start.
 inline constexpr double kStartShare = 0.75;
-// Columns of x (3 x n_nodes) at the nodes of a pair.
+// Columns of x (3 x n_points) at the points of a pair.
 [[nodiscard]] PairPoints points_of(const std::array<int, 4>& node,
                                    const Eigen::Ref<const Eigen::Matrix3Xd>& x);
 
@@ -54,7 +56,20 @@ class ContactSurface {
   [[nodiscard]] const std::vector<ContactEdge>& edges() const { return edges_; }
   [[nodiscard]] const std::vector<ContactPart>& parts() const { return parts_; }
 
-  // Do they share no node, and are they not held together?
+  // Where its points are, 3 x n_points, m.
+  [[nodiscard]] Eigen::Matrix3Xd places(const Eigen::Ref<const Eigen::Matrix3Xd>& x,
+                                        const std::vector<BodyPose>& bodies) const;
+  [[nodiscard]] const Eigen::Matrix3Xd& start() const { return start_; }
+  struct SkinPoint {
+    int body = 0;
+    Eigen::Vector3d on_body = Eigen::Vector3d::Zero();
+  };
+  // Null for a node.
+  [[nodiscard]] const SkinPoint* on_skin(int point) const {
+    return point < n_nodes_ ? nullptr : &skin_points_[static_cast<std::size_t>(point - n_nodes_)];
+  }
+
+  // Do they share no point and no body, and are they not held together?
   [[nodiscard]] bool point_may_touch(int point, int part) const;
   [[nodiscard]] bool edges_may_touch(int a, int b) const;
   [[nodiscard]] bool edge_may_cross(int edge, int part) const;
@@ -63,7 +78,7 @@ class ContactSurface {
   [[nodiscard]] std::array<int, 4> nodes(PairKind kind, int first, int second) const;
   // The mean thickness, m: its gap is no wider.
   [[nodiscard]] double widest_gap_m(PairKind kind, int first, int second) const;
-  // Distance where the model starts, m.
+  // Distance where the model starts, m; without end where a body is in it, which is no neighbour.
   [[nodiscard]] double start_m(PairKind kind, int first, int second) const;
   // With the barrier of the pair: weight * stiffness * gap, the weight being half the area of the
   // point, or a quarter of the mean of the edges. The gap is the mean thickness, but no more than
@@ -75,15 +90,24 @@ class ContactSurface {
   }
   [[nodiscard]] double largest_gap_m() const { return largest_gap_m_; }
 
+  // Bodies that are free touch nothing while they are left out.
+  void leave_out_free_bodies(bool left_out) { free_bodies_left_out_ = left_out; }
+
  private:
+  void add_skins();
   [[nodiscard]] bool groups_may_touch(std::uint32_t a, std::uint32_t b) const;
+  [[nodiscard]] bool bodies_may_touch(int a, int b) const;
 
   const Model& model_;
+  int n_nodes_;
+  std::vector<SkinPoint> skin_points_;
+  Eigen::Matrix3Xd start_;
   std::vector<ContactPoint> points_;
   std::vector<ContactEdge> edges_;
   std::vector<ContactPart> parts_;
   std::array<std::uint32_t, 32> touched_by_{};  // per group: those that it may touch
   double largest_gap_m_ = 0;
+  bool free_bodies_left_out_ = false;
 };
 
 }  // namespace totebench::solver

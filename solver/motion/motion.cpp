@@ -19,6 +19,11 @@ struct Motion::Impl {
     for (Eigen::Index i = 0; i < node_mass.size(); ++i) {
       mass.segment<3>(3 * i).setConstant(node_mass[i]);
     }
+    for (int b = 0; b < potential.dofs().n_bodies; ++b) {
+      const Body& body = model.bodies[static_cast<std::size_t>(b)];
+      mass.segment<3>(potential.dofs().body(b)).setConstant(body.mass_kg);
+      mass.segment<3>(potential.dofs().body(b) + 3).setConstant(body.turning_inertia_kg_m2);
+    }
   }
 
   static SolveOptions options_of(double tolerance) {
@@ -33,6 +38,9 @@ struct Motion::Impl {
   [[nodiscard]] Eigen::VectorXd everywhere(const Eigen::Vector3d& a) const {
     Eigen::VectorXd all = Eigen::VectorXd::Zero(mass.size());
     for (int i = 0; i < potential.topology().n_nodes; ++i) all.segment<3>(3 * i) = a;
+    for (int b = 0; b < potential.dofs().n_bodies; ++b) {
+      all.segment<3>(potential.dofs().body(b)) = a;
+    }
     return all;
   }
 
@@ -41,6 +49,10 @@ struct Motion::Impl {
     Eigen::Vector3d force = -potential.applied_force(state);
     for (int i = 0; i < potential.topology().n_nodes; ++i) {
       force += mass[3 * i] * (acceleration.segment<3>(3 * i) + support_acceleration);
+    }
+    for (int b = 0; b < potential.dofs().n_bodies; ++b) {
+      const int first = potential.dofs().body(b);
+      force += mass[first] * (acceleration.segment<3>(first) + support_acceleration);
     }
     return force;
   }
@@ -91,6 +103,7 @@ MotionReport Motion::advance(double h_s, const Excitation& at_end) {
   auto* floor = now.potential.find<FloorTerm>();
   if (floor != nullptr) floor->move_to(at_end.floor_m);
 
+  now.potential.begin(now.state);
   const Eigen::VectorXd run_on =
       now.potential.expand(now.potential.restrict_to_free(h * now.velocity));
   State moved = retract(now.potential.topology(), now.state,

@@ -15,6 +15,11 @@ namespace totebench::solver {
 namespace {
 
 constexpr int kMostRenewals = 40;  // of renewing lagged loads
+constexpr int kMostSlips = 150;    // the same with bodies: a step or two each
+// With bodies, whose friction lags, each search ends at this share of what renewing it left before,
+// the first at kFirstTolerance.
+constexpr double kFiner = 0.02;
+constexpr double kFirstTolerance = 1e-3;
 
 // A smooth bump field of the given amplitude on free nodes, the same for the same seed.
 void add_imperfection(const Potential& potential, unsigned seed, double amplitude, State& state) {
@@ -47,9 +52,15 @@ void add_imperfection(const Potential& potential, unsigned seed, double amplitud
 NewtonResult minimise_with_lagged_loads(Potential& potential, Newton& newton, State& state,
                                         double factor, const SolveOptions& options) {
   NewtonResult total;
-  for (int round = 0; round < kMostRenewals; ++round) {
-    potential.renew_lagged(state);
-    const NewtonResult result = newton.minimise(state, factor, options);
+  potential.begin(state);
+  potential.renew_lagged(state);
+  const bool has_bodies = potential.dofs().n_bodies > 0;
+  SolveOptions round_options = options;
+  if (has_bodies) {
+    round_options.residual_tolerance = std::max(kFirstTolerance, options.residual_tolerance);
+  }
+  for (int round = 0; round < (has_bodies ? kMostSlips : kMostRenewals); ++round) {
+    const NewtonResult result = newton.minimise(state, factor, round_options);
     const int iterations = total.iterations + result.iterations;
     const int factorisations = total.factorisations + result.factorisations;
     total = result;
@@ -65,6 +76,10 @@ NewtonResult minimise_with_lagged_loads(Potential& potential, Newton& newton, St
                               : options.residual_tolerance;
     if (total.residual_relative <= wanted && !obstructed) return total;
     if (result.iterations == 0 && obstructed) break;
+    if (!has_bodies) continue;
+    round_options.residual_tolerance =
+        std::max(options.residual_tolerance,
+                 std::min(round_options.residual_tolerance, kFiner * total.residual_relative));
   }
   total.failure = SolveFailure::kStalled;
   return total;
@@ -135,6 +150,9 @@ SolveReport EquilibriumSearch::find(double load_factor, State& state, const Solv
   const Eigen::VectorXd free_part = potential.expand(potential.restrict_to_free(gradient));
   for (int i = 0; i < potential.topology().n_nodes; ++i) {
     report.reaction_N += (gradient - free_part).segment<3>(3 * i);
+  }
+  for (int b = 0; b < potential.dofs().n_bodies; ++b) {
+    report.reaction_N += (gradient - free_part).segment<3>(potential.dofs().body(b));
   }
   report.applied_N = potential.applied_force(state);
   report.balance_relative = (report.applied_N + report.reaction_N).norm() / newton.scale();

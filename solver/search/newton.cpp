@@ -27,6 +27,7 @@ constexpr int kStepsAtRoundOff = 3;
 // Of the load, in a residual that is accepted: figures are told to three digits.
 constexpr double kMostRoundOff = 1e-3;
 constexpr double kMovedSupport = 1e-9;  // of a mean edge length
+constexpr double kFall = 1e-3;          // m
 
 // Whether a residual still falls.
 class Fall {
@@ -63,8 +64,15 @@ Newton::Newton(Potential& potential) : potential_(potential), cholesky_(make_spa
   Eigen::VectorXd unit = Eigen::VectorXd::Ones(metric.size());
   unit.segment(dofs.director(0), dofs.n_directors).setConstant(1 / length_);
   for (int b = 0; b < dofs.n_bodies; ++b) {
-    metric.segment<3>(dofs.body(b)).setConstant(mean_area);
-    metric.segment<3>(dofs.body(b) + 3).setConstant(mean_area * mean_area);
+    // A body that nothing holds up falls no further in one step than kFall by the whole shift.
+    const Body& body = potential.model().bodies[static_cast<std::size_t>(b)];
+    const double weight = body.mass_kg * potential.model().gravity_m_per_s2;
+    const double shift = std::max(mean_area, weight / kFall / kShift);
+    const double radius = body.skin.point_m.size() > 0
+                              ? body.skin.point_m.colwise().norm().maxCoeff()
+                              : std::sqrt(mean_area);
+    metric.segment<3>(dofs.body(b)).setConstant(shift);
+    metric.segment<3>(dofs.body(b) + 3).setConstant(shift * radius * radius);
     unit.segment<3>(dofs.body(b) + 3).setConstant(1 / length_);
   }
   metric_ = potential.restrict_to_free(metric);

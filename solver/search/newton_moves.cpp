@@ -78,6 +78,10 @@ Newton::Move Newton::line_search(const State& state, double energy, const Step& 
                             ? -0.5 * step.slope * move.share * move.share / rise
                             : 0.5 * move.share;
     move.share = std::clamp(best, 0.1 * move.share, 0.5 * move.share);
+    // Bodies turn: their way to a part of the step is not a part of their way.
+    if (potential_.dofs().n_bodies > 0) {
+      move.share *= admitted(state, move.share * step.direction);
+    }
   }
   // A matrix that is stiffer than the truth takes short steps: lengthen them while it pays.
   if (move.accepted && !step.positive_definite) {

@@ -57,7 +57,9 @@ State prolong(const Model& coarse, const State& state, const Model& fine) {
           position_of(coarse.mesh, state.x, {child.parent, p.x(), p.y()});
     }
   }
-  if (fine.contact.active()) out.x = onto_finer_surface(coarse, state.x, fine, out.x);
+  if (fine.contact.active()) {
+    out.x = onto_finer_surface(coarse, state.x, fine, out.x, state.bodies);
+  }
   const Topology coarse_topology = make_topology(coarse);
   const Topology topology = make_topology(fine);
   out.director.resize(3, topology.n_directors());

@@ -27,21 +27,21 @@ Eigen::Vector3d moved_director(const DirectorSite& site, const Eigen::Matrix3Xd&
   return turned.normalized();
 }
 
-BodyPose moved_body(const BodyPose& body, const Eigen::Matrix<double, 6, 1>& step) {
+}  // namespace
+
+BodyPose moved(const BodyPose& body, const Eigen::Matrix<double, 6, 1>& step) {
   const Eigen::Vector3d turn = step.tail<3>();
   const double angle = turn.norm();
-  BodyPose moved;
-  moved.position = body.position + step.head<3>();
-  moved.turn = body.turn + turn;
-  moved.rotation = body.rotation;
+  BodyPose to;
+  to.position = body.position + step.head<3>();
+  to.turn = body.turn + turn;
+  to.rotation = body.rotation;
   if (angle > 0) {
     const Eigen::Quaterniond by(Eigen::AngleAxisd(angle, turn / angle));
-    moved.rotation = (by * body.rotation).normalized();
+    to.rotation = (by * body.rotation).normalized();
   }
-  return moved;
+  return to;
 }
-
-}  // namespace
 
 State retract(const Topology& topology, const State& state, const Eigen::VectorXd& step) {
   const DofMap dofs = dof_map(topology, state.bodies.size());
@@ -57,7 +57,8 @@ State retract(const Topology& topology, const State& state, const Eigen::VectorX
   }
   moved.bodies.reserve(state.bodies.size());
   for (int b = 0; b < dofs.n_bodies; ++b) {
-    moved.bodies.push_back(moved_body(state.bodies[b], step.segment<6>(dofs.body(b))));
+    moved.bodies.push_back(
+        solver::moved(state.bodies[static_cast<std::size_t>(b)], step.segment<6>(dofs.body(b))));
   }
   return moved;
 }

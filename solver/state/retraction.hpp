@@ -16,6 +16,9 @@ namespace totebench::solver {
 [[nodiscard]] State retract(const Topology& topology, const State& state,
                             const Eigen::VectorXd& step);
 
+// A body moved so: translation, then rotation vector.
+[[nodiscard]] BodyPose moved(const BodyPose& body, const Eigen::Matrix<double, 6, 1>& step);
+
 // Coordinates of the state in the order of the unknowns: a retraction adds its step to them. Turns
 // of directors and bodies are the sums of the turns made so far.
 [[nodiscard]] Eigen::VectorXd coordinates(const State& state);

@@ -70,7 +70,11 @@ class EnergyTerm {
   // Sum of the magnitudes of its loads, N.
   [[nodiscard]] virtual double load_scale() const { return 0; }
 
-  // Lagged part: forces held dead while the energy is minimised, and renewed between.
+  // A search for an equilibrium begins at this state, which the term was prepared for.
+  virtual void begin(const State& /*state*/) {}
+
+  // Lagged part: forces (or limits of such) held dead while the energy is minimised, and renewed
+  // between.
   [[nodiscard]] virtual bool is_lagged() const { return false; }
   virtual void renew_lagged(const State& /*state*/) {}
   virtual void add_lagged_force(Eigen::VectorXd& /*force*/) const {}  // N, by all unknowns

@@ -1,6 +1,8 @@
 #include "solver/terms/make_terms.hpp"
 
 #include "solver/contact/contact_term.hpp"
+#include "solver/contact/friction_term.hpp"
+#include "solver/terms/body_weight_term.hpp"
 #include "solver/terms/fill_term.hpp"
 #include "solver/terms/floor_term.hpp"
 
@@ -27,7 +29,16 @@ EnergyTerms make_terms(const Model& model, const Topology& topology) {
   if (model.floor.active()) {
     terms.push_back(std::make_unique<FloorTerm>(model.mesh, model.floor));
   }
-  if (model.contact.active()) terms.push_back(std::make_unique<ContactTerm>(model));
+  const DofMap dofs = dof_map(topology, model.bodies.size());
+  if (!model.bodies.empty()) terms.push_back(std::make_unique<BodyWeightTerm>(model, dofs));
+  if (model.contact.active()) {
+    auto contact = std::make_unique<ContactTerm>(model, dofs);
+    const ContactTerm& its = *contact;
+    terms.push_back(std::move(contact));
+    if (!model.bodies.empty()) {
+      terms.push_back(std::make_unique<FrictionTerm>(model, dofs, its));
+    }
+  }
   return terms;
 }
 

@@ -1,5 +1,6 @@
 totebench_test(unit_contact LABEL unit
   SOURCES ${CMAKE_CURRENT_SOURCE_DIR}/unit/contact_barrier_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/unit/contact_body_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/contact_detection_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/contact_surface_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/contact_term_test.cpp

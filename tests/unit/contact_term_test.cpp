@@ -23,6 +23,10 @@ using solver::ContactTerm;
 using solver::HessianPart;
 using solver::State;
 
+solver::DofMap dofs_of(const solver::Model& model) {
+  return solver::dof_map(solver::make_topology(model), model.bodies.size());
+}
+
 // Square sheets of n x n cells, `size` wide, stacked `apart`; the upper ones turned a little, so
 // that no two edges are parallel.
 solver::Model stack(int n_sheets, int n, double size, double apart) {
@@ -175,7 +179,7 @@ TEST(ContactTerm, RejectsAStartThatPassesThrough) {
   solver::Model model = stack(2, 3, 0.06, 4e-3);
   model.mesh.position(2, 16 + 5) = -2e-3;
   try {
-    const ContactTerm term(model);
+    const ContactTerm term(model, dofs_of(model));
     FAIL();
   } catch (const std::invalid_argument& error) {
     EXPECT_NE(std::string(error.what()).find("pass through each other at the start"),
@@ -186,7 +190,7 @@ TEST(ContactTerm, RejectsAStartThatPassesThrough) {
 TEST(ContactTerm, DerivativesAreThoseOfDifferences) {
   // Starts outside the gap, so that the gap is whole; then pressed together.
   const solver::Model model = stack(2, 2, 0.04, 1.5e-3);
-  ContactTerm term(model);
+  ContactTerm term(model, dofs_of(model));
   State state = solver::start_state(model);
   for (Eigen::Index i = 0; i < state.x.cols(); ++i) {
     if (state.x(2, i) > 0) state.x(2, i) -= 1e-3;
@@ -220,7 +224,7 @@ TEST(ContactTerm, DerivativesAreThoseOfDifferences) {
 
 TEST(ContactTerm, KeepsItsBlocksWhileTheyServe) {
   const solver::Model model = stack(2, 3, 0.06, 2.5e-3);
-  ContactTerm term(model);
+  ContactTerm term(model, dofs_of(model));
   State state = solver::start_state(model);
   term.prepare(state);
   const int first = term.pattern_version();
@@ -247,7 +251,7 @@ TEST(ContactTerm, KeepsItsBlocksWhileTheyServe) {
 
 TEST(ContactTerm, LimitsTheStepNearAndFar) {
   const solver::Model model = stack(2, 3, 0.06, 2.5e-3);
-  ContactTerm term(model);
+  ContactTerm term(model, dofs_of(model));
   State state = solver::start_state(model);
   term.prepare(state);
   const auto fall = [&](double way) {

@@ -113,8 +113,9 @@ struct Floor {
   [[nodiscard]] bool active() const { return stiffness_Pa_per_m > 0 && !triangles.empty(); }
 };
 
-// Sheets that do not pass through each other or themselves: a barrier that sets in at the mean
-// thickness of the two (solver/contact/barrier.hpp). Nothing touches at the start.
+// Sheets and bodies that do not pass through each other or themselves: a barrier that sets in at
+// the mean thickness of the two (solver/contact/barrier.hpp), a body having none. Nothing touches
+// at the start.
 struct Contact {
   std::vector<double> thickness_m;  // per triangle, > 0; empty = no contact
   double least_gap_m = 0.3e-3;      // the barrier sets in no nearer than this
@@ -141,9 +142,32 @@ struct BodyPose {
   }
 };
 
+// What a rigid body touches with, in its own axes: flat triangles around it.
+struct BodySkin {
+  enum class Round { kNone, kBall, kCylinder };  // about point 0; about z, with flat ends
+  Round round = Round::kNone;  // what the triangles stand for: friction acts along that
+  Eigen::Matrix3Xd point_m;
+  std::vector<std::array<int, 3>> face;  // counter-clockwise seen from outside
+  // Its ridges; a line between two faces of one plane touches nothing that these do not.
+  std::vector<std::array<int, 2>> edge;
+};
+
+// A rigid body: what lies in a bag, or what the bag hangs on or stands on. It touches the sheets
+// and other bodies where the model has contact. One that is free is part of the payload: at a load
+// factor of 0 it is not there, touches nothing and stays where it was.
+struct Body {
+  BodyPose start;  // its own point 0 is its centre of mass
+  BodySkin skin;
+  double mass_kg = 0;                // its weight is times the load factor
+  double turning_inertia_kg_m2 = 0;  // mean of its three, for motion
+  bool fixed = false;                // stays where it starts
+  double friction = 0;               // coefficient against a sheet; of two bodies the lower
+  int group = 0;                     // of Contact
+};
+
 struct Model {
   ShellMesh mesh;
-  std::vector<BodyPose> bodies;  // rigid, free to move: where each starts
+  std::vector<Body> bodies;
   std::vector<Section> sections;
   std::vector<EdgeRule> edge_rules;
   std::vector<Stitch> stitches;

@@ -24,6 +24,10 @@ struct LoadStep {
 };
 
 [[nodiscard]] State start_state(const Model& model);
+[[nodiscard]] std::vector<BodyPose> start_poses(const Model& model);
+
+// Do sheets or bodies of a model with contact pass through each other in a state?
+[[nodiscard]] bool lies_in_itself(const Model& model, const State& state);
 
 // Carries a state of `coarse` over to `fine`, whose mesh must have been made from coarse.mesh
 // (ShellMesh::child_of). Throws std::invalid_argument where it was not.
