@@ -288,6 +288,7 @@ std::string hang_report(const scenes::Scene& scene, const studies::HangResult& r
                   scenes::force_text(found.loaded.reaction_N.z(), units)});
   text += "\n" + table_text(rows);
   if (!found.strap_seams.empty()) text += "\n" + table_text(seam_rows(found, units));
+  if (!found.things.empty()) text += "\n" + table_text(thing_rows(found, units));
   text += "\n" + size_text(found.triangles, result.effort) + "\n";
   return text + round_off_text(found.loaded) + other_shape_text(found, units) + "\n" + files +
          cautions_text(found.cautions);

@@ -28,6 +28,8 @@ namespace totebench::app {
 
 // A heading and a row for each strap seam: its pull, its stitches, its force per length.
 [[nodiscard]] TextTable seam_rows(const scenes::Findings& found, const std::string& units);
+// What lies in the bag, one row a thing.
+[[nodiscard]] TextTable thing_rows(const scenes::Findings& found, const std::string& units);
 
 // A heading and a row for each support of a sheet: its force at the end.
 [[nodiscard]] TextTable support_rows(const scenes::Scene& scene,

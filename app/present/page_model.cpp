@@ -90,11 +90,22 @@ viz::PageModel tote_page_model(const std::string& name, const studies::HangResul
   model.parts = {{parts.cloth, viz::kClothColour, true},
                  {parts.straps, viz::kStrapColour, false},
                  {parts.sheet, viz::kSheetColour, false}};
+  const std::vector<solver::BodyPose>& things = result.loaded.bodies;
+  if (!things.empty()) {
+    viz::MeshWithThings all = viz::mesh_with_things(tote);
+    model.own_mesh = std::make_shared<const solver::ShellMesh>(std::move(all.mesh));
+    model.mesh = model.own_mesh.get();
+    model.group = std::move(all.part_of);
+    model.parts.push_back({std::move(all.things), viz::kThingColour, false});
+  }
   model.units = units;
   model.has_readings = result.findings.converged();
   const auto add_step = [&](double factor, const Eigen::Matrix3Xd& x, double sag, double drop) {
     const Eigen::Matrix3Xd lifted = viz::with_straps_lifted(tote, x, parts.straps);
-    model.steps.push_back({factor, lifted, stitch_places(tote, x, lifted), sag, drop});
+    // Things grow into their places as the load rises.
+    const Eigen::Matrix3Xd all =
+        things.empty() ? lifted : viz::places_with_things(tote, lifted, things, factor);
+    model.steps.push_back({factor, all, stitch_places(tote, x, lifted), sag, drop});
   };
   const scenes::Findings& found = result.findings;
   add_step(0, result.empty.x, 0, found.strap_drop_empty_m);

@@ -53,6 +53,8 @@ std::string size_fault(const Scene& scene) {
   require(scene.feet.count == 0 || scene.feet.inset_m > 0, "feet need an inset above zero");
   const Contents& contents = scene.contents;
   require(contents.mass_kg >= 0, "the contents weigh less than nothing");
+  require(contents.kind != ContentsKind::kItems || contents.mass_kg > 0,
+          "items weigh more than nothing");
   require(contents.kind != ContentsKind::kLoose || contents.mass_kg == 0 ||
               contents.bulk_density_kg_per_m3 > 0,
           "loose contents need a bulk density above zero");

@@ -4,12 +4,16 @@
 #include "scenes/check/scene.hpp"
 #include "scenes/check/tote_rules.hpp"
 #include "scenes/format/resolve.hpp"
+#include "totebench/scenes/packing.hpp"
+#include "totebench/scenes/things.hpp"
+#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::scenes {
 namespace {
 
 constexpr double kHoursAWeek = 168;
 constexpr double kBrimFull = 0.85;
+constexpr int kMostThings = 40;
 
 void check_regions(const ToteUnderCheck& tote) {
   const Bag& bag = tote.scene.bag;
@@ -43,8 +47,76 @@ void check_regions(const ToteUnderCheck& tote) {
   }
 }
 
+// Sizes that an item's shape needs, or does not know.
+void check_sizes(const Item& item, const std::string& at, SceneReport& report) {
+  const bool box = item.shape == ItemShape::kBox, ball = item.shape == ItemShape::kSphere;
+  const auto size = [&](const char* key, double value, bool wanted) {
+    if (wanted && !(value > 0)) {
+      report.error(at, fmt::format("this item, {}, needs a {}", name_of(item), key),
+                   fmt::format("give \"{}\", or name an ordinary thing as \"what\"", key));
+    } else if (!wanted && value > 0 && report.given(at + "/" + key)) {
+      report.error(at + "/" + key, fmt::format("this item, {}, has no {}", name_of(item), key),
+                   fmt::format("take out \"{}\"", key));
+    }
+  };
+  size("length", item.length_m, box);
+  size("width", item.width_m, box);
+  size("height", item.height_m, !ball);
+  size("diameter", item.diameter_m, !box);
+  size("mass", item.mass_kg, true);
+}
+
+void check_items(const ToteUnderCheck& tote) {
+  const Scene& scene = tote.scene;
+  SceneReport& report = tote.report;
+  if (!has_flat_base(scene.bag)) {
+    report.error("/contents/kind", "items need a bag with a base of some depth to be put on",
+                 "use the shape \"boxed\" or \"gusset\", or contents of the kind \"loose\"");
+    return;
+  }
+  if (!scene.solve.contact) {
+    report.error("/solve/contact", "items lie on the cloth by contact, which is switched off",
+                 "take out solve.contact, or use contents of the kind \"even\"");
+  }
+  if (scene.contents.items.empty()) {
+    report.error("/contents/items", "there is nothing in the bag",
+                 "list what is put in, such as { \"what\": \"hardback book\", \"count\": 3 }");
+  }
+  int count = 0;
+  for (std::size_t i = 0; i < scene.contents.items.size(); ++i) {
+    const Item& item = scene.contents.items[i];
+    const std::string at = fmt::format("/contents/items/{}", i);
+    check_sizes(item, at, report);
+    count += item.count;
+    const Eigen::Vector3d extent = extent_of(item);
+    if (!too_large(scene.bag, extent)) continue;
+    report.error(
+        at,
+        fmt::format("this item, {}, {} x {}, does not go between the walls of a bag of {} x {}",
+                    name_of(item), length_text(extent.x(), scene.units),
+                    length_text(extent.y(), scene.units),
+                    length_text(scene.bag.width_m, scene.units),
+                    length_text(scene.bag.depth_m, scene.units)),
+        "put it in another \"way\", or make the bag wider");
+  }
+  if (count > kMostThings) {
+    report.error("/contents/items", fmt::format("{} things are more than can be settled", count),
+                 fmt::format("at most {}; many small ones are \"loose\" contents", kMostThings));
+  }
+  if (report.has_errors()) return;
+  double top = 0;
+  for (const PackedItem& packed : pack_items(scene)) top = std::max(top, packed.high.z());
+  if (top > scene.bag.height_m) {
+    report.warning("/contents/items",
+                   fmt::format("what is in the bag stands {} out of it",
+                               length_text(top - scene.bag.height_m, scene.units)),
+                   "a taller bag, or things laid otherwise, would hold them");
+  }
+}
+
 void check_contents(const ToteUnderCheck& tote) {
   const Contents& c = tote.scene.contents;
+  if (c.kind == ContentsKind::kItems) check_items(tote);
   if (c.kind != ContentsKind::kLoose) return;
   const double room = rough_volume_m3(tote.scene.bag);
   const double needed = c.mass_kg / c.bulk_density_kg_per_m3;

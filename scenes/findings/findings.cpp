@@ -8,7 +8,9 @@
 #include "scenes/findings/hook_grip.hpp"
 #include "scenes/findings/surface_crossings.hpp"
 #include "totebench/scenes/base_shape.hpp"
+#include "totebench/scenes/packing.hpp"
 #include "totebench/scenes/strap_seams.hpp"
+#include "totebench/scenes/things.hpp"
 #include "totebench/scenes/utilisation.hpp"
 
 namespace totebench::scenes {
@@ -59,6 +61,30 @@ double peak_along_strap_seam_N_per_m(const Findings& found) {
   return peak;
 }
 
+namespace {
+
+std::vector<ThingFinding> things_found(const Scene& scene, const Tote& tote,
+                                       const solver::State& loaded) {
+  std::vector<ThingFinding> things;
+  if (tote.model.bodies.empty()) return things;
+  const Eigen::Vector3d lowest = lowest_point(tote.model.mesh, loaded.x, is_panel);
+  const std::vector<PackedItem> packed = pack_items(scene);
+  for (std::size_t i = 0; i < packed.size(); ++i) {
+    const solver::BodyPose& start = tote.model.bodies[i].start;
+    const solver::BodyPose& now = loaded.bodies[i];
+    // Turning about the vertical is no lean.
+    const Eigen::Vector3d up =
+        (now.rotation * start.rotation.conjugate()).toRotationMatrix().col(2);
+    things.push_back({name_of(scene.contents.items[packed[i].item]),
+                      {now.position.x(), now.position.y(), now.position.z() - lowest.z()},
+                      std::acos(std::clamp(up.z(), -1.0, 1.0)),
+                      (now.position - start.position).head<2>().norm()});
+  }
+  return things;
+}
+
+}  // namespace
+
 Findings make_findings(const Scene& scene, const Tote& tote, const solver::State& empty,
                        const solver::SolveReport& empty_report, const solver::State& loaded,
                        const solver::SolveReport& loaded_report,
@@ -100,6 +126,7 @@ Findings make_findings(const Scene& scene, const Tote& tote, const solver::State
   if (model.fill.active() && std::isfinite(level)) {
     found.fill_level_m = level - lowest_point(mesh, loaded.x, is_panel).z();
   }
+  found.things = things_found(scene, tote, loaded);
   found.unseen_wrinkles = solver::unseen_wrinkles(model, fields);
   const SurfaceCrossings crossings = surface_crossings(scene, tote, loaded);
   found.surface_crossings = crossings.pairs;

@@ -4,6 +4,7 @@
 #include <array>
 
 #include "totebench/scenes/explain.hpp"
+#include "totebench/scenes/things.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/scenes/units.hpp"
 
@@ -91,6 +92,7 @@ class Summary {
   [[nodiscard]] std::string contents() const {
     const Contents& c = scene_.contents;
     const std::string mass = mass_text(c.mass_kg, units_);
+    if (c.kind == ContentsKind::kItems) return fmt::format("carrying {}, {}", things(), mass);
     if (c.kind == ContentsKind::kEven) {
       constexpr std::array kWhere = {"the base", "the middle of the base", "one end of the base"};
       return fmt::format("carrying {} spread over {}", mass,
@@ -100,6 +102,18 @@ class Summary {
                        c.friction_angle_rad == 0 ? "a liquid" : "loose goods",
                        quantity_in(c.bulk_density_kg_per_m3, units_ == "in" ? "lb/ft3" : "kg/m3",
                                    Dimension::kDensity));
+  }
+
+  // "hardback book (3) and lunch box"
+  [[nodiscard]] std::string things() const {
+    std::string all;
+    const std::vector<Item>& items = scene_.contents.items;
+    for (std::size_t i = 0; i < items.size(); ++i) {
+      if (i > 0) all += i + 1 == items.size() ? " and " : ", ";
+      all += name_of(items[i]);
+      if (items[i].count > 1) all += fmt::format(" ({})", items[i].count);
+    }
+    return all;
   }
 
   [[nodiscard]] std::string feet() const {

@@ -52,6 +52,7 @@ SurfaceCrossings surface_crossings(const Scene& scene, const Tote& tote,
   const solver::ShellMesh& mesh = tote.model.mesh;
   std::vector<FlatTriangle> flat;
   std::vector<Box> boxes;
+  std::vector<int> of_body;  // of the flat parts after the mesh's
   for (int i = 0; i < mesh.n_triangles(); ++i) {
     for (const auto& part : kParts) {
       Kernel::Point_3 p[3];
@@ -62,15 +63,35 @@ SurfaceCrossings surface_crossings(const Scene& scene, const Tote& tote,
       flat.emplace_back(p[0], p[1], p[2]);
     }
   }
+  for (std::size_t b = 0; b < state.bodies.size(); ++b) {
+    const solver::BodySkin& skin = tote.model.bodies[b].skin;
+    for (const auto& face : skin.face) {
+      Kernel::Point_3 p[3];
+      for (int k = 0; k < 3; ++k) {
+        const Eigen::Vector3d x = state.bodies[b].at(skin.point_m.col(face[k]));
+        p[k] = {x.x(), x.y(), x.z()};
+      }
+      of_body.push_back(static_cast<int>(b));
+      flat.emplace_back(p[0], p[1], p[2]);
+    }
+  }
+  // Triangles of the mesh, then one number a body.
+  const int n_parts = 4 * mesh.n_triangles();
+  const auto owner = [&](int part) {
+    return part < n_parts ? part / 4
+                          : mesh.n_triangles() + of_body[static_cast<std::size_t>(part - n_parts)];
+  };
   for (std::size_t i = 0; i < flat.size(); ++i) {
     boxes.emplace_back(flat[i].bbox(), static_cast<int>(i));
   }
   const CrossingFinder finder(scene, tote);
   std::set<std::pair<int, int>> pairs;
   CGAL::box_self_intersection_d(boxes.begin(), boxes.end(), [&](const Box& a, const Box& b) {
-    const std::pair<int, int> pair = std::minmax(a.info() / 4, b.info() / 4);
+    const std::pair<int, int> pair = std::minmax(owner(a.info()), owner(b.info()));
     if (pair.first == pair.second || pairs.count(pair) != 0) return;
-    if (finder.may_lie_together(pair.first, pair.second)) return;
+    if (pair.second < mesh.n_triangles() && finder.may_lie_together(pair.first, pair.second)) {
+      return;
+    }
     const FlatTriangle& p = flat[a.info()];
     const FlatTriangle& q = flat[b.info()];
     if (p.is_degenerate() || q.is_degenerate()) return;
@@ -80,10 +101,14 @@ SurfaceCrossings surface_crossings(const Scene& scene, const Tote& tote,
   SurfaceCrossings found;
   found.pairs = static_cast<int>(pairs.size());
   std::map<std::pair<int, int>, int> by_part;
-  for (const auto& [a, b] : pairs) by_part[std::minmax(tote.part[a], tote.part[b])] += 1;
+  const int n_names = static_cast<int>(tote.triangle_part.size());
+  const auto part = [&](int i) { return i < mesh.n_triangles() ? tote.part[i] : n_names; };
+  for (const auto& [a, b] : pairs) by_part[std::minmax(part(a), part(b))] += 1;
   for (const auto& [parts, n] : by_part) {
-    const std::string& a = tote.triangle_part[parts.first];
-    const std::string& b = tote.triangle_part[parts.second];
+    const auto name = [&](int i) -> std::string {
+      return i < n_names ? tote.triangle_part[static_cast<std::size_t>(i)] : "a thing in the bag";
+    };
+    const std::string a = name(parts.first), b = name(parts.second);
     found.where += fmt::format("{}{} through {} ({})", found.where.empty() ? "" : ", ", a,
                                a == b ? "itself" : b, n);
   }

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "totebench/scenes/attachment_patterns.hpp"
+#include "totebench/scenes/things.hpp"
 
 namespace totebench::scenes {
 namespace {
@@ -29,12 +30,27 @@ double size_for(double area_m2, double triangles) {
   return rounded(std::sqrt(area_m2 / triangles * 4 / std::sqrt(3.0)));
 }
 
+void fill_items(Contents& contents) {
+  if (contents.kind != ContentsKind::kItems) return;
+  contents.mass_kg = 0;
+  for (Item& item : contents.items) {
+    const Item& ordinary = ordinary_things()[static_cast<std::size_t>(item.what)].item;
+    if (item.what != 0) item.shape = ordinary.shape;
+    for (double Item::*value : {&Item::length_m, &Item::width_m, &Item::height_m, &Item::diameter_m,
+                                &Item::mass_kg, &Item::friction}) {
+      if (item.*value == 0) item.*value = ordinary.*value;
+    }
+    contents.mass_kg += item.count * item.mass_kg;
+  }
+}
+
 void fill_tote(Scene& scene) {
   const auto fill_region = [&](const char* region, const char* from) {
     if (scene.layers[region].empty()) scene.layers[region] = scene.layers[from];
   };
   fill_region("lower", "upper");
   fill_region("base", "lower");
+  fill_items(scene.contents);
   for (Strap& strap : scene.straps) {
     Attachment& attachment = strap.attachment;
     const bool hem = attachment.pattern == AttachmentPattern::kInHem;

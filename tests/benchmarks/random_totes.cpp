@@ -1,6 +1,6 @@
 // Hangs totes drawn at random on their coarse mesh and tells how many come to rest, why the others
 // do not, and what it costs. A report, no test:
-//   random_totes FIRST_SEED LAST_SEED [SECONDS_A_BAG]
+//   random_totes FIRST_SEED LAST_SEED [SECONDS_A_BAG [items]]
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -65,12 +65,13 @@ double quantile(std::vector<double> values, double share) {
   return values[static_cast<std::size_t>(share * static_cast<double>(values.size() - 1))];
 }
 
-int run(unsigned first, unsigned last, double limit_s) {
+int run(unsigned first, unsigned last, double limit_s, bool items) {
   const materials::MaterialLibrary library = materials::MaterialLibrary::load();
   std::map<std::string, int> outcomes;
   std::vector<double> factorisations, seconds;
   for (unsigned seed = first; seed <= last; ++seed) {
     scenes::Scene scene = test::random_tote(seed, test::Draw::kUsual);
+    if (items) scene = test::with_random_items(scene, seed);
     scene.solve.shapes = 0;
     const materials::MaterialLibrary its = scenes::library_of(scene, library);
     if (!scenes::read_scene_text(scenes::resolved_json(scene), "drawn", library).scene) {
@@ -99,12 +100,12 @@ int run(unsigned first, unsigned last, double limit_s) {
 
 int main(int argc, char** argv) {
   if (argc < 3) {
-    fmt::print("random_totes FIRST_SEED LAST_SEED [SECONDS_A_BAG]\n");
+    fmt::print("random_totes FIRST_SEED LAST_SEED [SECONDS_A_BAG [items]]\n");
     return EXIT_FAILURE;
   }
   const auto seed = [](const char* text) {
     return static_cast<unsigned>(std::strtoul(text, nullptr, 10));
   };
-  return totebench::run(seed(argv[1]), seed(argv[2]),
-                        argc > 3 ? std::strtod(argv[3], nullptr) : 60);
+  return totebench::run(seed(argv[1]), seed(argv[2]), argc > 3 ? std::strtod(argv[3], nullptr) : 60,
+                        argc > 4);
 }

@@ -4,6 +4,8 @@
 
 #include "tests/support/random_draw.hpp"
 #include "tests/support/random_scenes.hpp"
+#include "totebench/scenes/packing.hpp"
+#include "totebench/scenes/things.hpp"
 
 namespace totebench::test {
 namespace {
@@ -207,6 +209,27 @@ class ToteMaker {
 };
 
 }  // namespace
+
+Scene with_random_items(Scene scene, unsigned seed) {
+  Random random(seed);
+  Contents& contents = scene.contents;
+  contents.kind = ContentsKind::kItems;
+  contents.place = random.kind<ContentsPlace>(3);
+  contents.items.clear();
+  contents.mass_kg = 0;
+  const auto& things = ordinary_things();
+  const int n = random.whole(1, 4);
+  for (int i = 0; i < n; ++i) {
+    Item item =
+        things[static_cast<std::size_t>(random.whole(1, static_cast<int>(things.size()) - 1))].item;
+    item.way = random.kind<ItemWay>(3);
+    item.count = random.whole(1, 3);
+    if (too_large(scene.bag, extent_of(item))) continue;
+    contents.mass_kg += item.count * item.mass_kg;
+    contents.items.push_back(item);
+  }
+  return scene;
+}
 
 Scene random_tote(unsigned seed, Draw draw) { return ToteMaker(seed, draw).make(seed); }
 

@@ -5,6 +5,7 @@
 #include <system_error>
 
 #include "totebench/viz/atomic_file.hpp"
+#include "totebench/viz/drawn_bag.hpp"
 #include "totebench/viz/fields.hpp"
 #include "totebench/viz/vtk_module.hpp"
 #include "viz/pictures/sheet_picture.hpp"
@@ -101,6 +102,29 @@ class Folder {
   Written written_;
 };
 
+// The skins of the things, with a number for each.
+SurfaceData things_data(const scenes::Tote& tote, const std::vector<solver::BodyPose>& bodies) {
+  const MeshWithThings all = mesh_with_things(tote);
+  const Eigen::Matrix3Xd x = places_with_things(tote, tote.model.mesh.position, bodies);
+  const int first = tote.model.mesh.n_nodes();
+  SurfaceData data;
+  data.points = x.rightCols(x.cols() - first);
+  NamedArray number{"thing", Eigen::MatrixXd(1, static_cast<Eigen::Index>(all.things.size())), {}};
+  Eigen::Index cell = 0;
+  for (const int t : all.things) {
+    std::array<int, 6> nodes = all.mesh.triangles[t].node;
+    for (int& node : nodes) node -= first;
+    data.triangles.push_back(nodes);
+  }
+  for (std::size_t b = 0; b < bodies.size(); ++b) {
+    for (std::size_t f = 0; f < tote.model.bodies[b].skin.face.size(); ++f) {
+      number.values(0, cell++) = static_cast<double>(b);
+    }
+  }
+  data.cell_arrays.push_back(std::move(number));
+  return data;
+}
+
 }  // namespace
 
 Written write_tote_files(const ToteResult& result, const std::string& units,
@@ -115,6 +139,9 @@ Written write_tote_files(const ToteResult& result, const std::string& units,
                                           solver::shell_fields(tote.model, result.empty)));
   out.surface("tote_loaded.vtu", tote_data(tote, result.loaded.x, result.empty.x, loaded_fields));
   out.points("stitches.vtp", stitch_data(tote, result.loaded.x, forces));
+  if (!result.loaded.bodies.empty()) {
+    out.surface("things.vtu", things_data(tote, result.loaded.bodies));
+  }
   if (!result.steps.empty()) {
     const scenes::Tote& coarse = result.steps_tote;
     const Eigen::Matrix3Xd from = result.steps.front().state.x;
@@ -132,7 +159,7 @@ Written write_tote_files(const ToteResult& result, const std::string& units,
               tote_picture({tote, result.empty.x, result.loaded.x, shown, forces, units, load_text,
                             result.findings.bottom_sag_m, result.findings.overall_lengthening_m,
                             result.findings.strap_drop_empty_m, result.findings.strap_drop_loaded_m,
-                            result.findings.converged(), marks}));
+                            result.findings.converged(), marks, result.loaded.bodies}));
   return out.written();
 }
 

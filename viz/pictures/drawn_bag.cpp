@@ -57,7 +57,9 @@ void Box::add(const Eigen::Matrix3Xd& points, const View& view) {
 }
 
 void DrawnBag::move(const Eigen::Vector3d& by) {
-  for (DrawnSurface* surface : {&cloth, &straps, &sheet}) surface->points.colwise() += by;
+  for (DrawnSurface* surface : {&cloth, &straps, &sheet, &things}) {
+    if (surface->points.cols() > 0) surface->points.colwise() += by;
+  }
   for (Eigen::Matrix3Xd& line : outlines) line.colwise() += by;
 }
 
@@ -85,10 +87,83 @@ DrawnBag draw_bag(const scenes::Tote& tote, const DrawnParts& parts, const Eigen
   return bag;
 }
 
+DrawnSurface draw_things(const scenes::Tote& tote, const std::vector<solver::BodyPose>& bodies) {
+  DrawnSurface surface;
+  surface.colour = kThingColour;
+  std::vector<Eigen::Vector3d> points;
+  for (std::size_t b = 0; b < bodies.size(); ++b) {
+    const solver::BodySkin& skin = tote.model.bodies[b].skin;
+    const int first = static_cast<int>(points.size());
+    for (Eigen::Index i = 0; i < skin.point_m.cols(); ++i) {
+      points.push_back(bodies[b].at(skin.point_m.col(i)));
+    }
+    for (const auto& [i, j, k] : skin.face) {
+      surface.triangles.push_back({first + i, first + j, first + k});
+    }
+  }
+  surface.points.resize(3, static_cast<Eigen::Index>(points.size()));
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    surface.points.col(static_cast<Eigen::Index>(i)) = points[i];
+  }
+  return surface;
+}
+
+MeshWithThings mesh_with_things(const scenes::Tote& tote) {
+  MeshWithThings all{tote.model.mesh, tote.part, {}};
+  int node = all.mesh.n_nodes();
+  int part = static_cast<int>(tote.triangle_part.size());
+  for (const solver::Body& body : tote.model.bodies) {
+    std::vector<Eigen::Vector3d> normals;  // of the flat faces so far, one a part
+    const bool round = body.skin.round != solver::BodySkin::Round::kNone;
+    for (const auto& [i, j, k] : body.skin.face) {
+      const Eigen::Vector3d a = body.skin.point_m.col(i);
+      const Eigen::Vector3d n =
+          (body.skin.point_m.col(j) - a).cross(body.skin.point_m.col(k) - a).normalized();
+      std::size_t face = 0;
+      while (!round && face < normals.size() && normals[face].dot(n) < 1 - 1e-9) ++face;
+      if (face >= normals.size()) normals.push_back(n);
+      solver::Triangle triangle;
+      for (int& corner : triangle.node) corner = node++;
+      all.things.push_back(static_cast<int>(all.mesh.triangles.size()));
+      all.mesh.triangles.push_back(triangle);
+      all.part_of.push_back(part + static_cast<int>(face));
+    }
+    part += static_cast<int>(normals.size());
+  }
+  all.mesh.position =
+      places_with_things(tote, tote.model.mesh.position, solver::start_poses(tote.model));
+  return all;
+}
+
+Eigen::Matrix3Xd places_with_things(const scenes::Tote& tote, const Eigen::Matrix3Xd& x,
+                                    const std::vector<solver::BodyPose>& bodies, double size) {
+  Eigen::Index n = x.cols();
+  for (std::size_t b = 0; b < bodies.size(); ++b) {
+    n += 6 * static_cast<Eigen::Index>(tote.model.bodies[b].skin.face.size());
+  }
+  Eigen::Matrix3Xd all(3, n);
+  all.leftCols(x.cols()) = x;
+  Eigen::Index next = x.cols();
+  for (std::size_t b = 0; b < bodies.size(); ++b) {
+    const solver::BodySkin& skin = tote.model.bodies[b].skin;
+    for (const auto& face : skin.face) {
+      for (int c = 0; c < 3; ++c) {
+        all.col(next + c) = bodies[b].at(size * skin.point_m.col(face[c]));
+      }
+      for (int c = 0; c < 3; ++c) {
+        all.col(next + 3 + c) = 0.5 * (all.col(next + c) + all.col(next + (c + 1) % 3));
+      }
+      next += 6;
+    }
+  }
+  return all;
+}
+
 void add_bag(Picture& picture, const DrawnBag& bag) {
   picture.surfaces.push_back(bag.cloth);
   picture.surfaces.push_back(bag.straps);
   if (!bag.sheet.triangles.empty()) picture.surfaces.push_back(bag.sheet);
+  if (!bag.things.triangles.empty()) picture.surfaces.push_back(bag.things);
   picture.lines.push_back({bag.outlines, kSeamColour, 1.6, false});
 }
 
@@ -126,7 +201,8 @@ Cuts cut_both(const DrawnBag& empty, const DrawnBag& loaded, const Eigen::Vector
     }
     return lines;
   };
-  return {flat(empty.cloth), flat(loaded.cloth), flat(empty.sheet), flat(loaded.sheet)};
+  return {flat(empty.cloth), flat(loaded.cloth), flat(empty.sheet), flat(loaded.sheet),
+          flat(loaded.things)};
 }
 
 Box Cuts::box(const View& view) const {
@@ -138,7 +214,7 @@ Box Cuts::box(const View& view) const {
 }
 
 void Cuts::move(const Eigen::Vector3d& by) {
-  for (auto* lines : {&empty, &loaded, &empty_sheet, &loaded_sheet}) {
+  for (auto* lines : {&empty, &loaded, &empty_sheet, &loaded_sheet, &things}) {
     for (Eigen::Matrix3Xd& line : *lines) line.colwise() += by;
   }
 }
@@ -147,6 +223,7 @@ void add_cuts(Picture& picture, const Cuts& cuts) {
   const double mpp = picture.metres_per_px();
   picture.lines.push_back({dashed(cuts.empty, 9 * mpp, 6 * mpp), kSoftInk, 1.8, true});
   picture.lines.push_back({dashed(cuts.empty_sheet, 9 * mpp, 6 * mpp), kSheetColour, 2.5, true});
+  picture.lines.push_back({cuts.things, kThingColour, 2.2, true});
   picture.lines.push_back({cuts.loaded, kInk, 2.6, true});
   picture.lines.push_back({cuts.loaded_sheet, kSheetColour, 4, true});
 }

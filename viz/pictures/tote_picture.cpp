@@ -96,6 +96,7 @@ Picture tote_picture(const ToteView& input) {
   const View& view = picture.view;
   DrawnBag empty = draw_bag(tote, parts, input.empty_x_m, nullptr);
   DrawnBag loaded = draw_bag(tote, parts, input.loaded_x_m, &value);
+  loaded.things = draw_things(tote, input.things);
   const Box empty_box = empty.box(view), loaded_box = loaded.box(view);
   const Eigen::Vector3d middle =
       0.5 * (empty.cloth.points.rowwise().minCoeff() + empty.cloth.points.rowwise().maxCoeff());

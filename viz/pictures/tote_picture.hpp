@@ -28,6 +28,7 @@ struct ToteView {
   double strap_drop_loaded_m = 0;
   bool converged = true;  // otherwise the picture says so
   std::vector<PictureMark> marks = {};
+  std::vector<solver::BodyPose> things = {};  // in the loaded bag
 };
 
 [[nodiscard]] Picture tote_picture(const ToteView& view);

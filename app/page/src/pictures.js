@@ -33,6 +33,7 @@ const PICTURES = {
   },
   'contents.kind': {
     even: svg('<path d="M10 12 L14 54 H50 L54 12"/><path d="M16 44 H48"/><path d="M20 22 V38 m-3 -4 3 5 3 -5 M32 22 V38 m-3 -4 3 5 3 -5 M44 22 V38 m-3 -4 3 5 3 -5"/>'),
+    items: svg('<path d="M10 12 L14 54 H50 L54 12"/><path d="M17 30 H25 V53 H17Z M26 24 H32 V53 H26Z"/><circle cx="42" cy="45" r="7"/>'),
     loose: svg('<path d="M10 12 L14 54 H50 L54 12"/><path d="M12 34 C22 22 42 22 52 34"/><circle cx="24" cy="44" r="3"/><circle cx="34" cy="38" r="3"/><circle cx="42" cy="46" r="3"/>'),
   },
   'support.kind': {

@@ -1,9 +1,13 @@
 // findings.json of a tote, and the table of its strap seams.
+#include <fmt/format.h>
+
 #include <cmath>
+#include <numbers>
 
 #include "app/present/fields/findings.hpp"
 #include "app/present/hang_report.hpp"
 #include "app/present/text_table.hpp"
+#include "totebench/scenes/unit_text.hpp"
 #include "totebench/studies/likely_range.hpp"
 
 namespace totebench::app {
@@ -139,6 +143,29 @@ const Fields<studies::Circumstance>& circumstance_fields() {
     }
     return made;
   }();
+  return fields;
+}
+
+const Fields<scenes::ThingFinding>& thing_fields() {
+  using T = scenes::ThingFinding;
+  constexpr double kDegrees = 180 / std::numbers::pi;
+  static const auto fields =
+      Fields<T>("thing", "A thing in the bag as it came to rest.")
+          .value("what", &T::what, "What it is.")
+          .shown("in the bag")
+          .value(
+              "at_m", &T::at_m,
+              "Its middle: along the bag's width and depth from its middle, and above its lowest "
+              "point.")
+          .value(
+              "leans_deg", [](const T& t) { return kDegrees * t.leans_rad; },
+              "Off the way it was put in. A turn about the vertical is no lean.")
+          .shown("leans",
+                 [](const T& t) {
+                   return fmt::format("{:.0f} deg", kDegrees * t.leans_rad);
+                 })
+          .value("moved_m", &T::moved_m, "Sideways, from where it was put in.")
+          .shown_with_unit("moved sideways");
   return fields;
 }
 
@@ -310,6 +337,8 @@ Fields<ToteFindings> made_tote_fields() {
   fields
       .list("strap_seams", at_rest_only(&scenes::Findings::strap_seams), strap_seam_fields(),
             "One entry a strap end. Empty when there is no equilibrium.")
+      .list("things", at_rest_only(&scenes::Findings::things), thing_fields(),
+            "What lies in the bag, in the order in which it was put in; for items only.")
       .list("utilisation", at_rest_only(&scenes::Findings::utilisation), utilisation_fields(),
             "The part nearest to its strength first. Empty when there is no equilibrium.")
       .value(
@@ -342,6 +371,10 @@ Fields<ToteFindings> made_tote_fields() {
 
 TextTable seam_rows(const scenes::Findings& found, const std::string& units) {
   return shown_table(strap_seam_fields(), found.strap_seams, units);
+}
+
+TextTable thing_rows(const scenes::Findings& found, const std::string& units) {
+  return shown_table(thing_fields(), found.things, units);
 }
 
 const Fields<ToteFindings>& tote_fields() {

@@ -31,7 +31,10 @@ constexpr double kFrictionAngle_rad = 30 * M_PI / 180;
 HangResult hung_anew(const scenes::Scene& changed, const materials::MaterialLibrary& library,
                      const scenes::Scene& scene, const HangResult& hung,
                      const OnHangProgress& tell) {
-  if (!(changed.support == scene.support)) return hang_tote(changed, library, tell, 0);
+  const bool as_put =
+      changed.contents.items == scene.contents.items &&
+      (changed.contents.items.empty() || changed.contents.place == scene.contents.place);
+  if (!(changed.support == scene.support) || !as_put) return hang_tote(changed, library, tell, 0);
   HangResult other;
   other.coarse = scenes::build_tote(changed, library, 0);
   other.steps = {hung.steps.front(), hung.steps.back()};
@@ -56,20 +59,29 @@ class Changes {
 
   std::vector<Changed> all() {
     const scenes::Contents& contents = scene_.contents;
-    if (contents.kind == ContentsKind::kEven) {
-      if (contents.place != ContentsPlace::kAllOver) {
+    if (contents.kind != ContentsKind::kLoose) {
+      const bool even = contents.kind == ContentsKind::kEven;
+      if (even && contents.place != ContentsPlace::kAllOver) {
         with("the load all over the base",
              [](scenes::Scene& s) { s.contents.place = ContentsPlace::kAllOver; });
       }
-      if (contents.place != ContentsPlace::kMiddle) {
+      if (even && contents.place != ContentsPlace::kMiddle) {
         with("the load in the middle of the base",
              [](scenes::Scene& s) { s.contents.place = ContentsPlace::kMiddle; });
       }
       if (contents.place != ContentsPlace::kOneEnd) {
-        with("the load at one end of the base",
+        with(even ? "the load at one end of the base" : "the things at one end of the base",
              [](scenes::Scene& s) { s.contents.place = ContentsPlace::kOneEnd; });
       }
+      if (!even) {
+        with("a flat load all over the base", [](scenes::Scene& s) {
+          s.contents.kind = ContentsKind::kEven;
+          s.contents.place = ContentsPlace::kAllOver;
+          s.contents.items.clear();
+        });
+      }
       with("goods that fill the bag", [this](scenes::Scene& s) {
+        s.contents.items.clear();
         s.contents.kind = ContentsKind::kLoose;
         s.contents.bulk_density_kg_per_m3 = s.contents.mass_kg / (kFilledShare * tote_.volume_m3);
         s.contents.friction_angle_rad = kFrictionAngle_rad;

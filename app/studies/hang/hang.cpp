@@ -221,8 +221,11 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
     std::vector<std::function<void()>> work = {
         [&] {
           Solved loaded = empty;
-          loaded.report = study.raise_load(coarse, scene.solve.load_steps, loaded.state,
-                                           result.steps, result.jumps, kJumpWidthOfBag);
+          const bool has_things = !levels[0].model.bodies.empty();
+          if (has_things) loaded.state = scenes::with_things_put_in(levels[0], empty.state);
+          loaded.report =
+              study.raise_load(coarse, has_things ? 1 : scene.solve.load_steps, loaded.state,
+                               result.steps, result.jumps, has_things ? 0 : kJumpWidthOfBag);
           loadeds = onto_finer_meshes(levels, std::move(loaded), 1.0, "loaded", study);
         },
         [&] { empties = onto_finer_meshes(levels, empty, 0.0, "empty", study); }};
@@ -281,6 +284,9 @@ HangResult first_look(const scenes::Scene& scene, const materials::MaterialLibra
   Solved empty{solver::start_state(result.coarse.model), {}};
   empty.report = study.solve(search, 0.0, empty.state, "empty, coarse mesh", options);
   Solved loaded = empty;
+  if (!result.coarse.model.bodies.empty()) {
+    loaded.state = scenes::with_things_put_in(result.coarse, empty.state);
+  }
   if (converged(empty.report)) {
     loaded.report = study.solve(search, 1.0, loaded.state, "loaded, coarse mesh", options);
   }

@@ -220,7 +220,7 @@ Tote tote_on(ToteMesh mesh, const Plan& plan, const Scene& scene,
   add_stitches(scene, library, mesh, plan.sewn_thickness_m, tote);
   hold_straps(tote);
   add_own_weight(scene, mesh, tote);
-  add_contents(scene, model);
+  add_contents(scene, tote.thickness_m, model);
   if (scene.base.kind == BaseKind::kPocket) {
     const double weight = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
     add_pocket_ties(mesh, base_sheet_outline(scene).value(), scene.base.clearance_m,
@@ -231,6 +231,11 @@ Tote tote_on(ToteMesh mesh, const Plan& plan, const Scene& scene,
   add_strengths(scene, library, tote);
   tote.volume_m3 = inside_volume(scene.bag);
   if (scene.solve.contact) model.contact = tote_contact(scene, tote);
+  if (!model.bodies.empty() && !model.contact.active()) {
+    throw std::invalid_argument(
+        "the things in the bag, or parts of the bag, start in each other: give fewer or smaller "
+        "things");
+  }
   return tote;
 }
 

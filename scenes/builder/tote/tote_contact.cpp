@@ -6,6 +6,7 @@ namespace totebench::scenes {
 namespace {
 
 enum Group : int { kCloth, kBase, kBaseSheet, kStrap, kSewnEnd };
+static_assert(kSewnEnd < kThingsGroup);
 
 }  // namespace
 
@@ -47,6 +48,7 @@ solver::Contact tote_contact(const Scene& scene, const Tote& tote) {
   solver::Model touching;
   touching.mesh = mesh;
   touching.contact = contact;
+  touching.bodies = tote.model.bodies;
   return solver::starts_in_itself(touching) ? solver::Contact{} : contact;
 }
 

@@ -7,6 +7,9 @@
 
 namespace totebench::scenes {
 
+// Group of solver::Contact that the things in the bag are in: they touch everything.
+inline constexpr int kThingsGroup = 8;
+
 // 1 for each triangle of a strap that is sewn on, or shares a node with one that is.
 [[nodiscard]] std::vector<char> near_sewn_ends(const Scene& scene, const solver::ShellMesh& mesh);
 

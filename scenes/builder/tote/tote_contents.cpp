@@ -3,7 +3,10 @@
 #include <cmath>
 #include <vector>
 
+#include "scenes/builder/tote/tote_contact.hpp"
 #include "totebench/scenes/build.hpp"
+#include "totebench/scenes/packing.hpp"
+#include "totebench/solver/body.hpp"
 
 namespace totebench::scenes {
 namespace {
@@ -65,7 +68,67 @@ Eigen::Matrix3Xd load_on_part(const solver::ShellMesh& mesh, const std::vector<i
 
 }  // namespace
 
-void add_contents(const Scene& scene, solver::Model& model) {
+namespace {
+
+// As it is packed: of a cylinder that lies, the axis along the longest side of its box.
+solver::Body body_of(const Item& item, const PackedItem& packed) {
+  const Eigen::Vector3d extent = packed.high - packed.low;
+  solver::Body body;
+  switch (item.shape) {
+    case ItemShape::kBox:
+      body = solver::box_body(extent, item.mass_kg);
+      break;
+    case ItemShape::kSphere:
+      body = solver::sphere_body(item.diameter_m, item.mass_kg);
+      break;
+    case ItemShape::kCylinder: {
+      body = solver::cylinder_body(item.diameter_m, item.height_m, item.mass_kg);
+      int axis = 0;
+      (extent.array() - item.height_m).abs().minCoeff(&axis);
+      body.start.rotation =
+          Eigen::Quaterniond::FromTwoVectors(Eigen::Vector3d::UnitZ(), Eigen::Vector3d::Unit(axis));
+      break;
+    }
+  }
+  body.friction = item.friction;
+  body.group = kThingsGroup;
+  return body;
+}
+
+// On what lies highest in the base, clear of the cloth's thickness.
+bool is_base(const solver::ShellMesh& mesh, int t) {
+  return mesh.triangles[t].region == kRegionBase || mesh.triangles[t].region == kRegionBaseSheet;
+}
+
+Eigen::AlignedBox3d base_box(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x) {
+  Eigen::AlignedBox3d box;
+  for (int t = 0; t < mesh.n_triangles(); ++t) {
+    if (!is_base(mesh, t)) continue;
+    for (const int node : mesh.triangles[t].node) box.extend(x.col(node));
+  }
+  return box;
+}
+
+void add_items(const Scene& scene, const std::vector<double>& thickness_m, solver::Model& model) {
+  const Eigen::AlignedBox3d base = base_box(model.mesh, model.mesh.position);
+  double thickest = 0;
+  for (int t = 0; t < model.mesh.n_triangles(); ++t) {
+    if (is_base(model.mesh, t))
+      thickest = std::max(thickest, thickness_m[static_cast<std::size_t>(t)]);
+  }
+  Eigen::Vector3d middle = base.center();
+  middle.z() = base.max().z() + thickest;
+  for (const PackedItem& packed : pack_items(scene)) {
+    solver::Body& body =
+        model.bodies.emplace_back(body_of(scene.contents.items[packed.item], packed));
+    body.start.position = middle + 0.5 * (packed.low + packed.high);
+  }
+}
+
+}  // namespace
+
+void add_contents(const Scene& scene, const std::vector<double>& thickness_m,
+                  solver::Model& model) {
   const Contents& contents = scene.contents;
   std::vector<int> base;
   std::vector<int> body;
@@ -79,7 +142,9 @@ void add_contents(const Scene& scene, solver::Model& model) {
     if (is_panel(region)) body.push_back(i);
   }
   const double weight_N = contents.mass_kg * model.gravity_m_per_s2;
-  if (contents.kind == ContentsKind::kLoose) {
+  if (contents.kind == ContentsKind::kItems) {
+    add_items(scene, thickness_m, model);
+  } else if (contents.kind == ContentsKind::kLoose) {
     model.fill.mass_kg = contents.mass_kg;
     model.fill.bulk_density_kg_per_m3 = contents.bulk_density_kg_per_m3;
     model.fill.lateral_ratio_K = 1 - std::sin(contents.friction_angle_rad);
@@ -89,6 +154,18 @@ void add_contents(const Scene& scene, solver::Model& model) {
   } else {
     model.payload_force_N = load_on_part(model.mesh, base, contents.place, weight_N);
   }
+}
+
+solver::State with_things_put_in(const Tote& tote, const solver::State& empty) {
+  const solver::ShellMesh& mesh = tote.model.mesh;
+  const Eigen::AlignedBox3d start = base_box(mesh, mesh.position);
+  const Eigen::AlignedBox3d hung = base_box(mesh, empty.x);
+  Eigen::Vector3d shift = hung.center() - start.center();
+  shift.z() = hung.max().z() - start.max().z();
+  solver::State state = empty;
+  state.bodies = solver::start_poses(tote.model);
+  for (solver::BodyPose& body : state.bodies) body.position += shift;
+  return solver::lies_in_itself(tote.model, state) ? solver::start_state(tote.model) : state;
 }
 
 }  // namespace totebench::scenes

@@ -7,7 +7,8 @@
 namespace totebench::scenes {
 
 // Puts the scene's contents on a model that has its mesh: an even load as dead forces on the part
-// of the base where it lies, with all of its weight, loose goods as a fill.
-void add_contents(const Scene& scene, solver::Model& model);
+// of the base where it lies, with all of its weight, loose goods as a fill, items as bodies just
+// above the base. `thickness_m` is that of each triangle.
+void add_contents(const Scene& scene, const std::vector<double>& thickness_m, solver::Model& model);
 
 }  // namespace totebench::scenes

@@ -1,5 +1,8 @@
 // Keys of a tote: the bag, its layers, seams, straps, base, feet, contents and support.
+#include <fmt/format.h>
+
 #include "scenes/format/keys/build.hpp"
+#include "totebench/scenes/things.hpp"
 
 namespace totebench::scenes::keys {
 
@@ -292,21 +295,109 @@ const KeyTable& feet_keys() {
   return table;
 }
 
+namespace {
+
+// "hardback book, 234 x 28 x 156 mm, 0.72 kg (400 pages ...)"
+std::vector<std::string> thing_names() {
+  std::vector<std::string> names;
+  for (const Thing& thing : ordinary_things()) names.push_back(thing.name);
+  return names;
+}
+
+std::vector<std::string> thing_docs() {
+  std::vector<std::string> docs;
+  for (const Thing& thing : ordinary_things()) {
+    if (docs.empty()) {
+      docs.emplace_back("of the shape, sizes and mass given beside it");
+      continue;
+    }
+    const Item& item = thing.item;
+    const std::string size = item.shape == ItemShape::kBox
+                                 ? fmt::format("{:.0f} x {:.0f} x {:.0f} mm", 1e3 * item.length_m,
+                                               1e3 * item.width_m, 1e3 * item.height_m)
+                             : item.shape == ItemShape::kCylinder
+                                 ? fmt::format("{:.0f} mm across, {:.0f} mm high",
+                                               1e3 * item.diameter_m, 1e3 * item.height_m)
+                                 : fmt::format("{:.0f} mm across", 1e3 * item.diameter_m);
+    docs.push_back(fmt::format("{}, {:g} kg ({})", size, item.mass_kg, thing.source));
+  }
+  return docs;
+}
+
+const KeyTable& item_keys() {
+  constexpr const char* kOfWhat = "that of what it is";
+  static const KeyTable table = {
+      "item",
+      "Things of one kind in the bag. They are rigid: cloth folds around them.",
+      {Build("what", KeyType::kChoice, "An ordinary thing, or own shape.")
+           .pick(thing_names(), thing_docs())
+           .at([](void* o) -> Slot { return choice_slot(&static_cast<Item*>(o)->what); })
+           .defaults("own shape", kOurs),
+       choice("shape", &Item::shape, {"box", "cylinder", "ball"},
+              {"with length, width and height", "upright, with diameter and height",
+               "with a diameter"},
+              "Its shape, where it is no ordinary thing.")
+           .only("what", {"own shape"})
+           .defaults("box", kOurs),
+       length("length", &Item::length_m, "Along the bag's width.")
+           .optional(kOfWhat)
+           .usual("1 cm", "40 cm")
+           .limits("2 mm", "60 in"),
+       length("width", &Item::width_m, "Along the bag's depth.")
+           .optional(kOfWhat)
+           .usual("1 cm", "30 cm")
+           .limits("2 mm", "60 in"),
+       length("height", &Item::height_m, "Upwards.")
+           .optional(kOfWhat)
+           .usual("1 cm", "40 cm")
+           .limits("2 mm", "60 in"),
+       length("diameter", &Item::diameter_m, "Of a cylinder or ball.")
+           .optional(kOfWhat)
+           .usual("1 cm", "30 cm")
+           .limits("2 mm", "60 in"),
+       quantity("mass", &Item::mass_kg, Dimension::kMass, "Mass of one of them.")
+           .optional(kOfWhat)
+           .usual("20 g", "5 kg")
+           .limits("1 g", "50 kg"),
+       Build("friction", KeyType::kNumber,
+             "Coefficient of friction against the bag; of two things the lower counts.")
+           .at(member(&Item::friction))
+           .optional("that of what it is; 0.4, card on cotton, for an own shape (estimate)")
+           .usual("0.1", "1")
+           .limits("0.01", "2"),
+       Build("count", KeyType::kInteger, "How many of them.")
+           .at(member(&Item::count))
+           .defaults("1", kOurs)
+           .limits("1", "40"),
+       choice("way", &Item::way, {"as listed", "laid flat", "on end"},
+              {"height upwards", "its shortest side upwards", "its longest side upwards"},
+              "How it is put in.")
+           .defaults("as listed", kOurs)}};
+  return table;
+}
+
+}  // namespace
+
 const KeyTable& contents_keys() {
   static const KeyTable table = {
       "contents",
       "What is carried.",
-      {choice("kind", &Contents::kind, {"even", "loose"},
-              {"dead load spread evenly over the base",
-               "fills the bag to a level and presses on base and walls"},
+      {choice("kind", &Contents::kind, {"even", "loose", "items"},
+              {"dead load spread evenly over the base: a flat, stiff load",
+               "fills the bag to a level and presses on base and walls",
+               "rigid things that lie on the base, lean on the walls and on each other"},
               "How the load acts."),
        choice("place", &Contents::place, {"all over", "middle", "one end"},
               {"the whole base", "the middle half of its length and of its depth",
                "the half beside one end"},
-              "Which part of the base an even load lies on.")
-           .only("kind", {"even"})
+              "Which part of the base an even load or the first layer of items lies on.")
+           .only("kind", {"even", "items"})
            .defaults("all over", kOurs),
+       list("items", &Contents::items, item_keys(),
+            "What is put into the bag, in this order: in rows along the base, then on top.")
+           .only("kind", {"items"}),
        quantity("mass", &Contents::mass_kg, Dimension::kMass, "Mass of all that is carried.")
+           .only("kind", {"even", "loose"})
            .usual("100 g", "25 kg")
            .limits("1 g", "100 kg")
            .when_too_low("a load of nothing shows nothing; the empty bag is hung in every run"),

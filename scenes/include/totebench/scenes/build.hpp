@@ -94,6 +94,11 @@ struct Tote {
 [[nodiscard]] Tote build_tote(const Scene& scene, const materials::MaterialLibrary& library,
                               int level);
 
+// Things as they are put into the bag hanging empty: `empty` with the model's bodies above its base
+// as they stand above the base where the model starts. Where they do not go in so, the start of the
+// model: the bag held open.
+[[nodiscard]] solver::State with_things_put_in(const Tote& tote, const solver::State& empty);
+
 // The same for one scene, built again and again on other levels or of other materials: its panels
 // are meshed once, since their mesh depends on the scene alone. Several threads may build at once.
 class ToteBuilder {

@@ -38,6 +38,14 @@ struct Utilisation {
   int triangle = -1;        // of the tote's mesh, where it is; -1 = its base
 };
 
+// A thing in the bag, as it came to rest.
+struct ThingFinding {
+  std::string what;                                // name_of(Item)
+  Eigen::Vector3d at_m = Eigen::Vector3d::Zero();  // its middle, from the lowest point of the bag
+  double leans_rad = 0;                            // off the way it was put in
+  double moved_m = 0;                              // sideways, from where it was put in
+};
+
 struct Findings {
   solver::SolveReport empty;
   solver::SolveReport loaded;
@@ -57,6 +65,7 @@ struct Findings {
   std::string peak_panel_where;
   double base_sheet_stress_Pa = 0;
   double fill_level_m = 0;               // above the lowest point; 0 when not used
+  std::vector<ThingFinding> things;      // in the order in which they were put in
   std::vector<Utilisation> utilisation;  // most used up first
   // Pairs of triangles that pass through each other. A loaded state with such is not converged
   // (SolveFailure::kCrossing), whatever the solver said of it.

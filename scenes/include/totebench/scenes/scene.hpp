@@ -113,20 +113,38 @@ struct Feet {
   bool operator==(const Feet&) const = default;
 };
 
-enum class ContentsKind { kEven, kLoose };
-// Where on the base an even load lies.
+enum class ContentsKind { kEven, kLoose, kItems };
+// Where on the base an even load or items lie.
 enum class ContentsPlace {
   kAllOver,
   kMiddle,  // the middle half of its length and of its depth
   kOneEnd   // the half beside one end
 };
+enum class ItemShape { kBox, kCylinder, kSphere };
+enum class ItemWay { kAsListed, kLaidFlat, kOnEnd };
+// Things of one kind in the bag, rigid.
+struct Item {
+  int what = 0;  // place in ordinary_things(); 0 = a shape of its own
+  ItemShape shape = ItemShape::kBox;
+  double length_m = 0;    // box: along the bag's width
+  double width_m = 0;     // box: along its depth
+  double height_m = 0;    // box, cylinder
+  double diameter_m = 0;  // cylinder, sphere
+  double mass_kg = 0;     // of one
+  double friction = 0;    // coefficient against the bag
+  int count = 1;
+  ItemWay way = ItemWay::kAsListed;
+  bool operator==(const Item&) const = default;
+};
+
 struct Contents {
   ContentsKind kind = ContentsKind::kEven;
-  double mass_kg = 0;
+  double mass_kg = 0;                             // of all
   double bulk_density_kg_per_m3 = 0;              // loose
   double friction_angle_rad = 0;                  // loose; 0 = a liquid, K = 1 - sin(phi)
   double carried_for_s = 1800;                    // hanging loaded, before it is looked at
-  ContentsPlace place = ContentsPlace::kAllOver;  // even
+  ContentsPlace place = ContentsPlace::kAllOver;  // even, items
+  std::vector<Item> items;
   bool operator==(const Contents&) const = default;
 };
 

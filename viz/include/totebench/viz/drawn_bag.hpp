@@ -13,6 +13,7 @@ namespace totebench::viz {
 inline const Colour kClothColour{0.90, 0.86, 0.78};
 inline const Colour kStrapColour{0.50, 0.47, 0.45};
 inline const Colour kSheetColour{0.55, 0.62, 0.70};
+inline const Colour kThingColour{0.72, 0.62, 0.50};
 inline const Colour kSeamColour{0.25, 0.23, 0.22};
 inline const Colour kForceColour{0.80, 0.15, 0.12};
 
@@ -41,7 +42,7 @@ struct Box {
 };
 
 struct DrawnBag {
-  DrawnSurface cloth, straps, sheet;
+  DrawnSurface cloth, straps, sheet, things;
   std::vector<Eigen::Matrix3Xd> outlines;
   void move(const Eigen::Vector3d& by);
   [[nodiscard]] Box box(const View& view) const;
@@ -52,6 +53,25 @@ struct DrawnBag {
                                 const Eigen::Matrix3Xd& x_m, const CornerValues* value);
 void add_bag(Picture& picture, const DrawnBag& bag);
 
+// The skins of the bag's bodies where they are, as flat triangles.
+[[nodiscard]] DrawnSurface draw_things(const scenes::Tote& tote,
+                                       const std::vector<solver::BodyPose>& bodies);
+// The bag's mesh and, after its triangles, those of the skins, three points and three middles of
+// edges each: to be drawn in one. `part_of` goes on from the bag's parts, one a flat face or a
+// round body.
+struct MeshWithThings {
+  solver::ShellMesh mesh;
+  std::vector<int> part_of;
+  std::vector<int> things;  // triangles of the skins
+};
+[[nodiscard]] MeshWithThings mesh_with_things(const scenes::Tote& tote);
+// Places of its nodes (3 x n, m): the bag's `x_m`, and the bodies of `size` times theirs about
+// their middles.
+[[nodiscard]] Eigen::Matrix3Xd places_with_things(const scenes::Tote& tote,
+                                                  const Eigen::Matrix3Xd& x_m,
+                                                  const std::vector<solver::BodyPose>& bodies,
+                                                  double size = 1);
+
 // Largest value to tell apart on the bar: what 98 % of the wall's area stays below, so that the few
 // hot spots beside stitches, and a stiff base, do not wash out the rest. `largest` becomes the
 // largest value of all if that is more.
@@ -59,7 +79,7 @@ void add_bag(Picture& picture, const DrawnBag& bag);
                              const std::vector<int>& cloth, double& largest);
 
 struct Cuts {
-  std::vector<Eigen::Matrix3Xd> empty, loaded, empty_sheet, loaded_sheet;
+  std::vector<Eigen::Matrix3Xd> empty, loaded, empty_sheet, loaded_sheet, things;
   [[nodiscard]] Box box(const View& view) const;
   void move(const Eigen::Vector3d& by);
 };

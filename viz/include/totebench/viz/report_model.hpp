@@ -4,6 +4,7 @@
 
 #include <Eigen/Core>
 #include <array>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -46,6 +47,7 @@ struct PagePart {
 struct PageModel {
   std::string name;
   const solver::ShellMesh* mesh = nullptr;  // must outlive the call of page_model_json
+  std::shared_ptr<const solver::ShellMesh> own_mesh = nullptr;  // that mesh, where it is no other's
   std::vector<int> group;  // per triangle: shading and colours are smooth within one
   std::vector<PagePart> parts;
   std::vector<PageStep> steps;  // from empty to the last one computed, at least one

@@ -2,6 +2,7 @@
 //
 //   tote_empty.vtu  tote_loaded.vtu   second-order triangles with fields (totebench/viz/fields.hpp)
 //   stitches.vtp                      a force vector a stitch
+//   things.vtu                        what lies in the loaded bag, where that is items
 //   steps.pvd  steps/step_NN.vtu      the load rising, on the coarse mesh it was followed on
 //   <name>.pvd                        any other series, with its stitches
 //   tote.png                          the picture (viz/pictures/tote_picture.hpp)
