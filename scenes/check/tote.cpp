@@ -14,6 +14,7 @@ namespace {
 constexpr double kHoursAWeek = 168;
 constexpr double kBrimFull = 0.85;
 constexpr int kMostThings = 40;
+constexpr double kMostOut_m = 0.04;  // of the bag
 
 void check_regions(const ToteUnderCheck& tote) {
   const Bag& bag = tote.scene.bag;
@@ -106,11 +107,14 @@ void check_items(const ToteUnderCheck& tote) {
   if (report.has_errors()) return;
   double top = 0;
   for (const PackedItem& packed : pack_items(scene)) top = std::max(top, packed.high.z());
-  if (top > scene.bag.height_m) {
-    report.warning("/contents/items",
-                   fmt::format("what is in the bag stands {} out of it",
-                               length_text(top - scene.bag.height_m, scene.units)),
-                   "a taller bag, or things laid otherwise, would hold them");
+  const double out_m = top - scene.bag.height_m;
+  const std::string stands =
+      fmt::format("what is in the bag stands {} out of it", length_text(out_m, scene.units));
+  const char* cure = "a taller bag, fewer things, or things put in another \"way\" would do";
+  if (out_m > kMostOut_m) {
+    report.error("/contents/items", stands + ", into the straps", cure);
+  } else if (out_m > 0) {
+    report.warning("/contents/items", stands, cure);
   }
 }
 

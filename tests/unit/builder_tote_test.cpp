@@ -183,7 +183,10 @@ TEST_P(EveryTote, ContentsAndOwnWeightAddUp) {
   EXPECT_GT(mass, 0.1);
 
   scenes::Scene loose = scene;
-  loose.contents = {scenes::ContentsKind::kLoose, 3.0, 700, std::numbers::pi / 6};
+  loose.contents.kind = scenes::ContentsKind::kLoose;
+  loose.contents.mass_kg = 3.0;
+  loose.contents.bulk_density_kg_per_m3 = 700;
+  loose.contents.friction_angle_rad = std::numbers::pi / 6;
   const scenes::Tote filled = scenes::build_tote(loose, samples::library(), 0);
   EXPECT_NEAR(filled.model.fill.lateral_ratio_K, 0.5, 1e-12);
   EXPECT_EQ(filled.model.payload_force_N.size(), 0);

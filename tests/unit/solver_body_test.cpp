@@ -88,7 +88,7 @@ solver::Model body_model() {
   solver::BodyPose pose;
   pose.position = {0.2, -0.1, 0.3};
   pose.rotation = Eigen::Quaterniond(Eigen::AngleAxisd(0.8, Vector3d(1, -2, 0.5).normalized()));
-  model.bodies = {{.start = pose}};
+  model.bodies.emplace_back().start = pose;
   return model;
 }
 

@@ -142,6 +142,8 @@ TEST(Things, ThatCannotBeAreRefusedWithTheirPlace) {
   refused(R"({ "kind": "items", "items": [ { "what": "orange", "count": 40 },
                { "what": "apple" } ] })",
           "/contents/items", "41 things");
+  refused(R"({ "kind": "items", "items": [ { "what": "ring folder", "count": 5 } ] })",
+          "/contents/items", "out of it, into the straps");
   refused(R"({ "kind": "items", "mass": "3 kg", "items": [ { "what": "apple" } ] })",
           "/contents/mass", "");
   refused(R"({ "kind": "items", "items": [ { "what": "appel" } ] })", "/contents/items/0/what",
