@@ -194,7 +194,7 @@ def use(browser, page, findings):
                     "(document.getElementById('choose-field'))")
         settle(browser)
         shown.add(browser.ask(picture))
-    for name in ("membrane force", "strength", "curvature", "pressure of the contents"):
+    for name in ("hardest pull in the cloth", "strength", "curvature", "pressure of the contents"):
         expect(any(name in field for field in fields), f"no field {name} in {fields}")
     expect(len(shown) == len(fields), f"{len(shown)} pictures of {len(fields)} fields")
 
