@@ -14,8 +14,8 @@ enum class Draw {
 // Every value filled in; 0.5 to 25 kg. Materials are those of the shipped library.
 [[nodiscard]] scenes::Scene random_tote(unsigned seed, Draw draw);
 
-// The same bag with one to twelve ordinary things in it instead, of those that go between its walls;
-// perhaps none.
+// The same bag with one to twelve ordinary things in it instead, of those that go between its
+// walls; perhaps none.
 [[nodiscard]] scenes::Scene with_random_items(scenes::Scene scene, unsigned seed);
 
 // Any shape but a file, with layers or a plain section.

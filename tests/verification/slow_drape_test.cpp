@@ -17,6 +17,7 @@
 #include <array>
 #include <cmath>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "book_picture.hpp"
@@ -109,10 +110,11 @@ double drape_coefficient(const solver::Model& model, const solver::State& state)
 }
 
 // Weight rising on a cloth with a slight unevenness.
-solver::State draped(const solver::Model& model) {
+solver::State draped(const solver::Model& model, unsigned seed) {
   solver::State state = solver::start_state(model);
   solver::SolveOptions options;
   options.imperfection_m = 5e-4;
+  options.imperfection_seed = seed;
   for (const double share : {0.05, 0.1, 0.2, 0.4, 0.7, 1.0}) {
     const solver::SolveReport report = solver::find_equilibrium(model, share, state, options);
     EXPECT_EQ(report.status, solver::SolveStatus::kConverged)
@@ -129,7 +131,9 @@ TEST(SlowDrape, BesideMeasuredCloth) {
       "Matsudaira, Masuda, Wada and Yokura, J. Textile Eng. 61 (2015) 69-73, tables 1 and 2, read "
       "in a transcription; discs of 12.7 and 25.4 cm (JIS L 1096, from memory)",
       "the transcription gives bending rigidity and drape, but neither weight nor shear: the "
-      "weight in the row and 56 N/m in shear are estimates. And our cloth is elastic, while "
+      "weight in the row and 56 N/m in shear are estimates. The limp faille rests in several "
+      "shapes of folds; which one is found depends on the start and the mesh. And our cloth is "
+      "elastic, while "
       "friction between the yarns "
       "(measured with it: a curvature of 53 per metre stays in the cotton, 18 in the polyester) "
       "holds a real one up",
@@ -142,13 +146,17 @@ TEST(SlowDrape, BesideMeasuredCloth) {
   };
   for (const Measured& m : {Measured{"cotton broadcloth", 0.118, 82.9, {0.10, 0.13}},
                             Measured{"polyester faille", 0.019, 28.3, {0.08, 0.11}}}) {
-    for (const double mass : m.mass) {
+    // The limp cloth falls into one of several shapes of folds: the unevenness it starts with
+    // decides, and a mesh, or a compiler, that is a little other may end in another.
+    for (const auto& [mass, seed] : {std::pair(m.mass[0], 1U), {m.mass[1], 1U}, {m.mass[1], 2U}}) {
+      if (seed > 1 && m.bending > 0.1) continue;
       Refinement row(source,
-                     fmt::format("{}, drape (%), if it weighs {:.0f} g/m2", m.name, 1e3 * mass),
+                     fmt::format("{}, drape (%), if it weighs {:.0f} g/m2{}", m.name, 1e3 * mass,
+                                 seed > 1 ? ", from another start" : ""),
                      m.drape);
       for (const int n : {4, 6, 8}) {
         const solver::Model model = ring({m.bending * kRigidity, kShear_N_per_m, mass}, n);
-        const solver::State state = draped(model);
+        const solver::State state = draped(model, seed);
         if (HasFailure()) return;
         row.add((kCloth - kDisc) / n, model.mesh.n_triangles(),
                 100 * drape_coefficient(model, state));

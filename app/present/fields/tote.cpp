@@ -161,9 +161,7 @@ const Fields<scenes::ThingFinding>& thing_fields() {
               "leans_deg", [](const T& t) { return kDegrees * t.leans_rad; },
               "Off the way it was put in. A turn about the vertical is no lean.")
           .shown("leans",
-                 [](const T& t) {
-                   return fmt::format("{:.0f} deg", kDegrees * t.leans_rad);
-                 })
+                 [](const T& t) { return fmt::format("{:.0f} deg", kDegrees * t.leans_rad); })
           .value("moved_m", &T::moved_m, "Sideways, from where it was put in.")
           .shown_with_unit("moved sideways");
   return fields;
