@@ -13,8 +13,8 @@ namespace {
 using Eigen::Matrix3d;
 using Eigen::Vector3d;
 
-// Shear stress by way before anything slips, of cloth under a body (estimate: 2 kPa at a tenth of a
-// millimetre, so that a load that lies on cloth slips after less than that).
+// Shear stress by way before anything slips, of cloth under a body (estimate: 1 kPa at a tenth of a
+// millimetre, so that what lies on cloth with 2 kPa slips after less than that).
 constexpr double kStick_Pa_per_m = 1e7;
 // The spring of what slips becomes softer each time, so that a thing on its way goes it in few
 // steps and not in many small ones. What it pulls stays the same.
@@ -113,6 +113,7 @@ double FrictionTerm::friction(const Grip& grip) const {
 void FrictionTerm::renew(Grip& grip, const Grip* before, const State& state,
                          const Vector3d& push_N) const {
   const double limit_N = friction(grip) * push_N.norm();
+  grip.pressed = push_N.norm() > 0;
   grip.holds = limit_N > 0;
   if (!grip.holds) return;
   const BodyPose& by = state.bodies[static_cast<std::size_t>(grip.by)];
@@ -162,7 +163,7 @@ void FrictionTerm::renew_lagged(const State& state) {
   }
   for (FreeBody& free : free_bodies_) {
     free.held = std::none_of(grips_.begin(), grips_.end(), [&](const Grip& grip) {
-      return grip.holds && (free.body == grip.by || free.body == grip.on);
+      return grip.pressed && (free.body == grip.by || free.body == grip.on);
     });
   }
 }

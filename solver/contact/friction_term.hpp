@@ -46,9 +46,10 @@ class FrictionTerm final : public EnergyTerm {
   // A point, of a sheet or of a body, that another body holds.
   struct Grip {
     int point = 0;
-    int on = -1;         // body that the point belongs to; -1: a node
-    int by = 0;          // body that holds it
-    bool holds = false;  // something presses it
+    int on = -1;  // body that the point belongs to; -1: a node
+    int by = 0;   // body that holds it
+    bool pressed = false;
+    bool holds = false;                                  // it is pressed, and not without friction
     Eigen::Vector3d on_body = Eigen::Vector3d::Zero();   // place of the point on its own body
     Eigen::Vector3d stuck_at = Eigen::Vector3d::Zero();  // on the holding body: where u = 0
     Eigen::Vector3d normal = Eigen::Vector3d::Zero();    // out of the holding body

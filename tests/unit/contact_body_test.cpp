@@ -10,6 +10,7 @@
 #include "solver/contact/contact_term.hpp"
 #include "solver/contact/friction_term.hpp"
 #include "solver/state/retraction.hpp"
+#include "solver/state/turning.hpp"
 #include "tests/unit/solver_small_sheet.hpp"
 #include "totebench/solver/body.hpp"
 
@@ -82,6 +83,24 @@ TEST(BodySkin, HasTheVolumeAndFacesOfItsShape) {
     const auto faces = static_cast<int>(body->skin.face.size());
     EXPECT_EQ(points - 3 * faces / 2 + faces, 2);
     EXPECT_LT(body->skin.point_m.rowwise().mean().norm(), 1e-15);
+  }
+}
+
+// g . exp(w) r at w = 0 by differences, along each pair of axes.
+TEST(Turning, IsTheSecondDerivativeOfTheWorkOfAForce) {
+  const Vector3d r(0.03, -0.07, 0.05), g(2, 1, -3);
+  const auto work = [&](const Vector3d& w) {
+    return g.dot(Eigen::AngleAxisd(w.norm(), w.normalized()) * r);
+  };
+  constexpr double kStep = 1e-4;
+  for (int i = 0; i < 3; ++i) {
+    for (int j = 0; j < 3; ++j) {
+      const Vector3d a = kStep * Vector3d::Unit(i), b = 2 * kStep * Vector3d::Unit(j);
+      const double by_difference =
+          (work(a + b) - work(a - b) - work(b - a) + work(-a - b)) / (8 * kStep * kStep);
+      EXPECT_NEAR(solver::turning(r, g)(i, j), by_difference, 1e-6);
+    }
+    EXPECT_LT((solver::cross_matrix(r) * g - r.cross(g)).norm(), 1e-16);
   }
 }
 
