@@ -44,6 +44,7 @@ inline constexpr Family kFamilies[] = {
      "theory without friction. Rows marked *shown* put Janssen's theory with friction beside it: "
      "there the walls would take 29 to 44 % of the weight off the base. So our base is loaded too "
      "heavily, never too lightly."},
+    {"friction", "Friction", "Bodies that lie on sheets and sheets that lie on bodies.", false},
     {"stitches", "Rows of stitches", "How rows share a pull between two overlapping plies."},
     {"bag", "Whole bags", "What must hold for any bag: balance on cuts, scale, symmetry."},
     {"vibrations", "Vibrations",
