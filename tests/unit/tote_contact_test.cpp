@@ -87,5 +87,21 @@ TEST(ToteContact, BagsOfEveryShapeStartApart) {
   }
 }
 
+// One that touched the walls could not move at all.
+TEST(ToteContact, ASheetThatFillsItsPocketHasSomePlay) {
+  scenes::Scene scene = samples::gusset_with_pocket();
+  scene.base.clearance_m = 0;
+  const scenes::Tote tote = scenes::build_tote(scene, samples::library(), 0);
+  ASSERT_TRUE(tote.model.contact.active());
+  double reach = 0;
+  for (const solver::Triangle& triangle : tote.model.mesh.triangles) {
+    if (triangle.region != scenes::kRegionBaseSheet) continue;
+    for (const int node : triangle.node) {
+      reach = std::max(reach, std::abs(tote.model.mesh.position(0, node)));
+    }
+  }
+  EXPECT_NEAR(reach, scene.bag.width_m / 2 - 1e-3, 1e-9);
+}
+
 }  // namespace
 }  // namespace totebench

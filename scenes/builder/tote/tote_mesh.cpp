@@ -24,6 +24,9 @@ constexpr double kTransition =
 constexpr int kPegElements = 4;
 constexpr int kFewestLegElements = 3;
 
+// Beside a loose sheet, on each side: cloth and seams take up as much (estimate). One that touched
+// the walls all round where it starts could not move at all.
+constexpr double kLeastPlay_m = 1e-3;
 // A stitch this near to the edge of a strap's end is on it (rounding of its place).
 constexpr double kOnStrap_m = 1e-7;
 
@@ -413,8 +416,10 @@ bool BaseOutline::contains(const Vector2d& uv) const {
 
 std::optional<BaseOutline> base_sheet_outline(const Scene& scene) {
   if (scene.base.kind == BaseKind::kNone) return std::nullopt;
-  return BaseOutline{scene.bag.width_m / 2 - scene.base.clearance_m,
-                     scene.bag.depth_m / 2 - scene.base.clearance_m, scene.base.corner_radius_m};
+  const bool loose = scene.base.kind == BaseKind::kPocket;
+  const double clearance = std::max(scene.base.clearance_m, loose ? kLeastPlay_m : 0.0);
+  return BaseOutline{scene.bag.width_m / 2 - clearance, scene.bag.depth_m / 2 - clearance,
+                     scene.base.corner_radius_m};
 }
 
 std::optional<solver::SurfacePoint> ToteMesh::locate(ToteSurface::Kind kind, int index,

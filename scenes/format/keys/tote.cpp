@@ -257,8 +257,10 @@ const KeyTable& base_keys() {
            .optional("the material's own")
            .usual("0.4 mm", "5 mm")
            .limits("0.05 mm", "25 mm"),
-       length("clearance", &BaseSheet::clearance_m,
-              "How much smaller than the finished base the sheet is, on each side.")
+       length(
+           "clearance", &BaseSheet::clearance_m,
+           "How much smaller than the finished base the sheet is, on each side; in a pocket it is "
+           "taken to have 1 mm at least.")
            .only("kind", {"stitched in", "in a pocket"})
            .defaults("1/8 in", kTrade)
            .usual("0 mm", "1 in")
