@@ -11,26 +11,26 @@
 namespace totebench::verification {
 namespace {
 
-constexpr double kBar = 0.1;     // diameter, m
-constexpr double kWidth = 0.02;  // of the strap
-constexpr double kFree = 0.1;    // of its length on either side of the bar
-constexpr double kPull_N = 10;
-constexpr int kStrapSide = 1;
+constexpr double kBarDiameter = 0.1;  // diameter, m
+constexpr double kBeltWidth = 0.02;   // of the strap
+constexpr double kBeltFree = 0.1;     // of its length on either side of the bar
+constexpr double kBeltPull_N = 10;
+constexpr int kBeltPulledEnd = 1;
 
 // A strap laid a little above a fixed round bar, half round it, one end held and one pulled down:
 // `n` cells along, two across.
 solver::Model strap_over_bar(double friction, int n) {
-  const double radius = kBar / 2 + 1.2e-3;
+  const double radius = kBarDiameter / 2 + 1.2e-3;
   const double arc = M_PI * radius;
-  const double whole = 2 * kFree + arc;
+  const double whole = 2 * kBeltFree + arc;
   Eigen::Matrix3Xd p(3, 3 * (n + 1));
   std::vector<std::array<int, 3>> corners;
   for (int i = 0; i <= n; ++i) {
     const double s = whole * i / n;
-    const double turn = std::clamp((s - kFree) / radius, 0.0, M_PI);
-    const double down = s < kFree ? kFree - s : std::max(0.0, s - kFree - arc);
+    const double turn = std::clamp((s - kBeltFree) / radius, 0.0, M_PI);
+    const double down = s < kBeltFree ? kBeltFree - s : std::max(0.0, s - kBeltFree - arc);
     for (int j = 0; j < 3; ++j) {
-      p.col(3 * i + j) << -radius * std::cos(turn), 0.5 * kWidth * (j - 1),
+      p.col(3 * i + j) << -radius * std::cos(turn), 0.5 * kBeltWidth * (j - 1),
           radius * std::sin(turn) - down;
     }
     if (i == n) continue;
@@ -49,20 +49,22 @@ solver::Model strap_over_bar(double friction, int n) {
     model.mesh.warp[t] = Eigen::Vector3d::UnitY().cross(normal).normalized();
   }
   const int last = 3 * n;
-  model.mesh.labelled_edges = {{last, last + 1, kStrapSide}, {last + 1, last + 2, kStrapSide}};
+  model.mesh.labelled_edges = {{last, last + 1, kBeltPulledEnd},
+                               {last + 1, last + 2, kBeltPulledEnd}};
   solver::Section section;
   section.A.diagonal() << 1e4, 1e4, 5e3;
   section.D = 1e-8 * section.A;
   model.sections = {section};
   for (int i = 0; i < model.mesh.n_nodes(); ++i) {
-    const bool held = model.mesh.position(0, i) < 0 && model.mesh.position(2, i) < 1e-9 - kFree;
+    const bool held = model.mesh.position(0, i) < 0 && model.mesh.position(2, i) < 1e-9 - kBeltFree;
     for (int axis = 0; axis < 3; ++axis) {
       if (held || axis == 1) model.fixed.push_back({i, axis});
     }
   }
-  model.payload_force_N = solver::edge_load(model.mesh, kStrapSide, {0, 0, -kPull_N / kWidth});
+  model.payload_force_N =
+      solver::edge_load(model.mesh, kBeltPulledEnd, {0, 0, -kBeltPull_N / kBeltWidth});
   model.contact.thickness_m.assign(model.mesh.triangles.size(), 1e-3);
-  solver::Body bar = solver::cylinder_body(kBar, 3 * kWidth, 0, 96);
+  solver::Body bar = solver::cylinder_body(kBarDiameter, 3 * kBeltWidth, 0, 96);
   bar.start.rotation =
       Eigen::Quaterniond::FromTwoVectors(Eigen::Vector3d::UnitZ(), Eigen::Vector3d::UnitY());
   bar.fixed = true;
@@ -96,7 +98,7 @@ TEST(Friction, StrapOverARoundBar_PullsAsEulerAndEytelwein) {
             << mu << " " << static_cast<int>(report.failure) << " " << report.residual_relative;
       }
       const Eigen::Matrix3Xd force = solver::support_reactions(model, state, 1);
-      row.add(1.0 / n, model.mesh.n_triangles(), -force.row(2).sum() / kPull_N);
+      row.add(1.0 / n, model.mesh.n_triangles(), -force.row(2).sum() / kBeltPull_N);
     }
     row.expect_within(0.04);
   }
