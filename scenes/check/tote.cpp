@@ -90,7 +90,7 @@ void check_items(const ToteUnderCheck& tote) {
     check_sizes(item, at, report);
     count += item.count;
     const Eigen::Vector3d extent = extent_of(item);
-    if (!too_large(scene.bag, extent)) continue;
+    if (!(extent.minCoeff() > 0) || !too_large(scene.bag, extent)) continue;
     report.error(
         at,
         fmt::format("this item, {}, {} x {}, does not go between the walls of a bag of {} x {}",
