@@ -81,6 +81,26 @@ TEST(Unzip, AnEndComesOffStitchByStitch) {
   for (const studies::Break& b : u.breaks) EXPECT_LE(b.load_factor, most);
 }
 
+// Of things it is they that sink; friction takes some of the energy, so none is told.
+TEST(Unzip, ComesOffUnderThingsToo) {
+  scenes::Scene scene = sewn_with_few_stitches();
+  scenes::Item box;
+  box.length_m = 0.22;
+  box.width_m = 0.08;
+  box.height_m = 0.05;
+  box.mass_kg = scene.contents.mass_kg;
+  box.friction = 0.4;
+  scene.contents.kind = scenes::ContentsKind::kItems;
+  scene.contents.items = {box};
+  const studies::Unzipping u = studies::unzip_tote(scene, samples::library(), nullptr, 0);
+  ASSERT_FALSE(u.breaks.empty()) << u.why_ended;
+  EXPECT_FALSE(u.energy_known);
+  for (const studies::Break& b : u.breaks) {
+    EXPECT_TRUE(std::isfinite(b.sink_after_m));
+    EXPECT_GT(b.force_N, 1.5 * 21.9 * (1 - 6e-3)) << b.site;  // as above
+  }
+}
+
 TEST(Unzip, StopsWhenAsked) {
   const studies::Unzipping u = studies::unzip_tote(
       sewn_with_few_stitches(), samples::library(),

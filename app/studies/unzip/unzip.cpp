@@ -69,6 +69,10 @@ class Unzip {
   void weigh_contents() {
     const solver::Model& model = result_.hang.tote.model;
     share_ = Eigen::VectorXd::Zero(model.mesh.n_nodes());
+    if (!model.bodies.empty()) {  // friction takes some of their energy: it is not known
+      start_m_ = height_of_contents(result_.hang.loaded);
+      return;
+    }
     if (model.fill.active()) {
       for (const solver::Triangle& t : model.mesh.triangles) {
         if (t.region != scenes::kRegionBase) continue;
@@ -83,7 +87,14 @@ class Unzip {
     start_m_ = height_of_contents(result_.hang.loaded);
   }
   [[nodiscard]] double height_of_contents(const solver::State& state) const {
-    return share_.dot(state.x.row(2).transpose());
+    const std::vector<solver::Body>& bodies = result_.hang.tote.model.bodies;
+    if (bodies.empty()) return share_.dot(state.x.row(2).transpose());
+    double mass = 0, moment = 0;
+    for (std::size_t b = 0; b < bodies.size(); ++b) {
+      mass += bodies[b].mass_kg;
+      moment += bodies[b].mass_kg * state.bodies[b].position.z();
+    }
+    return moment / mass;
   }
   [[nodiscard]] double sink(const solver::State& state) const {
     return start_m_ - height_of_contents(state);
