@@ -36,8 +36,7 @@ FrictionTerm::FrictionTerm(const Model& model, const DofMap& dofs, const Contact
   for (const ContactPoint& point : contact.surface().points()) area += point.area_m2;
   stick_N_per_m_ = kStick_Pa_per_m * area /
                    std::max<double>(1, static_cast<double>(contact.surface().points().size()));
-  began_.x = model.mesh.position;
-  began_.bodies = start_poses(model);
+  began_ = start_poses(model);
   for (int b = 0; b < static_cast<int>(model.bodies.size()); ++b) {
     const Body& body = model.bodies[static_cast<std::size_t>(b)];
     if (body.fixed) continue;
@@ -87,7 +86,7 @@ Vector3d FrictionTerm::slipped(const State& state, const Grip& grip) {
 }
 
 void FrictionTerm::begin(const State& state) {
-  began_ = state;
+  began_ = state.bodies;
   for (Grip& grip : grips_) grip.holds = false;
   renew_lagged(state);
 }
@@ -231,8 +230,7 @@ double FrictionTerm::hold_derivatives(const State& state, const FreeBody& free, 
   const double turning_k = k * free.radius_m * free.radius_m;
   Vector6d stiffness, off;
   stiffness << k, k, load_factor_ == 0 ? k : 0, turning_k, turning_k, turning_k;
-  off << state.bodies[b].position - began_.bodies[b].position,
-      state.bodies[b].turn - began_.bodies[b].turn;
+  off << state.bodies[b].position - began_[b].position, state.bodies[b].turn - began_[b].turn;
   const Vector6d force = stiffness.cwiseProduct(off);
   if (gradient != nullptr) Eigen::Map<Vector6d>{gradient} = force;
   if (hessian != nullptr) {

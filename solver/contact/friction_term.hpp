@@ -5,8 +5,7 @@
 // what it slid before. N, the normal and what was slid lag: they are renewed at a state in
 // equilibrium, where each spring that pulls harder than mu N gives way until it pulls just so
 // (radial return, [SimoHughes1998], section 1.2), and the equilibrium is found again until none
-// does. What sticks may pull in any way below its limit; a
-// search begins with no pulls at all.
+// does. What sticks may pull in any way below its limit; a search begins with no pulls at all.
 //
 // A body that nothing presses yet, one about to be set down, is held where it was put by springs,
 // but for its height; they are dropped at the first renewal at which something presses it. At a
@@ -81,8 +80,8 @@ class FrictionTerm final : public EnergyTerm {
   const Model& model_;
   DofMap dofs_;
   const ContactTerm& contact_;
-  State began_;
-  std::vector<Grip> grips_;  // by point, then by body
+  std::vector<BodyPose> began_;  // the bodies where the search began
+  std::vector<Grip> grips_;      // by point, then by body
   std::vector<FreeBody> free_bodies_;
   double load_factor_ = 1;
   double stick_N_per_m_ = 0;
