@@ -17,10 +17,8 @@ BodySkin skin_of(const std::vector<Vector3d>& points, std::vector<std::array<int
                  BodySkin::Round round = BodySkin::Round::kNone) {
   BodySkin skin;
   skin.round = round;
-  skin.point_m.resize(3, static_cast<Eigen::Index>(points.size()));
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    skin.point_m.col(static_cast<Eigen::Index>(i)) = points[i];
-  }
+  skin.point_m = Eigen::Map<const Eigen::Matrix3Xd>(points.front().data(), 3,
+                                                    static_cast<Eigen::Index>(points.size()));
   skin.face = std::move(faces);
   // A ridge stands between two faces that are not in one plane.
   std::map<std::pair<int, int>, std::vector<Vector3d>> normals;

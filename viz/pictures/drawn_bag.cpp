@@ -101,10 +101,9 @@ DrawnSurface draw_things(const scenes::Tote& tote, const std::vector<solver::Bod
       surface.triangles.push_back({first + i, first + j, first + k});
     }
   }
-  surface.points.resize(3, static_cast<Eigen::Index>(points.size()));
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    surface.points.col(static_cast<Eigen::Index>(i)) = points[i];
-  }
+  if (points.empty()) return surface;
+  surface.points = Eigen::Map<const Eigen::Matrix3Xd>(points.front().data(), 3,
+                                                      static_cast<Eigen::Index>(points.size()));
   return surface;
 }
 

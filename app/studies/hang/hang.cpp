@@ -222,7 +222,7 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
         [&] {
           Solved loaded = empty;
           const bool has_things = !levels[0].model.bodies.empty();
-          if (has_things) loaded.state = scenes::with_things_put_in(levels[0], empty.state);
+          loaded.state = scenes::with_things_put_in(levels[0], empty.state);
           loaded.report =
               study.raise_load(coarse, has_things ? 1 : scene.solve.load_steps, loaded.state,
                                result.steps, result.jumps, has_things ? 0 : kJumpWidthOfBag);
@@ -284,9 +284,7 @@ HangResult first_look(const scenes::Scene& scene, const materials::MaterialLibra
   Solved empty{solver::start_state(result.coarse.model), {}};
   empty.report = study.solve(search, 0.0, empty.state, "empty, coarse mesh", options);
   Solved loaded = empty;
-  if (!result.coarse.model.bodies.empty()) {
-    loaded.state = scenes::with_things_put_in(result.coarse, empty.state);
-  }
+  loaded.state = scenes::with_things_put_in(result.coarse, empty.state);
   if (converged(empty.report)) {
     loaded.report = study.solve(search, 1.0, loaded.state, "loaded, coarse mesh", options);
   }

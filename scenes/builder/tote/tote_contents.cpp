@@ -157,6 +157,7 @@ void add_contents(const Scene& scene, const std::vector<double>& thickness_m,
 }
 
 solver::State with_things_put_in(const Tote& tote, const solver::State& empty) {
+  if (tote.model.bodies.empty()) return empty;
   const solver::ShellMesh& mesh = tote.model.mesh;
   const Eigen::AlignedBox3d start = base_box(mesh, mesh.position);
   const Eigen::AlignedBox3d hung = base_box(mesh, empty.x);
