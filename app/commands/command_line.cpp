@@ -41,7 +41,7 @@ namespace {
 void group_commands(CLI::App& app) {
   const std::pair<const char*, std::vector<const char*>> groups[] = {
       {"To begin", {"draft", "check", "explain", "materials", "swatch"}},
-      {"To see how a bag hangs", {"hang", "look", "compare"}},
+      {"To see how a bag hangs and stands", {"hang", "stand", "look", "compare"}},
       {"To decide how to make it", {"choose", "strap-ends", "cutlist"}},
       {"To know what it holds, and for how long", {"rate", "unzip", "carry", "wear"}}};
   for (const auto& [group, names] : groups) {
@@ -112,9 +112,9 @@ int run_command_line(int argc, char** argv) {
   // In the order in which help lists them.
   for (const auto add :
        {add_draft_command, add_check_command, add_explain_command, add_materials_command,
-        add_swatch_command, add_hang_command, add_look_command, add_compare_command,
-        add_choose_command, add_strap_ends_command, add_cutlist_command, add_rate_command,
-        add_unzip_command, add_carry_command, add_wear_command}) {
+        add_swatch_command, add_hang_command, add_stand_command, add_look_command,
+        add_compare_command, add_choose_command, add_strap_ends_command, add_cutlist_command,
+        add_rate_command, add_unzip_command, add_carry_command, add_wear_command}) {
     add(app, common, exit_code);
   }
   group_commands(app);

@@ -47,6 +47,7 @@ void add_explain_command(CLI::App& app, Common& common, int& exit_code);
 void add_look_command(CLI::App& app, Common& common, int& exit_code);
 void add_rate_command(CLI::App& app, Common& common, int& exit_code);
 void add_materials_command(CLI::App& app, Common& common, int& exit_code);
+void add_stand_command(CLI::App& app, Common& common, int& exit_code);
 void add_strap_ends_command(CLI::App& app, Common& common, int& exit_code);
 void add_unzip_command(CLI::App& app, Common& common, int& exit_code);
 void add_wear_command(CLI::App& app, Common& common, int& exit_code);

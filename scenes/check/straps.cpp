@@ -201,6 +201,7 @@ void check_straps(const ToteUnderCheck& tote) {
 
 void check_support(const ToteUnderCheck& tote) {
   const Support& support = tote.scene.support;
+  if (support.kind == SupportKind::kTable) return;
   const Strap& strap = tote.scene.straps.front();
   const bool hook = support.kind == SupportKind::kHook;
   const double size = hook ? support.diameter_m : support.grip_width_m;

@@ -9,12 +9,11 @@
 
 namespace totebench::scenes {
 
-BaseShape base_shape(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x) {
+std::vector<OutlineEdge> base_outline(const solver::ShellMesh& mesh) {
   struct Use {
     int base = 0;
     int other = 0;
-    int mid = 0;
-    double length = 0;
+    OutlineEdge edge;
   };
   std::map<std::pair<int, int>, Use> edges;
   for (int i = 0; i < mesh.n_triangles(); ++i) {
@@ -22,18 +21,26 @@ BaseShape base_shape(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x) {
     if (!is_panel(t.region)) continue;
     for (int k = 0; k < 3; ++k) {
       const int next = (k + 1) % 3;
-      Use& use = edges[std::minmax(t.node[k], t.node[next])];
+      const auto ends = std::minmax(t.node[k], t.node[next]);
+      Use& use = edges[ends];
       (t.region == kRegionBase ? use.base : use.other) += 1;
-      use.mid = t.node[3 + k];
-      use.length = (mesh.rest[i].col(k) - mesh.rest[i].col(next)).norm();
+      use.edge = {ends.first, ends.second, t.node[3 + k],
+                  (mesh.rest[i].col(k) - mesh.rest[i].col(next)).norm()};
     }
   }
+  std::vector<OutlineEdge> outline;
+  for (const auto& [ends, use] : edges) {
+    if (use.base > 0 && use.other > 0) outline.push_back(use.edge);
+  }
+  return outline;
+}
+
+BaseShape base_shape(const solver::ShellMesh& mesh, const Eigen::Matrix3Xd& x) {
   double sum = 0;
   double length = 0;
-  for (const auto& [ends, use] : edges) {
-    if (use.base == 0 || use.other == 0) continue;
-    sum += use.length * (x(2, ends.first) + 4 * x(2, use.mid) + x(2, ends.second)) / 6;
-    length += use.length;
+  for (const OutlineEdge& edge : base_outline(mesh)) {
+    sum += edge.length_m * (x(2, edge.a) + 4 * x(2, edge.mid) + x(2, edge.b)) / 6;
+    length += edge.length_m;
   }
   BaseShape base;
   base.has_base = length > 0;

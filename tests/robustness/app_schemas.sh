@@ -32,6 +32,7 @@ writes() { # NAME COMMAND...
   rejects_faults "$name" "$name.json" || fail "$name.schema.json lets faults pass"
 }
 writes findings hang tote.json
+writes stand stand tote.json
 writes rating rate tote.json --samples 2
 writes carry carry tote.json --cadence 180 --damping 0.3 # short and soon at rest
 writes comparison compare tote.json stiffer.json
@@ -54,6 +55,7 @@ stopped() { # NAME COMMAND
   keeps_schema "$1" "stopped-$1.json" || fail "$2, stopped, does not keep to $1.schema.json"
 }
 stopped findings hang
+stopped stand stand
 stopped rating rate
 stopped unzip unzip
 stopped strap_ends strap-ends

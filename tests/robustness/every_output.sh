@@ -14,7 +14,7 @@
 set -uo pipefail
 here="$(cd -- "$(dirname -- "${BASH_SOURCE[0]}")" && pwd)"
 examples="$here/../../scenes/examples"
-commands=(hang rate carry wear unzip strap-ends compare choose cutlist swatch)
+commands=(hang stand rate carry wear unzip strap-ends compare choose cutlist swatch)
 declare -A schema_of=([hang]=findings [rate]=rating [compare]=comparison [strap-ends]=strap_ends)
 limit=60 jobs=1 folder="" run=true judge=true
 while getopts "t:j:o:w:c:" option; do

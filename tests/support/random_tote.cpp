@@ -153,7 +153,7 @@ class ToteMaker {
   void base() {
     const Bag& bag = scene_.bag;
     BaseSheet& sheet = scene_.base;
-    scene_.feet = {0, 0.0254, 0.0381, 0.004};
+    scene_.feet = {0, 0.0254, 0.0381, 0.004, 0.0047625};
     if (flat()) return;
     sheet.kind = random_.kind<BaseKind>(3);
     if (sheet.kind == BaseKind::kNone) return;

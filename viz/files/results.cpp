@@ -7,6 +7,7 @@
 #include "totebench/viz/atomic_file.hpp"
 #include "totebench/viz/drawn_bag.hpp"
 #include "totebench/viz/fields.hpp"
+#include "totebench/viz/standing_picture.hpp"
 #include "totebench/viz/vtk_module.hpp"
 #include "viz/pictures/sheet_picture.hpp"
 #include "viz/pictures/tote_picture.hpp"
@@ -160,6 +161,25 @@ Written write_tote_files(const ToteResult& result, const std::string& units,
                             result.findings.bottom_sag_m, result.findings.overall_lengthening_m,
                             result.findings.strap_drop_empty_m, result.findings.strap_drop_loaded_m,
                             result.findings.converged(), marks, result.loaded.bodies}));
+  return out.written();
+}
+
+Written write_standing_files(const Eigen::Matrix3Xd& as_placed, const std::vector<StoodView>& views,
+                             const std::string& units, const fs::path& folder, bool picture) {
+  Folder out(folder);
+  for (const StoodView& view : views) {
+    const solver::Model& model = view.tote.model;
+    out.surface("tote_" + view.name + ".vtu", tote_data(view.tote, view.state.x, as_placed,
+                                                        solver::shell_fields(model, view.state)));
+  }
+  const StoodView& last = views.back();
+  out.surface("things.vtu",
+              things_data(with_table_trimmed(last.tote, last.state), last.state.bodies));
+  if (picture) {
+    out.picture("stand.png", standing_picture(as_placed, views, units));
+  } else {
+    out.without_picture("stand.png");
+  }
   return out.written();
 }
 

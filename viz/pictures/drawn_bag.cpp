@@ -147,7 +147,8 @@ Eigen::Matrix3Xd places_with_things(const scenes::Tote& tote, const Eigen::Matri
     const solver::BodySkin& skin = tote.model.bodies[b].skin;
     for (const auto& face : skin.face) {
       for (int c = 0; c < 3; ++c) {
-        all.col(next + c) = bodies[b].at(size * skin.point_m.col(face[c]));
+        const double of = tote.model.bodies[b].fixed ? 1 : size;
+        all.col(next + c) = bodies[b].at(of * skin.point_m.col(face[c]));
       }
       for (int c = 0; c < 3; ++c) {
         all.col(next + 3 + c) = 0.5 * (all.col(next + c) + all.col(next + (c + 1) % 3));

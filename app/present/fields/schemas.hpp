@@ -13,6 +13,7 @@ namespace totebench::app {
 [[nodiscard]] std::string wear_schema();
 [[nodiscard]] std::string unzip_schema();
 [[nodiscard]] std::string strap_ends_schema();
+[[nodiscard]] std::string stand_schema();
 [[nodiscard]] std::string choose_schema();
 [[nodiscard]] std::string comparison_schema();
 [[nodiscard]] std::string swatch_schema();
@@ -22,12 +23,13 @@ struct ResultSchema {
   const char* name;  // of the file, without .json
   std::string (*text)();
 };
-inline constexpr std::array<ResultSchema, 10> kResultSchemas = {{{"findings", findings_schema},
+inline constexpr std::array<ResultSchema, 11> kResultSchemas = {{{"findings", findings_schema},
                                                                  {"rating", rating_schema},
                                                                  {"carry", carry_schema},
                                                                  {"wear", wear_schema},
                                                                  {"unzip", unzip_schema},
                                                                  {"strap_ends", strap_ends_schema},
+                                                                 {"stand", stand_schema},
                                                                  {"choose", choose_schema},
                                                                  {"comparison", comparison_schema},
                                                                  {"swatch", swatch_schema},

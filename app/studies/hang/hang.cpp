@@ -3,11 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <functional>
-#include <mutex>
 
+#include "app/studies/hang/counted_solving.hpp"
 #include "totebench/solver/continuation.hpp"
 #include "totebench/studies/first_look.hpp"
 #include "totebench/studies/jumps.hpp"
@@ -27,68 +26,28 @@ constexpr double kJumpWidth = 0.01;
 constexpr double kJumpWidthOfBag = 0.05;
 constexpr double kLeastLoadStep = 1.0 / 128;  // of the load steps asked for
 
-class Study {
- public:
-  Study(HangEffort& effort, const OnHangProgress& on_progress)
-      : effort_(effort), on_progress_(on_progress), begin_(std::chrono::steady_clock::now()) {}
-
-  // One equilibrium; may run beside others. `options` are completed with progress reports under the
-  // name `stage`.
-  solver::SolveReport solve(solver::EquilibriumSearch& search, double load_factor,
-                            solver::State& state, const std::string& stage,
-                            solver::SolveOptions options = {}) {
-    options.on_progress = [&](const solver::Progress& progress) {
-      const std::lock_guard lock(mutex_);
-      return !on_progress_ || on_progress_({stage, progress});
-    };
-    // What was stopped before it began would else take a step of the search to hear of it.
-    if (!options.on_progress({})) {
-      solver::SolveReport stopped;
-      stopped.status = solver::SolveStatus::kInterrupted;
-      stopped.failure = solver::SolveFailure::kInterrupted;
-      return stopped;
-    }
-    solver::SolveReport report = search.find(load_factor, state, options);
-    const std::lock_guard lock(mutex_);
-    effort_.newton_iterations += report.newton_iterations;
-    effort_.factorisations += report.factorisations;
-    effort_.stages.push_back({stage, report.degrees_of_freedom, report.newton_iterations,
-                              report.factorisations, report.times});
-    effort_.seconds =
-        std::chrono::duration<double>(std::chrono::steady_clock::now() - begin_).count();
-    return report;
-  }
-
-  // The load rising from `state` at factor 0 to 1 in `n_steps` steps, shorter where one fails.
-  // Every equilibrium is appended to `steps`. On failure `state` is the last one reached.
-  solver::SolveReport raise_load(solver::EquilibriumSearch& search, int n_steps,
-                                 solver::State& state, std::vector<solver::LoadStep>& steps,
-                                 std::vector<solver::Jump>& jumps, double jump_width) {
-    const double whole = 1.0 / std::max(1, n_steps);
-    const auto solve_at = [&](double load_factor, solver::State& at) {
-      return solve(search, load_factor, at, fmt::format("load at {:.0f} %", 100 * load_factor));
-    };
-    const auto keep = [&](double load_factor, const solver::State& at) {
-      steps.push_back({load_factor, at});
-    };
-    const auto energy = [&](double load_factor, const solver::State& at) {
-      return search.energy(load_factor, at);
-    };
-    const solver::LoadStepping stepping = {.first = whole,
-                                           .largest = whole,
-                                           .least = kLeastLoadStep * whole,
-                                           .jump_width = jump_width};
-    solver::Continuation way = solver::follow_load(solve_at, 0, 1, state, stepping, keep, energy);
-    jumps = std::move(way.jumps);
-    return way.report;
-  }
-
- private:
-  HangEffort& effort_;
-  const OnHangProgress& on_progress_;
-  std::mutex mutex_;
-  std::chrono::steady_clock::time_point begin_;
-};
+// The load rising from `state` at factor 0 to 1 in `n_steps` steps, shorter where one fails. Every
+// equilibrium is appended to `steps`. On failure `state` is the last one reached.
+solver::SolveReport raise_load(CountedSolving& study, solver::EquilibriumSearch& search,
+                               int n_steps, solver::State& state,
+                               std::vector<solver::LoadStep>& steps,
+                               std::vector<solver::Jump>& jumps, double jump_width) {
+  const double whole = 1.0 / std::max(1, n_steps);
+  const auto solve_at = [&](double load_factor, solver::State& at) {
+    return study.solve(search, load_factor, at, fmt::format("load at {:.0f} %", 100 * load_factor));
+  };
+  const auto keep = [&](double load_factor, const solver::State& at) {
+    steps.push_back({load_factor, at});
+  };
+  const auto energy = [&](double load_factor, const solver::State& at) {
+    return search.energy(load_factor, at);
+  };
+  const solver::LoadStepping stepping = {
+      .first = whole, .largest = whole, .least = kLeastLoadStep * whole, .jump_width = jump_width};
+  solver::Continuation way = solver::follow_load(solve_at, 0, 1, state, stepping, keep, energy);
+  jumps = std::move(way.jumps);
+  return way.report;
+}
 
 bool converged(const solver::SolveReport& report) {
   return report.status == solver::SolveStatus::kConverged;
@@ -100,7 +59,8 @@ struct Solved {
 };
 
 // The whole load at once from a shaken start.
-Solved other_start(const scenes::Tote& tote, const scenes::Scene& scene, int start, Study& study) {
+Solved other_start(const scenes::Tote& tote, const scenes::Scene& scene, int start,
+                   CountedSolving& study) {
   solver::SolveOptions options;
   options.imperfection_seed = scene.solve.seed + static_cast<unsigned>(start);
   options.imperfection_m = kOtherStartBump_m;
@@ -178,7 +138,8 @@ std::vector<solver::Jump> jumps_to_another_shape(const scenes::Tote& tote,
 // Carries a state from the coarse mesh to finer and finer ones, in equilibrium on each. Entry l is
 // level l; the last one may have failed.
 std::vector<Solved> onto_finer_meshes(const std::vector<scenes::Tote>& levels, Solved coarse,
-                                      double load_factor, const std::string& what, Study& study) {
+                                      double load_factor, const std::string& what,
+                                      CountedSolving& study) {
   std::vector<Solved> chain = {std::move(coarse)};
   for (std::size_t l = 1; l < levels.size() && converged(chain.back().report); ++l) {
     Solved next{solver::prolong(levels[l - 1].model, chain.back().state, levels[l].model), {}};
@@ -197,7 +158,7 @@ std::vector<Solved> onto_finer_meshes(const std::vector<scenes::Tote>& levels, S
 HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrary& library,
                      const OnHangProgress& on_progress, std::optional<int> level) {
   HangResult result;
-  Study study(result.effort, on_progress);
+  CountedSolving study(result.effort, on_progress);
   const int finest = level.value_or(scenes::finest_level(scene));
   std::vector<scenes::Tote> levels;  // coarse to fine; never moved, for searches refer to them
   levels.reserve(static_cast<std::size_t>(finest) + 1);
@@ -224,8 +185,8 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
           const bool has_things = !levels[0].model.bodies.empty();
           loaded.state = scenes::with_things_put_in(levels[0], empty.state);
           loaded.report =
-              study.raise_load(coarse, has_things ? 1 : scene.solve.load_steps, loaded.state,
-                               result.steps, result.jumps, has_things ? 0 : kJumpWidthOfBag);
+              raise_load(study, coarse, has_things ? 1 : scene.solve.load_steps, loaded.state,
+                         result.steps, result.jumps, has_things ? 0 : kJumpWidthOfBag);
           loadeds = onto_finer_meshes(levels, std::move(loaded), 1.0, "loaded", study);
         },
         [&] { empties = onto_finer_meshes(levels, empty, 0.0, "empty", study); }};
@@ -273,7 +234,7 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
 HangResult first_look(const scenes::Scene& scene, const materials::MaterialLibrary& library,
                       const OnHangProgress& on_progress) {
   HangResult result;
-  Study study(result.effort, on_progress);
+  CountedSolving study(result.effort, on_progress);
   {
     const solver::Timed timed(result.effort.meshing_s);
     result.coarse = scenes::build_tote(scene, library, 0);
@@ -324,13 +285,13 @@ std::vector<Eigen::Vector3d> support_forces(const SheetHangResult& result,
 SheetHangResult hang_sheet(const scenes::Scene& scene, const materials::MaterialLibrary& library,
                            const OnHangProgress& on_progress) {
   SheetHangResult result;
-  Study study(result.effort, on_progress);
+  CountedSolving study(result.effort, on_progress);
   result.sheet = scenes::build_sheet(scene, library);
   solver::State state = solver::start_state(result.sheet.model);
   solver::EquilibriumSearch search(result.sheet.model);
   result.steps.push_back({0.0, state});
-  result.report = study.raise_load(search, scene.solve.load_steps, state, result.steps,
-                                   result.jumps, kJumpWidth);
+  result.report = raise_load(study, search, scene.solve.load_steps, state, result.steps,
+                             result.jumps, kJumpWidth);
   if (converged(result.report)) {
     const solver::Model& model = result.sheet.model;
     result.unseen_wrinkles = solver::unseen_wrinkles(model, solver::shell_fields(model, state));

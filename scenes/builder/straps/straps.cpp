@@ -175,9 +175,12 @@ std::vector<Ribbon> make_ribbons(const Scene& scene, const Pattern& pattern, dou
         end.name = first ? "left" : "right";
       }
     }
-    const double aside = half + kHandleGap_m / 2;
-    const double hold_y = !handles ? 0.0 : (face == "front" ? aside : -aside);
-    ribbon.lay(pattern, scene.support, hold_y, thickness_m);
+    ribbon.laid_aside = scene.support.kind == SupportKind::kTable;
+    if (!ribbon.laid_aside) {
+      const double aside = half + kHandleGap_m / 2;
+      const double hold_y = !handles ? 0.0 : (face == "front" ? aside : -aside);
+      ribbon.lay(pattern, scene.support, hold_y, thickness_m);
+    }
     ribbons.push_back(std::move(ribbon));
   }
   return ribbons;

@@ -49,6 +49,7 @@ class Ribbon {
   double bag_height_m = 0;
   std::array<RibbonEnd, 2> ends;
   bool apart = false;  // starts clear of the other ribbon and of itself, for contact
+  bool laid_aside = false;  // nothing of it but its sewn ends is there
 
   [[nodiscard]] Eigen::Vector2d to_ribbon(const RibbonEnd& end, const StrapFootprint& foot,
                                           const Eigen::Vector2d& uv) const;

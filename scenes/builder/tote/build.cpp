@@ -13,6 +13,7 @@
 #include "scenes/builder/tote/tote_contents.hpp"
 #include "scenes/builder/tote/tote_mesh.hpp"
 #include "scenes/builder/tote/tote_sections.hpp"
+#include "scenes/builder/tote/tote_table.hpp"
 #include "scenes/check/refuse.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/scenes/stitch_rows.hpp"
@@ -134,17 +135,31 @@ void hold_straps(Tote& tote) {
   }
 }
 
-void add_own_weight(const Scene& scene, const ToteMesh& mesh, Tote& tote) {
+void hang_on(const solver::SurfacePoint& at, double mass_kg, solver::Model& model) {
+  const Eigen::Matrix<double, 6, 1> share = solver::shape(at.xi, at.eta);
+  const solver::Triangle& triangle = model.mesh.triangles[at.triangle];
+  for (int n = 0; n < 6; ++n) {
+    model.permanent_force_N(2, triangle.node[n]) -= share[n] * mass_kg * model.gravity_m_per_s2;
+  }
+}
+
+void add_own_weight(const Scene& scene, const materials::MaterialLibrary& library,
+                    const ToteMesh& mesh, Tote& tote) {
   solver::Model& model = tote.model;
   model.permanent_force_N = solver::own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
   for (const Eigen::Vector2d& foot : foot_places(scene)) {
     const auto at = mesh.locate(ToteSurface::Kind::kBase, -1, foot);
     if (!at) throw std::logic_error("a foot lies beside the base");
-    const Eigen::Matrix<double, 6, 1> share = solver::shape(at->xi, at->eta);
-    const solver::Triangle& triangle = model.mesh.triangles[at->triangle];
-    for (int n = 0; n < 6; ++n) {
-      model.permanent_force_N(2, triangle.node[n]) -=
-          share[n] * scene.feet.mass_each_kg * model.gravity_m_per_s2;
+    hang_on(*at, scene.feet.mass_each_kg, model);
+  }
+  if (scene.support.kind == SupportKind::kTable) {
+    // What is laid aside of a strap weighs on the bag's rim, at either end by half.
+    const Strap& strap = scene.straps.front();
+    const double areal = strap_section_of(scene, library).section.areal_mass_kg_per_m2;
+    for (const auto& feet : mesh.strap_feet) {
+      for (const solver::SurfacePoint& foot : feet) {
+        hang_on(foot, 0.5 * areal * strap.width_m * strap.length_m, model);
+      }
     }
   }
   tote.bag_mass_kg = -model.permanent_force_N.row(2).sum() / model.gravity_m_per_s2;
@@ -219,7 +234,7 @@ Tote tote_on(ToteMesh mesh, const Plan& plan, const Scene& scene,
   add_parts(mesh, tote);
   add_stitches(scene, library, mesh, plan.sewn_thickness_m, tote);
   hold_straps(tote);
-  add_own_weight(scene, mesh, tote);
+  add_own_weight(scene, library, mesh, tote);
   add_contents(scene, tote.thickness_m, model);
   if (scene.base.kind == BaseKind::kPocket) {
     const double weight = (tote.bag_mass_kg + scene.contents.mass_kg) * model.gravity_m_per_s2;
@@ -230,6 +245,7 @@ Tote tote_on(ToteMesh mesh, const Plan& plan, const Scene& scene,
   tote.strap_midpoints = mesh.strap_midpoints;
   add_strengths(scene, library, tote);
   tote.volume_m3 = inside_volume(scene.bag);
+  if (scene.support.kind == SupportKind::kTable) put_on_table(scene, mesh, tote);
   if (scene.solve.contact) model.contact = tote_contact(scene, tote);
   if (!model.bodies.empty() && !model.contact.active()) {
     throw std::invalid_argument(

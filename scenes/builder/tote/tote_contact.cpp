@@ -6,7 +6,7 @@ namespace totebench::scenes {
 namespace {
 
 enum Group : int { kCloth, kBase, kBaseSheet, kStrap, kSewnEnd };
-static_assert(kSewnEnd < kThingsGroup);
+static_assert(kSewnEnd < kThingsGroup && kThingsGroup < kTableGroup);
 
 }  // namespace
 
@@ -43,8 +43,11 @@ solver::Contact tote_contact(const Scene& scene, const Tote& tote) {
     if (region == kRegionBaseSheet) group = kBaseSheet;
     contact.group.push_back(group);
   }
-  contact.together = {
-      {kSewnEnd, kCloth}, {kSewnEnd, kBase}, {kSewnEnd, kBaseSheet}, {kBase, kBaseSheet}};
+  contact.together = {{kSewnEnd, kCloth},
+                      {kSewnEnd, kBase},
+                      {kSewnEnd, kBaseSheet},
+                      {kBase, kBaseSheet},
+                      {kTableGroup, kTableGroup}};
   solver::Model touching;
   touching.mesh = mesh;
   touching.contact = contact;

@@ -165,7 +165,9 @@ solver::State with_things_put_in(const Tote& tote, const solver::State& empty) {
   shift.z() = hung.max().z() - start.max().z();
   solver::State state = empty;
   state.bodies = solver::start_poses(tote.model);
-  for (solver::BodyPose& body : state.bodies) body.position += shift;
+  for (std::size_t b = 0; b < state.bodies.size(); ++b) {
+    if (!tote.model.bodies[b].fixed) state.bodies[b].position += shift;
+  }
   return solver::lies_in_itself(tote.model, state) ? solver::start_state(tote.model) : state;
 }
 

@@ -153,8 +153,23 @@ class RibbonMesher {
       : scene_(scene), ribbon_(ribbon), surface_(surface), size_m_(size_m), out_(out) {}
 
   void run() {
-    Column first = lay_end(ribbon_.ends[0]);
+    const Column first = lay_end(ribbon_.ends[0]);
     const Column last = lay_end(ribbon_.ends[1]);
+    if (!ribbon_.laid_aside) lay_between(first, last);
+    std::array<solver::SurfacePoint, 2> feet;
+    for (std::size_t k = 0; k < feet.size(); ++k) {
+      const StrapFootprint& foot = ribbon_.ends[k].footprints.front();
+      feet[k] =
+          out_.tote
+              .locate(ToteSurface::Kind::kWall, foot.face, {foot.u_centre, ribbon_.bag_height_m})
+              .value();
+    }
+    out_.tote.strap_feet.push_back(feet);
+  }
+
+ private:
+  // The free and the held part, from one end to the other.
+  void lay_between(Column first, const Column& last) {
     // The panel's seams may divide a strap's end unevenly; beyond it the ribbon has its own even
     // columns, after a first one near enough for good triangles between the two.
     const int n_across = std::max(1, static_cast<int>(std::lround(ribbon_.width_m / size_m_)));
@@ -184,18 +199,8 @@ class RibbonMesher {
         out_.tote
             .locate(ToteSurface::Kind::kRibbon, out_.tote.surfaces[surface_].index, {middle, 0.0})
             .value());
-    std::array<solver::SurfacePoint, 2> feet;
-    for (std::size_t k = 0; k < feet.size(); ++k) {
-      const StrapFootprint& foot = ribbon_.ends[k].footprints.front();
-      feet[k] =
-          out_.tote
-              .locate(ToteSurface::Kind::kWall, foot.face, {foot.u_centre, ribbon_.bag_height_m})
-              .value();
-    }
-    out_.tote.strap_feet.push_back(feet);
   }
 
- private:
   // Copies the panel's triangles under the end, so that strap and panel start as the same surface,
   // and stitches them together. Returns the nodes where the ribbon leaves the panel.
   Column lay_end(const RibbonEnd& end) {

@@ -293,7 +293,11 @@ const KeyTable& feet_keys() {
        quantity("mass_each", &Feet::mass_each_kg, Dimension::kMass, "Mass of one foot.")
            .defaults("4 g", kMemory)
            .usual("1 g", "30 g")
-           .limits("0 g", "500 g")}};
+           .limits("0 g", "500 g"),
+       length("height", &Feet::height_m, "How far a foot stands out below the base.")
+           .defaults("3/16 in", kTrade)
+           .usual("1/8 in", "1/2 in")
+           .limits("0 mm", "2 in")}};
   return table;
 }
 

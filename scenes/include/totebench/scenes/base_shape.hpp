@@ -3,10 +3,19 @@
 
 #include <Eigen/Core>
 #include <functional>
+#include <vector>
 
 #include "totebench/scenes/build.hpp"
 
 namespace totebench::scenes {
+
+// An edge between base and walls.
+struct OutlineEdge {
+  int a = 0, b = 0;  // corner nodes
+  int mid = 0;
+  double length_m = 0;  // at rest
+};
+[[nodiscard]] std::vector<OutlineEdge> base_outline(const solver::ShellMesh& mesh);
 
 struct BaseShape {
   bool has_base = false;

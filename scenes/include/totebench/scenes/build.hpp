@@ -6,6 +6,7 @@
 #include <Eigen/Core>
 #include <array>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -66,7 +67,7 @@ struct Tote {
   std::vector<std::array<solver::SurfacePoint, 2>>
       strap_feet;  // one a strap: where its centre line crosses the opening at its two ends
   std::vector<solver::SurfacePoint>
-      strap_midpoints;                        // one a strap: at the hold point, on its centre line
+      strap_midpoints;                        // one a strap that is held: there, on its centre line
   std::vector<double> thickness_m;            // per triangle
   std::vector<double> strength_warp_N_per_m;  // per triangle; 0 = not known
   std::vector<double> strength_weft_N_per_m;
@@ -80,6 +81,7 @@ struct Tote {
   double base_sheet_modulus_Pa = 0;  // of the plastic base, 0 = none
   double base_sheet_thickness_m = 0;
   double base_sheet_poisson_ratio = 0;
+  std::optional<double> table_m;  // height of what it stands on (SupportKind::kTable)
   double hung_for_s = 0;  // how long what creeps has been under load; 0 = nothing of it creeps
   double bag_mass_kg = 0;
   double volume_m3 = 0;  // rough inside volume when open, for warnings

@@ -110,6 +110,7 @@ struct Feet {
   double inset_m = 0;  // from each edge of the base
   double patch_m = 0;  // side of the square reinforcement
   double mass_each_kg = 0;
+  double height_m = 0;  // of one below the base
   bool operator==(const Feet&) const = default;
 };
 
@@ -148,7 +149,8 @@ struct Contents {
   bool operator==(const Contents&) const = default;
 };
 
-enum class SupportKind { kHook, kHand };
+// On a table the bag stands and its straps are laid aside: studies put it there, no scene file does.
+enum class SupportKind { kHook, kHand, kTable };
 struct Support {
   SupportKind kind = SupportKind::kHand;
   double diameter_m = 0;    // hook: of the peg

@@ -65,8 +65,8 @@ struct MeshWithThings {
   std::vector<int> things;  // triangles of the skins
 };
 [[nodiscard]] MeshWithThings mesh_with_things(const scenes::Tote& tote);
-// Places of its nodes (3 x n, m): the bag's `x_m`, and the bodies of `size` times theirs about
-// their middles.
+// Places of its nodes (3 x n, m): the bag's `x_m`, and the free bodies of `size` times theirs
+// about their middles.
 [[nodiscard]] Eigen::Matrix3Xd places_with_things(const scenes::Tote& tote,
                                                   const Eigen::Matrix3Xd& x_m,
                                                   const std::vector<solver::BodyPose>& bodies,

@@ -1,0 +1,67 @@
+// totebench stand SCENE: puts the bag on a table. The study is in app/studies/stand/, the words in
+// app/present/stand_report.cpp.
+#include "totebench/studies/stand.hpp"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "app/commands/scene_job.hpp"
+#include "app/commands/watched.hpp"
+#include "app/present/stand_report.hpp"
+#include "totebench/scenes/unit_text.hpp"
+
+namespace totebench::app {
+namespace {
+
+int stand_job(const SceneJob& job) {
+  const studies::Standing result =
+      watched(job.common, [&](const studies::OnHangProgress& on_progress) {
+        return studies::stand_tote(job.scene, job.library, on_progress);
+      });
+  const std::string json = stand_json(job.scene, result);
+  std::string text = stand_sentence(job.scene, result, job.units) + "\n\n" +
+                     table_text(stand_table(job.scene, result, job.units)) + "\n";
+  for (const std::string& line : stand_basis(result, job.units)) text += line + "\n";
+  text += fmt::format("Computed in {}.\n\n", scenes::time_text(result.effort.seconds));
+  const std::string cautions = cautions_text(stand_cautions(result));
+  if (result.interrupted || !result.empty.at_rest()) {  // an earlier result is left alone
+    tell(job.common, json, text + nothing_written_text(job.folder) + "\n" + cautions);
+    return kExitNotConverged;
+  }
+  viz::Written written = write_texts(job.folder, {{"stand.json", json}});
+  const viz::Written drawn =
+      viz::write_standing_files(result.as_placed.x, stood_views(job.scene, result, job.units),
+                                job.units, job.folder, !InterruptGuard::asked_to_stop());
+  const viz::Page page = stand_page(job.scene, result, job.library, job.units, json, drawn);
+  add(written, write_texts(job.folder, {{"report.html", viz::page_html(page)}}));
+  add(written, drawn);
+  text += results_text(written, job.folder.string(), "stand.png",
+                       "shows it on the table, and cut from front to back.");
+  tell(job.common, json, text + cautions);
+  return exit_code(written, job.folder, result.loaded.at_rest() ? kExitDone : kExitNotConverged);
+}
+
+}  // namespace
+
+void add_stand_command(CLI::App& app, Common& common, int& exit_code) {
+  CLI::App* command = app.add_subcommand(
+      "stand", "Put the bag on a table: does it stand by itself, empty and loaded");
+  auto scene = std::make_shared<std::string>();
+  command->add_option("SCENE", *scene, "Scene file, such as scenes/examples/demo.json")->required();
+  add_common_options(*command, common);
+  command->callback([&common, &exit_code, scene] {
+    exit_code = work_on_tote(*scene, common,
+                             "a sheet is no bag to put down; give a scene of kind \"tote\".",
+                             [scene](const SceneJob& job) {
+                               const std::string why = studies::why_not_stood(job.scene);
+                               if (why.empty()) return stand_job(job);
+                               complain(*scene + ": error: /bag/shape: " + why +
+                                        "; give it one (boxed, gusset), or hang it.");
+                               return static_cast<int>(kExitBadInput);
+                             });
+  });
+}
+
+}  // namespace totebench::app
