@@ -1,6 +1,6 @@
-// Hangs totes drawn at random on their coarse mesh and tells how many come to rest, why the others
-// do not, and what it costs. A report, no test:
-//   random_totes FIRST_SEED LAST_SEED [SECONDS_A_BAG [items]]
+// Hangs totes drawn at random on their coarse mesh, or puts them on a table, and tells how many
+// come to rest, why the others do not, and what it costs. A report, no test:
+//   random_totes FIRST_SEED LAST_SEED [SECONDS_A_BAG [items|stand|items-stand]]
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -13,6 +13,7 @@
 #include "tests/support/random_scenes.hpp"
 #include "totebench/scenes/reader.hpp"
 #include "totebench/studies/hang.hpp"
+#include "totebench/studies/stand.hpp"
 
 namespace totebench {
 namespace {
@@ -60,25 +61,44 @@ Outcome hang(const scenes::Scene& scene, const materials::MaterialLibrary& libra
   return out;
 }
 
+// On a table: what is told of it empty, then loaded.
+Outcome stand(const scenes::Scene& scene, const materials::MaterialLibrary& library,
+              double limit_s) {
+  using Clock = std::chrono::steady_clock;
+  const auto begin = Clock::now();
+  const auto passed = [&] { return std::chrono::duration<double>(Clock::now() - begin).count(); };
+  const studies::Standing result = studies::stand_tote(
+      scene, library, [&](const studies::HangProgress&) { return passed() < limit_s; }, 0);
+  const auto told = [](const studies::Stood& stood) {
+    if (stood.at_rest()) return stood.up ? "stands" : "comes down";
+    return name_of(stood.report.failure);
+  };
+  return {result.interrupted ? "out of time"
+                             : fmt::format("{}, {}", told(result.empty), told(result.loaded)),
+          result.effort, passed()};
+}
+
 double quantile(std::vector<double> values, double share) {
   std::sort(values.begin(), values.end());
   return values[static_cast<std::size_t>(share * static_cast<double>(values.size() - 1))];
 }
 
-int run(unsigned first, unsigned last, double limit_s, bool items) {
+int run(unsigned first, unsigned last, double limit_s, const std::string& mode) {
   const materials::MaterialLibrary library = materials::MaterialLibrary::load();
   std::map<std::string, int> outcomes;
   std::vector<double> factorisations, seconds;
   for (unsigned seed = first; seed <= last; ++seed) {
     scenes::Scene scene = test::random_tote(seed, test::Draw::kUsual);
-    if (items) scene = test::with_random_items(scene, seed);
+    if (mode.starts_with("items")) scene = test::with_random_items(scene, seed);
     scene.solve.shapes = 0;
     const materials::MaterialLibrary its = scenes::library_of(scene, library);
     if (!scenes::read_scene_text(scenes::resolved_json(scene), "drawn", library).scene) {
       ++outcomes["refused"];
       continue;
     }
-    const Outcome outcome = hang(scene, its, limit_s);
+    const bool standing = mode.ends_with("stand");
+    if (standing && !studies::why_not_stood(scene).empty()) continue;
+    const Outcome outcome = standing ? stand(scene, its, limit_s) : hang(scene, its, limit_s);
     ++outcomes[outcome.what];
     factorisations.push_back(outcome.effort.factorisations);
     seconds.push_back(outcome.seconds);
@@ -100,12 +120,12 @@ int run(unsigned first, unsigned last, double limit_s, bool items) {
 
 int main(int argc, char** argv) {
   if (argc < 3) {
-    fmt::print("random_totes FIRST_SEED LAST_SEED [SECONDS_A_BAG [items]]\n");
+    fmt::print("random_totes FIRST_SEED LAST_SEED [SECONDS_A_BAG [items|stand|items-stand]]\n");
     return EXIT_FAILURE;
   }
   const auto seed = [](const char* text) {
     return static_cast<unsigned>(std::strtoul(text, nullptr, 10));
   };
   return totebench::run(seed(argv[1]), seed(argv[2]), argc > 3 ? std::strtod(argv[3], nullptr) : 60,
-                        argc > 4);
+                        argc > 4 ? argv[4] : "");
 }

@@ -1,13 +1,16 @@
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
 #include "totebench/studies/choose_build.hpp"
 #include "totebench/studies/rate_climb.hpp"
 #include "totebench/studies/side_by_side.hpp"
+#include "totebench/studies/stand.hpp"
 
 namespace totebench::studies {
 namespace {
 
+constexpr double kLeastTold_m = 1e-3;  // of a height to which a bag stands
 constexpr double kUnknown = std::numeric_limits<double>::quiet_NaN();
 
 struct Use {
@@ -36,7 +39,6 @@ BuildSolve solve_build(const ChooseBuild& build, const materials::MaterialLibrar
   BuildSolve out;
   out.figures.assign(kChooseFigures.size(), kUnknown);
   out.figures[kFigureMass] = build.mass_kg;
-  out.figures[kFigureStands] = build.stands;
   out.figures[kFigurePrice] = build.price;
   scenes::Scene scene = build.scene;
   if (level == 0) scene.solve.shapes = 0;
@@ -63,6 +65,11 @@ BuildSolve solve_build(const ChooseBuild& build, const materials::MaterialLibrar
       out.drops_by = drops.by;
       out.spoils_by = spoils.by;
     }
+  }
+  if (!std::isnan(build.must_stand_m)) {
+    const double height =
+        height_it_stands_to_m(scene, library, [&](const HangProgress&) { return keep_going(); });
+    out.figures[kFigureStands] = build.must_stand_m / std::max(height, kLeastTold_m);
   }
   if (hang != nullptr) *hang = std::move(result);
   return out;

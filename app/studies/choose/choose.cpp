@@ -12,7 +12,6 @@
 #include <stdexcept>
 
 #include "app/studies/choose/solve_text.hpp"
-#include "totebench/scenes/standing.hpp"
 #include "totebench/studies/rate_scatter.hpp"
 
 namespace totebench::studies {
@@ -106,8 +105,7 @@ class ChooseStudy {
     const double mass =
         scenes::build_tote(build.scene, its, scenes::finest_level(build.scene)).bag_mass_kg;
     build.mass_kg = kMassStep_kg * std::round(mass / kMassStep_kg);
-    build.stands =
-        result_.spec.limits.standing_height_m / scenes::standing_height_m(build.scene, its);
+    build.must_stand_m = result_.spec.limits.standing_height_m;
     return build;
   }
 
@@ -122,7 +120,6 @@ class ChooseStudy {
                                                                               : build.price);
       Figures known(kChooseFigures.size(), std::numeric_limits<double>::quiet_NaN());
       known[kFigureMass] = build.mass_kg;
-      known[kFigureStands] = build.stands;
       known[kFigurePrice] = build.price;
       problem.known.push_back(std::move(known));
     }

@@ -29,7 +29,8 @@ std::string solve_key(const ChooseBuild& build, const materials::MaterialLibrary
                       const RequiredLoad& load, int level) {
   return fmt::format("{}/{:g}/{:g}/{:g}/{:g}/{:g}/{}",
                      work_key(build.scene, scatter_inputs(build.scene, library)), build.price,
-                     build.stands, load.carries_kg, load.design_factor, load.shock_factor, level);
+                     build.must_stand_m, load.carries_kg, load.design_factor, load.shock_factor,
+                     level);
 }
 
 std::string solve_text(const BuildSolve& solve) {

@@ -3,16 +3,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "app/studies/hang/counted_solving.hpp"
 #include "totebench/scenes/standing.hpp"
-#include "totebench/solver/continuation.hpp"
 
 namespace totebench::studies {
 namespace {
 
-constexpr double kFirstStep = 0.25;
-constexpr double kLargestStep = 1;
+// Between a weight under which it stands and twice that: known to 2^(1/4).
+constexpr int kHalvings = 2;
 // Walls that stand straight under more than they bear are pushed out of it by so much.
 constexpr double kNudge_m = 1e-3;
 
@@ -60,6 +60,12 @@ class Stand {
     return std::move(result_);
   }
 
+  double height_it_stands_to_m() {
+    const scenes::Tote tote = scenes::build_tote(scene_, library_, 0);
+    climb({tote, emptied(tote)});
+    return scene_.bag.height_m * std::cbrt(std::max(result_.stood_under, kLeastOwnWeights));
+  }
+
  private:
   struct Level {
     scenes::Tote loaded;
@@ -98,38 +104,40 @@ class Stand {
 
   void climb(const Level& level) {
     solver::EquilibriumSearch search(level.empty.model);
-    solver::State state = solver::start_state(level.empty.model);
+    solver::State state = solver::start_state(level.empty.model);  // standing
     std::optional<solver::LoadStep> lying;  // the heaviest, up to its own weight
-    const auto solve_at = [&](double load_factor, solver::State& at) {
-      solver::SolveReport report =
-          rest(search, load_factor, at, fmt::format("{:.2f} times its own weight", load_factor));
-      if (report.status != solver::SolveStatus::kConverged) return report;
-      const bool up = is_up(scenes::standing_shape(level.empty, at, load_factor));
-      if (!up && load_factor <= 1 && (!lying || lying->load_factor < load_factor)) {
-        lying = {load_factor, at};
-      }
-      if (!up || !report.stable) report.status = solver::SolveStatus::kNotConverged;
-      return report;
-    };
-    const auto go = [&](double from, double to) {
-      const solver::LoadStepping stepping = {
-          .first = kFirstStep, .largest = kLargestStep, .least = kLeastStep};
-      const solver::Continuation way = solver::follow_load(solve_at, from, to, state, stepping);
-      result_.stood_under = way.report.load_factor;
-      result_.down_under = way.out_of_reach;
-      return way.report;
-    };
     Stood& empty = result_.empty;
-    empty.report = go(0, 1);
-    empty.state = state;
-    if (result_.stood_under == 1) {
-      look_at(level.empty, 1, empty);
-      result_.down_under.reset();
-      (void)go(1, kMostOwnWeights);
-    } else if (lying && !result_.interrupted) {
-      empty.state = lying->state;
-      empty.report = rest(search, 1, empty.state, "lying, coarse mesh");
-      look_at(level.empty, 1, empty);
+    const auto stands_under = [&](double weights) {
+      solver::State at = state;
+      const solver::SolveReport report =
+          rest(search, weights, at, fmt::format("{:.2g} times its own weight", weights));
+      Stood found{std::move(at), report, {}, {}};
+      look_at(level.empty, weights, found);
+      if (found.up) {
+        state = found.state;
+        result_.stood_under = weights;
+        if (weights == 1) empty = std::move(found);
+        return true;
+      }
+      if (!result_.interrupted) result_.down_under = weights;
+      if (weights <= 1) empty.report = report;
+      if (found.at_rest() && weights <= 1 && (!lying || lying->load_factor < weights)) {
+        lying = {weights, std::move(found.state)};
+      }
+      return false;
+    };
+    for (double w = kLeastOwnWeights; w <= kMostOwnWeights && stands_under(w);) w *= 2;
+    for (int i = 0; i < kHalvings && result_.stood_under > 0 && result_.down_under; ++i) {
+      if (result_.interrupted) return;
+      (void)stands_under(std::sqrt(result_.stood_under * *result_.down_under));
+    }
+    if (!empty.up) {
+      empty.state = state;
+      if (lying && !result_.interrupted) {
+        empty.state = lying->state;
+        empty.report = rest(search, 1, empty.state, "lying, coarse mesh");
+        look_at(level.empty, 1, empty);
+      }
     }
     empty.coarse_shape = empty.shape;
   }
@@ -183,6 +191,12 @@ std::string why_not_stood(const scenes::Scene& scene) {
   const scenes::BagShape shape = scene.bag.shape;
   if (shape == scenes::BagShape::kBoxed || shape == scenes::BagShape::kGusset) return "";
   return "this bag has no base to stand on: its shape is flat";
+}
+
+double height_it_stands_to_m(const scenes::Scene& scene, const materials::MaterialLibrary& library,
+                             const OnHangProgress& on_progress) {
+  if (!why_not_stood(scene).empty()) return 0;
+  return Stand(scene, library, on_progress, 0).height_it_stands_to_m();
 }
 
 Standing stand_tote(const scenes::Scene& scene, const materials::MaterialLibrary& library,

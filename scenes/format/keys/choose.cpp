@@ -68,8 +68,8 @@ const KeyTable& limit_keys() {
            .usual("50 g", "3 kg")
            .limits("1 g", "100 kg"),
        length("standing_height", &ChooseLimits::standing_height_m,
-              "How tall the walls of the empty bag must be able to stand by themselves, each as a "
-              "free strip with its share of the straps on top.")
+              "How tall a bag of this make must be able to stand by itself, empty on a table "
+              "(`totebench stand`).")
            .optional("no limit")
            .usual("4 in", "20 in")
            .limits("1 mm", "3 m"),

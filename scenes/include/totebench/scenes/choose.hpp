@@ -31,7 +31,7 @@ struct ChooseLimits {
   double carries_kg = kNotGiven;    // times the design factor before the load is dropped
   double mass_kg = kNotGiven;       // of the empty bag
   double standing_height_m =
-      kNotGiven;             // of walls that stand by themselves (totebench/scenes/standing.hpp)
+      kNotGiven;             // that an empty bag must stand to by itself, as its study has it
   double price = kNotGiven;  // of what is chosen
 };
 

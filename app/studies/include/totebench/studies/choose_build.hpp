@@ -61,7 +61,8 @@ inline constexpr auto kChooseFigures = std::to_array<ChooseFigure>({
     {"mass", "bag_mass_kg", "mass of the empty bag", &scenes::ChooseLimits::mass_kg,
      scenes::Dimension::kMass},
     {"standing by itself", "standing_share_used",
-     "height asked for over that at which the walls stand by themselves",
+     "height asked for over that to which a bag of this make stands empty by itself (its own times "
+     "the cube root of how many times its own weight it stands under, at most 4), coarse mesh",
      &scenes::ChooseLimits::standing_height_m, scenes::Dimension::kNone, nullptr,
      "stands by itself to"},
     {"price", "price", "price of what is chosen", &scenes::ChooseLimits::price,
@@ -87,11 +88,11 @@ struct BuildSolve {
 
 struct ChooseBuild {
   std::vector<int> picks;
-  scenes::Scene scene;     // without "choose"
-  std::string impossible;  // why it cannot be made; the rest is empty then
-  double mass_kg = 0;      // on the full mesh, to 0.01 g
-  double stands = 0;       // as kFigureStands; NaN where nothing is asked
-  double price = 0;        // NaN where one is missing
+  scenes::Scene scene;      // without "choose"
+  std::string impossible;   // why it cannot be made; the rest is empty then
+  double mass_kg = 0;       // on the full mesh, to 0.01 g
+  double must_stand_m = 0;  // ChooseLimits::standing_height_m
+  double price = 0;         // NaN where one is missing
 };
 
 // Hangs a build on a mesh (0 is the coarse one) and puts the required load on it: the use of each

@@ -3,15 +3,16 @@
 // The bag is put on a level table, its straps laid aside: their sewn ends stay, the rest weighs on
 // the rim where the strap leaves it. With friction and contact, as it hangs:
 //
-//   its own weight rising from nothing to once, and on to kMostOwnWeights times, on the coarse mesh
+//   its own weight rising by doubling, from kLeastOwnWeights of it to kMostOwnWeights times, on the
+//   coarse mesh
 //   -> one that stands under it: carried to each finer mesh
 //      one that does not: as it comes to lie                                              -> empty
 //   -> the contents put in; a bag that does not stand is held open meanwhile             -> loaded
 //
 // A bag stands while no part of the opening's edge is lower than kStandingShare of the pattern's
-// height. A weight under which only lower shapes are found, or none, ends the climb; steps are
-// halved until that weight is known to kLeastStep. What is found is one stable way to stand: a push
-// can bring the bag to another.
+// height. A weight under which only a lower shape is found, or none, ends the climb, and is closed
+// in on until it is known to a fifth. What is found is one stable way to stand: a push can bring
+// the bag to another.
 #pragma once
 
 #include <optional>
@@ -24,8 +25,8 @@
 namespace totebench::studies {
 
 inline constexpr double kStandingShare = 0.75;
+inline constexpr double kLeastOwnWeights = 1.0 / 16;
 inline constexpr double kMostOwnWeights = 4;
-inline constexpr double kLeastStep = 1.0 / 16;  // of its own weight
 
 // One state of the bag on the table.
 struct Stood {
@@ -61,5 +62,13 @@ struct Standing {
                                   const materials::MaterialLibrary& library,
                                   const OnHangProgress& on_progress,
                                   std::optional<int> level = std::nullopt);
+
+// How tall a bag like this one could be and still stand empty by itself: its own height times the
+// cube root of how many times its own weight it stood under, on the coarse mesh. (A bag of the same
+// make and s times the size is bent by its weight as this one is by s^3 times its own.) As little
+// as kLeastOwnWeights and at most kMostOwnWeights of it are told apart; 0 for a bag with no base.
+[[nodiscard]] double height_it_stands_to_m(const scenes::Scene& scene,
+                                           const materials::MaterialLibrary& library,
+                                           const OnHangProgress& on_progress);
 
 }  // namespace totebench::studies
