@@ -101,8 +101,11 @@ Hung hang(const char* text, const char* units, bool coarse) {
     hung.result = studies::hang_sheet(hung.scene, hung.library, on_progress);
     return hung;
   }
-  hung.result = coarse ? studies::first_look(hung.scene, hung.library, on_progress)
-                       : studies::hang_tote(hung.scene, hung.library, on_progress);
+  hung.coarse = coarse;
+  studies::HangResult result = coarse ? studies::first_look(hung.scene, hung.library, on_progress)
+                                      : studies::hang_tote(hung.scene, hung.library, on_progress);
+  if (coarse) result.findings.strap_seams.clear();
+  hung.result = std::move(result);
   return hung;
 }
 

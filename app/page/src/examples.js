@@ -15,6 +15,7 @@ import sack from '../../../scenes/examples/sack.json';
 import sheetBase from '../../../scenes/examples/sheet-base.json';
 import sheetCantilever from '../../../scenes/examples/sheet-cantilever.json';
 import sheetStrap from '../../../scenes/examples/sheet-strap.json';
+import studyDay from '../../../scenes/examples/study-day.json';
 import suede from '../../../scenes/examples/suede.json';
 import whichStabilizer from '../../../scenes/examples/which-stabilizer.json';
 
@@ -33,6 +34,6 @@ export const EXAMPLES = [
   ['carry-test-125', carryTest125], ['carry-test-300', carryTest300], ['demo', demo], ['gusset-books', gussetBooks],
   ['gusset-grain', gussetGrain], ['lesson-1-fusible', lesson1], ['lesson-2-stabilizer', lesson2], ['lesson-3-base', lesson3],
   ['lift-test-20', liftTest20], ['quilted-pocket', quiltedPocket], ['rounded-shoulder', roundedShoulder], ['sack', sack],
-  ['sheet-base', sheetBase], ['sheet-cantilever', sheetCantilever], ['sheet-strap', sheetStrap], ['suede', suede],
-  ['which-stabilizer', whichStabilizer],
+  ['sheet-base', sheetBase], ['sheet-cantilever', sheetCantilever], ['sheet-strap', sheetStrap], ['study-day', studyDay],
+  ['suede', suede], ['which-stabilizer', whichStabilizer],
 ];

@@ -3,7 +3,7 @@
 import { inShort, showAnswer } from './answer.js';
 import { BagView } from './bag_view.js';
 import { Bench, missing } from './bench.js';
-import { $, comeTo, later, make, say, showSvg, showTable } from './dom.js';
+import { $, comeTo, later, make, painted, say, showSvg, showTable } from './dom.js';
 import { EXAMPLES, LESSON, STARTS } from './examples.js';
 import { Form, below, lastOf } from './form.js';
 import { frontSvg, strapEndSvg } from './front.js';
@@ -53,6 +53,10 @@ let answer;
 let report;
 /** @type {BagView} */
 let view;
+/** @type {() => void} */
+let isReady;
+/** What is asked for before the solver is there waits for it. @type {Promise<void>} */
+const ready = new Promise((done) => (isReady = done));
 let good = false, hungText = '', checks = 0, typedAt = 0;
 let forPaper = 0; // pieces that a ruler does not draw
 
@@ -65,7 +69,7 @@ const hanging = new Hanging({
     report = told ?? report;
     $('answer').classList.remove('old');
     showAnswer(found, sharpness);
-    view.show(found.model);
+    view.show(found.model, { coarse: found.coarse });
     $('view').className = 'shown';
     rating.knows(found.seconds);
     enable();
@@ -152,7 +156,7 @@ async function check() {
 async function assemble(text) {
   const { model } = await reader.call('bench_assemble', [text, '']);
   if ($('view').className === 'shown' || text !== textOf(scene)) return;
-  view.show(model);
+  view.show(model, { coarse: true });
   $('view').className = 'assembled';
 }
 
@@ -237,7 +241,8 @@ function drawForm() {
 }
 
 /** @param {string} text @param {string} from */
-function openText(text, from) {
+async function openText(text, from) {
+  await ready;
   try {
     const read = treeOf(text);
     if (read === null || typeof read !== 'object' || Array.isArray(read)) throw new Error('a scene is an object in braces');
@@ -267,7 +272,8 @@ function offerStarts() {
 }
 
 /** The three bags set aside, the last on the bench, and compared. */
-function startLesson() {
+async function startLesson() {
+  await ready;
   const bags = LESSON.map((text) => JSON.parse(text));
   for (const bag of bags) delete bag.variants;
   versions.list = versions.list.filter(({ name }) => !bags.some((bag) => bag.name === name));
@@ -306,7 +312,7 @@ function listen() {
   const file = /** @type {HTMLInputElement} */ ($('open-file'));
   file.onchange = async () => {
     const [one] = file.files ?? [];
-    if (one) openText(await one.text(), one.name);
+    if (one) await openText(await one.text(), one.name);
     file.value = '';
   };
   button('stop', () => {
@@ -344,12 +350,13 @@ async function start() {
   listen();
   offerStarts();
   versions.draw();
-  view = new BagView($('view'));
   enable();
   if (lacks) {
     say($('alarm'), lacks);
     $('alarm').hidden = false;
   }
+  await painted(); // the bags to begin with, before what takes its time
+  view = new BagView($('view'));
   const kept = recall();
   try {
     library = lacks ? { keys: [], materials: [], threads: [], stitches: [] } : await reader.open();
@@ -366,6 +373,7 @@ async function start() {
     putOnBench(kept.scene);
     say($('kept'), 'This is the bag you left here last time.');
   }
+  isReady();
   hanging.bench.open().catch(() => {}); // warm by the time it is needed; what fails then is told
 }
 
