@@ -15,6 +15,7 @@ import subprocess
 import sys
 import tempfile
 import time
+import zlib
 
 sys.dont_write_bytecode = True
 HERE = os.path.dirname(os.path.abspath(__file__))
@@ -245,7 +246,7 @@ def from_bag_to_pattern(page, program):
     page.click("#print-pattern")
     page.wait("window.printed > 0", 20, "the pattern is printed")
     sheets = page.ask("window.printed")
-    pdf = page.pdf()
+    pdf = unpacked_pdf(page.pdf())
     pages = len(re.findall(rb"/Type\s*/Page[^s]", pdf))
     boxes = re.findall(rb"/MediaBox\s*\[\s*0\s+0\s+([\d.]+)\s+([\d.]+)", pdf)
     expect(pages == sheets, f"{sheets} sheets print on {pages} pages")
@@ -259,6 +260,16 @@ def from_bag_to_pattern(page, program):
     page.wait("document.getElementById('bench').hidden === false", 30, "the bag is there the next time")
     expect(page.ask("document.querySelector('[data-pointer=\"/bag/width\"]').value") == "42 cm",
            "what was typed is kept")
+
+
+def unpacked_pdf(pdf):
+    """With the objects in it that are packed into streams."""
+    for packed in re.findall(rb"stream\r?\n(.*?)endstream", pdf, re.DOTALL):
+        try:
+            pdf += zlib.decompressobj().decompress(packed)
+        except zlib.error:
+            pass
+    return pdf
 
 
 def without_ranges(findings):
