@@ -26,6 +26,10 @@ from firefox import Firefox, find_firefox  # noqa: E402
 
 SKIPPED = 77
 ALIKE = 1e-6
+# Where the program's own findings hang on round-off: widths that differ by so much show it, and page
+# and program differ by no more than a few times what such a width changes.
+HAIRS = (1e-12, -1e-12)
+LIKE_ITSELF = 3
 OF_THE_SEARCH = {"relative_error"}  # what is left of the balance is round-off
 PAGE = os.path.join(HOUSE, "out", "page", "index.html")
 
@@ -194,11 +198,10 @@ def apart(ours, theirs):
 
 
 def native(program, scene, work):
-    """(findings, seconds) of `hang --no-ranges`."""
-    begin = time.time()
+    """Findings of `hang --no-ranges`."""
     done = subprocess.run([program, "hang", scene, "--no-ranges", "--json", "--quiet", "--out",
                            os.path.join(work, "native")], capture_output=True, text=True, timeout=3600)
-    return json.loads(done.stdout), time.time() - begin
+    return json.loads(done.stdout)
 
 
 def from_bag_to_pattern(page, program):
@@ -220,7 +223,7 @@ def from_bag_to_pattern(page, program):
     with open(os.path.join(HOUSE, "scenes", "examples", "demo.json"), encoding="utf-8") as file:
         expect(json.loads(scene) == json.load(file), "the scene saved is the one opened")
     findings = json.loads(page.download("#save-findings", "demo-findings.json"))
-    expected, seconds = native(program, os.path.join(page.work, "demo.json"), page.work)
+    expected = native(program, os.path.join(page.work, "demo.json"), page.work)
     worst, where = apart(without_ranges(findings), without_ranges(expected))
     print(f"demo: {worst:.1e} off the native findings; {findings['solve']['seconds']:.1f} s here, "
           f"{expected['solve']['seconds']:.1f} s there")
@@ -448,15 +451,39 @@ def examples(page, program, names):
     for name in names:
         path = os.path.join(HOUSE, "scenes", "examples", name + ".json")
         page.start(name)
-        took = page.fine(3000, f"{name} hangs")
+        first = page.coarse(3000, f"{name} hangs on the coarse mesh")
+        page.fine(3000, f"{name} hangs")
         scene = page.download("#save-scene", name_of(path) + ".json")
         with open(path, encoding="utf-8") as file:
             expect(json.loads(scene) == json.load(file), f"{name}: the scene saved is the one opened")
         found = json.loads(page.download("#save-findings", name_of(path) + "-findings.json") or "{}")
-        expected, seconds = native(program, path, page.work)
+        if not page.ask("document.getElementById('stop').hidden"):
+            page.click("#stop")  # the program has the machine to itself
+        expected = native(program, path, page.work)
         worst, where = apart(without_ranges(found), without_ranges(expected))
-        print(f"{name}: {worst:.1e} off; {took:.0f} s here with the coarse answer, {seconds:.0f} s there", flush=True)
-        expect(worst < ALIKE, f"{name}: findings differ by {worst}: {where}")
+        here, there = (one.get("solve", {}).get("seconds", math.nan) for one in (found, expected))
+        print(f"{name}: {worst:.1e} off; coarse answer after {first:.1f} s, finest mesh {here:.1f} s here, "
+              f"{there:.1f} s there: {here / there:.2f} times", flush=True)
+        if worst >= ALIKE:
+            own = by_a_hair(program, path, expected, page.work)
+            print(f"  {where}; the program differs from itself by {own:.1e} where the bag is wider by a hair", flush=True)
+            expect(own >= ALIKE and worst <= LIKE_ITSELF * own, f"{name}: findings differ by {worst}: {where}")
+
+
+def by_a_hair(program, path, expected, work):
+    """By how much the program's findings change with round-off alone. A wrinkled bag has many shapes of
+    nearly one energy, and which of them it comes to hangs on the last digits."""
+    with open(path, encoding="utf-8") as file:
+        scene = json.load(file)
+    size, unit = re.fullmatch(r"([\d.]+) (\w+)", scene["bag"]["width"]).groups()
+    own = 0
+    for hair in HAIRS:
+        scene["bag"]["width"] = f"{float(size) * (1 + hair):.15g} {unit}"
+        wider = os.path.join(work, "wider.json")
+        with open(wider, "w", encoding="utf-8") as file:
+            json.dump(scene, file)
+        own = max(own, apart(without_ranges(native(program, wider, work)), without_ranges(expected))[0])
+    return own
 
 
 def all_examples():

@@ -14,8 +14,8 @@ const THREE = [
   { key: 'peak_stitch_N', title: 'Hardest pulled stitch' },
 ];
 
-/** @param {Answer} answer @param {string} mesh "coarse mesh" where more is to come */
-export function showAnswer(answer, mesh) {
+/** @param {Answer} answer @param {string} mesh "coarse mesh" where more is to come @param {boolean} [stopped] no more is to come */
+export function showAnswer(answer, mesh, stopped = false) {
   say($('sentence'), answer.sentence);
   say($('alarm'), answer.alarm);
   $('alarm').hidden = answer.alarm === '';
@@ -27,7 +27,7 @@ export function showAnswer(answer, mesh) {
       make('dt', { title: line?.meaning }, title),
       make('dd', {},
         make('strong', {}, line?.found || '–'),
-        make('span', { class: 'range' }, rangeOf(answer, line, mesh)),
+        make('span', { class: 'range' }, rangeOf(answer, line, mesh, stopped)),
         line?.hangs_on ? make('span', { class: 'hint' }, `hangs mostly on: ${line.hangs_on}`) : undefined)));
   }
   const known = $('known');
@@ -44,11 +44,12 @@ export function showAnswer(answer, mesh) {
   $('told').textContent = answer.told;
 }
 
-/** @param {Answer} answer @param {Headline | undefined} line @param {string} mesh */
-function rangeOf(answer, line, mesh) {
+/** @param {Answer} answer @param {Headline | undefined} line @param {string} mesh @param {boolean} stopped */
+function rangeOf(answer, line, mesh, stopped) {
   if (!line) return 'no answer';
   if (line.found) return line.likely ? `likely ${line.likely}` : mesh;
-  return answer.coarse ? 'comes with the finest mesh' : 'there is none';
+  if (!answer.coarse) return 'there is none';
+  return stopped ? 'only the finest mesh tells it' : 'comes with the finest mesh';
 }
 
 /** The three numbers in a few words, for a bag that is set aside. @param {Answer} answer */

@@ -107,11 +107,11 @@ export class Stack {
     }
     const body = make('div', { class: 'ply-body' }, make('span', { class: 'swatch', style: `--thick:${thicknessOf(goods)}px`, 'aria-hidden': 'true' }), handle);
     this.form.addKey(body, keyOf('material'), `${pointer}/material`);
-    body.append(make('button', {
+    const takeOut = make('button', {
       type: 'button', class: 'quiet small', 'aria-label': `Take out ${name}`,
       onclick: () => this.put(region.key, joined(layers.filter((_, k) => k !== i))),
-    }, 'Take out'));
-    item.append(body, glance, more);
+    }, 'Take out');
+    item.append(body, make('div', { class: 'ply-foot' }, glance, takeOut), more);
     return item;
   }
 

@@ -63,6 +63,7 @@ let forPaper = 0; // pieces that a ruler does not draw
 const reader = new Bench();
 const lacks = missing();
 const hanging = new Hanging({
+  onHung: (seconds) => rating.knows(seconds),
   onStage: (stage, hint) => state(stage + (hint ? ` (${hint})` : ''), true),
   onAnswer: (found, sharpness, told) => {
     answer = found;
@@ -71,7 +72,6 @@ const hanging = new Hanging({
     showAnswer(found, sharpness);
     view.show(found.model, { coarse: found.coarse });
     $('view').className = 'shown';
-    rating.knows(found.seconds);
     enable();
   },
   onEnd: (told) => state(told, false),
@@ -116,6 +116,7 @@ function changed(pointer) {
   if (pointer.startsWith('/layers')) stack?.refresh();
   $('answer').classList.add('old');
   report = undefined;
+  rating.changed();
   typedAt = Date.now();
   hangingSoon.cancel();
   hanging.stop();
@@ -317,7 +318,9 @@ function listen() {
   };
   button('stop', () => {
     hanging.stop();
-    state(answer && !$('answer').classList.contains('old') ? 'Stopped: what is shown is what was known by then.' : 'Stopped.', false);
+    const shown = !$('answer').classList.contains('old');
+    if (answer && shown) showAnswer(answer, answer.coarse ? 'coarse mesh' : 'finest mesh', true);
+    state(answer && shown ? 'Stopped: what is shown is what was known by then.' : 'Stopped.', false);
   });
   button('hang-again', () => {
     hungText = '';
