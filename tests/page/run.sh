@@ -4,7 +4,7 @@
 # page as the program hangs them.
 # Usage: run.sh TOTEBENCH [--firefox] [--only PART...] [--examples [NAME...]] [--pictures DIR]
 # --firefox does in Firefox what its protocol allows: all but memory, keys and accessibility.
-# --only runs some of the parts: path wrong stop many keys beside lesson axe examples.
+# --only runs some of the parts: path wrong stop many keys beside lesson rate axe examples.
 # --examples hangs every example in both, or those named, which takes long; without it the demo and
 # three sheets.
 # --pictures leaves pictures of the page there, at three widths, light and dark.

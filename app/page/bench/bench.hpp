@@ -61,7 +61,7 @@ const char* bench_compare(const char* scenes, const char* units);
 // {"html": the page for a classroom} of what was compared last.
 const char* bench_lesson();
 
-// `rate` with so many sampled bags and without trying changes: {"rated", "told": all that `rate`
-// prints, "html": the page of it, "rating": what rating.json holds}.
+// `rate` with so many sampled bags and without trying changes: {"rated", "sentence", "cautions",
+// "told": all that `rate` prints, "html": the page of it, "rating": what rating.json holds}.
 const char* bench_rate(const char* scene, const char* units, int samples);
 }

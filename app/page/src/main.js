@@ -308,6 +308,7 @@ function listen() {
   };
   units.onchange = () => {
     set(scene, '/units', units.value);
+    stack?.refresh();
     changed('/units');
   };
   const file = /** @type {HTMLInputElement} */ ($('open-file'));

@@ -3,12 +3,12 @@
 // never without. In one worker: most of its time the typical bag is followed to its failure, load by
 // load, and that cannot be shared out.
 import { Bench, Stopped } from './bench.js';
-import { $, say } from './dom.js';
+import { $, make, say } from './dom.js';
 import { download, showPage } from './paper.js';
 import { copyOf, fileName, textOf } from './scene.js';
 
 const SAMPLES_HERE = 20;
-const AS_LONG = [15, 35]; // times a hang of the same bag, of six bags rated
+const AS_LONG = [8, 30]; // times a hang of the same bag: lesson-3-base and demo, one processor
 
 /** "2 to 5 minutes" @param {number} seconds of a hang */
 function ratingTime(seconds) {
@@ -42,8 +42,8 @@ export class Rating {
     this.tellWhich();
   }
   tellWhich() {
-    $('rate-told').classList.toggle('old', this.rated.changed);
-    say($('rate-which'), this.rated.changed && !$('rate-told').hidden ? 'You have changed the bag since: this is the rating of the bag as it was.' : '');
+    $('rated').classList.toggle('old', this.rated.changed);
+    say($('rate-which'), this.rated.changed && !$('rated').hidden ? 'You have changed the bag since: this is the rating of the bag as it was.' : '');
   }
 
   async rate() {
@@ -51,7 +51,7 @@ export class Rating {
     if (this.bench.busy) this.bench.stop();
     this.rated = { changed: false };
     $('rate-stop').hidden = false;
-    $('rate-told').hidden = true;
+    $('rated').hidden = true;
     this.tellWhich();
     const begin = Date.now();
     try {
@@ -59,10 +59,11 @@ export class Rating {
         say($('rate-state'), `${Math.round((Date.now() - begin) / 1000)} s: ${stage}`);
       });
       say($('rate-state'), found.rated ? '' : 'No rating can be given; why stands below.');
+      $('rated').hidden = false;
+      say($('rate-sentence'), found.sentence);
+      $('rate-cautions').replaceChildren(...found.cautions.map((/** @type {string} */ text) => make('li', {}, text)));
       $('rate-told').textContent = found.told;
-      $('rate-told').hidden = false;
       this.tellWhich();
-      $('rate-report').hidden = false;
       $('rate-report').onclick = () => showPage(`Rating: ${scene.name ?? 'the bag'}`, found.html, `${fileName(scene)}-rating.html`);
     } catch (error) {
       say($('rate-state'), error instanceof Stopped ? 'Stopped.' : error instanceof Error ? error.message : String(error));
