@@ -24,8 +24,8 @@ import whichStabilizer from '../../../scenes/examples/which-stabilizer.json';
 export const STARTS = [
   { name: 'Market tote', text: demo, words: 'Boxed corners, stabilizer, a base stitched in. 16 by 14 by 6 in, 8 kg.' },
   { name: 'Book carrier', text: gussetBooks, words: 'Duck with a separate bottom and sides, wide webbing. 16 by 13 by 7 in, five picture books, 8 kg.' },
-  { name: 'Shoulder bag', text: roundedShoulder, words: 'Wide and slouchy, rounded corners, one strap. Limp: takes its time.' },
-  { name: 'Flat sack', text: sack, words: 'Two panels of twill, nothing else. 38 by 42 cm. Limp: takes its time.' },
+  { name: 'Shoulder bag', text: roundedShoulder, words: 'Wide and slouchy, rounded corners, one strap. Limp: takes some minutes.' },
+  { name: 'Flat sack', text: sack, words: 'Two panels of twill, nothing else. 38 by 42 cm. Limp: takes some minutes.' },
 ];
 /** @type {string[]} */
 export const LESSON = [lesson1, lesson2, lesson3];
