@@ -468,6 +468,8 @@ def accessible(page):
         expect(found == [], f"{what}: {found}")
         print(f"axe, {what}: {len(found)} faults")
 
+    page.start("demo")
+    page.coarse(60)
     for width in (1280, 390):
         page.browser.call("Emulation.setDeviceMetricsOverride", width=width, height=900, deviceScaleFactor=1,
                           mobile=width < 500)
@@ -477,6 +479,11 @@ def accessible(page):
             look(f"a bag on the bench, {width} px, {scheme}")
             expect(page.ask("document.documentElement.scrollWidth <= window.innerWidth"),
                    f"{width} px: the page is wider than the screen")
+            page.type("/bag/width", "2 furlongs")
+            page.wait("document.querySelector('#form .field.wrong')", 10, "a wrong width")
+            look(f"an old answer and a fault, {width} px, {scheme}")
+            page.type("/bag/width", "16 in")
+            page.coarse(60)
     page.click("#new-bag")
     look("the start bags as well")
     page.browser.call("Emulation.clearDeviceMetricsOverride")
