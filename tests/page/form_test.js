@@ -6,7 +6,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Form, below, emptyText, moreOf, kindOf, numberOf } from '../../app/page/src/form.js';
-import { joined, moved } from '../../app/page/src/layers.js';
+import { glanceOf, joined, moved } from '../../app/page/src/layers.js';
 import { copyOf, fileName, get, set, textOf, treeOf, whenOf } from '../../app/page/src/scene.js';
 
 const [program] = process.argv.slice(2);
@@ -92,6 +92,11 @@ const tests = {
     assert.deepEqual(moved(stack, 0, 1).map(({ material }) => material), ['b', 'a', 'c']);
     assert.deepEqual(joined(stack.slice(1))[0], { material: 'b' });
     assert.deepEqual(stack[0], { material: 'a' }); // the given stack is as it was
+  },
+  'a layer is told in the units of the bag'() {
+    const duck = { id: 'd', name: 'duck', category: 'fabric', areal_mass_kg_per_m2: 0.339057, thickness_m: 6.6e-4, grade: 'estimate' };
+    assert.equal(glanceOf(duck, 'in'), 'fabric · 10 oz/yd² · 0.026 in · estimate');
+    assert.equal(glanceOf(duck, 'cm'), 'fabric · 340 g/m² · 0.66 mm · estimate');
   },
 };
 

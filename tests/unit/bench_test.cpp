@@ -117,6 +117,16 @@ TEST_F(Bench, HangsToTheFindingsOfTheStudy) {
   EXPECT_NEAR(coarse["findings"]["bottom_sag_m"], fine["findings"]["bottom_sag_m"], 2e-3);
   EXPECT_EQ(fine["headlines"][0]["key"], "bottom_sag_m");
   EXPECT_EQ(fine["headlines"][0]["likely"], "");
+  const auto hardest_stitch = [](const json& told) {
+    for (const json& line : told["headlines"]) {
+      if (line["key"] == "peak_stitch_N") return line["found"].get<std::string>();
+    }
+    return std::string("not told of");
+  };
+  EXPECT_EQ(hardest_stitch(coarse), "");
+  EXPECT_EQ(coarse["sentence"].get<std::string>().find("stitch"), std::string::npos);
+  EXPECT_NE(hardest_stitch(fine), "");
+  EXPECT_NE(fine["sentence"].get<std::string>().find("stitch"), std::string::npos);
   EXPECT_GE(fine["model"]["steps"].size(), 2u);
   EXPECT_FALSE(fine["cautions"].empty());
 

@@ -116,10 +116,12 @@ Json headlines(const studies::HangResult& result, const std::string& units) {
   auto row = std::next(rows.begin());
   for (const scenes::Figure& figure : scenes::kFigures) {
     if (!figure.headline()) continue;
+    const bool is_there =
+        !figure.is_told(scenes::kToldWhereThere) || figure.value(result.findings) != 0;
     out.push_back({{"key", figure.key},
                    {"name", row->at(0)},
                    {"meaning", figure.meaning},
-                   {"found", row->at(1)},
+                   {"found", is_there ? row->at(1) : ""},
                    {"likely", cell(*row, likely)},
                    {"hangs_on", result.data_scatter ? studies::drivers_text(studies::drivers(
                                                           *result.data_scatter, figure))
@@ -157,8 +159,9 @@ std::string answer_of(const Hung& hung, const Result& result) {
   const viz::Page page = page_of(hung, result);
   Json json = {{"at_rest", at_rest(result)},
                {"stopped", stopped(result)},
+               {"coarse", hung.coarse},
                {"sentence", first_line(all)},
-               {"told", all},
+               {"told", hung.coarse && at_rest(result) ? "" : all},
                {"alarm", page.alarm},
                {"headlines", headlines(result, hung.scene.units)},
                {"known", known(result)},

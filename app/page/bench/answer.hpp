@@ -16,6 +16,7 @@ struct Hung {
   scenes::Scene scene;
   materials::MaterialLibrary library;  // with the scene's own materials
   std::variant<studies::HangResult, studies::SheetHangResult> result;
+  bool coarse = false;  // a first look, whose mesh is too coarse for the force on one stitch
 };
 
 [[nodiscard]] std::string library_json(const materials::MaterialLibrary& library);

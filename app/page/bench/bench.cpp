@@ -101,8 +101,11 @@ Hung hang(const char* text, const char* units, bool coarse) {
     hung.result = studies::hang_sheet(hung.scene, hung.library, on_progress);
     return hung;
   }
-  hung.result = coarse ? studies::first_look(hung.scene, hung.library, on_progress)
-                       : studies::hang_tote(hung.scene, hung.library, on_progress);
+  hung.coarse = coarse;
+  studies::HangResult result = coarse ? studies::first_look(hung.scene, hung.library, on_progress)
+                                      : studies::hang_tote(hung.scene, hung.library, on_progress);
+  if (coarse) result.findings.strap_seams.clear();
+  hung.result = std::move(result);
   return hung;
 }
 
@@ -267,10 +270,11 @@ const char* bench_rate(const char* text, const char* units, int samples) {
     options.changes = false;
     const studies::RateResult result = studies::rate_tote(scene, own, options, on_progress);
     const std::string json = rating_json(scene, result);
-    const Json out = {{"rated", result.rated()},
-                      {"told", rate_report(scene, result, scene.units, {}, "")},
-                      {"html", viz::page_html(rate_page(scene, result, own, scene.units, json))},
-                      {"rating", Json::parse(json)}};
+    const std::string told = rate_report(scene, result, scene.units, {}, "");
+    const viz::Page page = rate_page(scene, result, own, scene.units, json);
+    const Json out = {{"rated", result.rated()},      {"sentence", told.substr(0, told.find('\n'))},
+                      {"cautions", page.cautions},    {"told", told},
+                      {"html", viz::page_html(page)}, {"rating", Json::parse(json)}};
     return out.dump(-1, ' ', false, Json::error_handler_t::replace);
   });
 }

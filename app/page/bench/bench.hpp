@@ -34,9 +34,11 @@ const char* bench_pattern(const char* scene, const char* units, const char* pape
 const char* bench_assemble(const char* scene, const char* units);
 
 // Hangs a scene, and keeps it for bench_refine() and bench_report(). Coarse: a first look on the
-// coarse mesh, the load put on at once. Else as `hang --no-ranges` does. Returns
-// {"at_rest", "stopped", "sentence", "told": all that `hang` prints, "headlines": [{"key", "name",
-//  "meaning", "found", "likely", "hangs_on", "mesh"}], "known": [sentences], "moved_most": a
+// coarse mesh, the load put on at once, which tells nothing of single stitches: that mesh
+// doubles the force on the demo's hardest pulled one. Else as `hang --no-ranges` does. Returns
+// {"at_rest", "stopped", "coarse", "sentence", "told": all that `hang` prints ("" of a first look
+//  that is at rest), "headlines": [{"key", "name", "meaning", "found": "" where it is not told,
+//  "likely", "hangs_on", "mesh"}], "known": [sentences], "moved_most": a
 //  sentence or "", "moved_by": rows of a table, "cautions", "seconds", "findings": what
 //  findings.json holds, "model": a bag for the 3-D view}.
 const char* bench_hang(const char* scene, const char* units, int coarse);
@@ -59,7 +61,7 @@ const char* bench_compare(const char* scenes, const char* units);
 // {"html": the page for a classroom} of what was compared last.
 const char* bench_lesson();
 
-// `rate` with so many sampled bags and without trying changes: {"rated", "told": all that `rate`
-// prints, "html": the page of it, "rating": what rating.json holds}.
+// `rate` with so many sampled bags and without trying changes: {"rated", "sentence", "cautions",
+// "told": all that `rate` prints, "html": the page of it, "rating": what rating.json holds}.
 const char* bench_rate(const char* scene, const char* units, int samples);
 }

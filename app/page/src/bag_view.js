@@ -4,11 +4,9 @@
 import { shapeAt, unpack } from '../../../viz/page/viewer/bag.js';
 import { Drawing } from '../../../viz/page/viewer/drawing.js';
 import { takeHands } from '../../../viz/page/viewer/hands.js';
+import { measured } from '../../../viz/page/viewer/measured.js';
 import { Orbit } from '../../../viz/page/viewer/orbit.js';
 import { freshId, make, say } from './dom.js';
-
-/** @param {number} value */
-const numberText = (value) => (Math.abs(value) < 1e-9 ? '0' : Number(value.toPrecision(3)).toString());
 
 /** One canvas with one bag. Views that share an orbit turn together. */
 export class BagView {
@@ -19,6 +17,7 @@ export class BagView {
     this.load = 1;
     this.field = 0;
     this.stitch = -1;
+    this.coarse = false; // a mesh that tells nothing of single stitches
     this.cut = { kind: 'none', share: 0.5 };
     this.waiting = false;
     /** @type {any} */
@@ -83,9 +82,11 @@ export class BagView {
       make('p', { class: 'hint' }, 'Drag to turn, wheel or pinch to come nearer. Keys: arrows turn, + and - zoom, Home goes back, n and p go from stitch to stitch.'));
   }
 
-  /** @param {any} model as the bench tells it @param {number} [radius] of what is to be seen, in metres: for one scale */
-  show(model, radius) {
+  /** @param {any} model as the bench tells it @param {{ radius?: number, coarse?: boolean }} [how] the radius of what is to
+   * be seen, in metres, for one scale; a coarse mesh tells nothing of single stitches */
+  show(model, { radius, coarse = false } = {}) {
     if (!this.drawing) return;
+    this.coarse = coarse;
     this.bag = unpack(model);
     if (radius) this.bag.frame.radius = radius;
     this.drawing.showBag(this.bag);
@@ -112,7 +113,7 @@ export class BagView {
     if (this.bar && field) {
       const stops = this.bag.colours.map((/** @type {number[]} */ c) => `rgb(${c.map((v) => Math.round(255 * v)).join(',')})`);
       this.bar.style.background = `linear-gradient(to right, ${stops.join(',')})`;
-      say(this.barWords, `${numberText(field.low)} to ${numberText(field.high)}${field.more ? ' and more' : ''} ${field.unit}: ${field.name}, ${field.at}`);
+      say(this.barWords, `${measured(field.low, field.unit)} to ${measured(field.high, field.unit)}${field.more ? ' and more' : ''}: ${field.name}, ${field.at}`);
     }
     this.redraw();
   }
@@ -121,7 +122,7 @@ export class BagView {
     this.load = share;
     const shape = shapeAt(this.bag, share);
     this.drawing.showShape(shape);
-    const list = shape.readings.map((/** @type {any} */ r) => `${r.name} ${numberText(r.value)} ${r.unit}`).join(', ');
+    const list = shape.readings.map((/** @type {any} */ r) => `${r.name} ${measured(r.value, r.unit)}`).join(', ');
     const told = `${Math.round(100 * share)} % of the load${list ? `: ${list}` : ''}`;
     if (this.loadWords) say(this.loadWords, told);
     this.told = told;
@@ -140,10 +141,11 @@ export class BagView {
     this.drawing.showStitch(number);
     const s = this.bag.stitches[number];
     if (this.stitchWords) {
-      const n = (/** @type {number} */ force) => numberText(force * this.bag.force.per_SI), unit = this.bag.force.unit;
-      say(this.stitchWords, s
-        ? `Stitch ${s.number} of ${s.site}: ${n(s.total_N)} ${unit} at full load; along the strap ${n(s.along_N)}, across it ${n(s.across_N)}, lifting it off ${n(s.peel_N)} ${unit}.`
-        : this.bag.stitches.length > 0 ? 'Click a stitch to read its force.' : '');
+      const force = (/** @type {number} */ newtons) => measured(newtons * this.bag.force.per_SI, this.bag.force.unit);
+      say(this.stitchWords, this.bag.stitches.length === 0 ? ''
+        : this.coarse ? 'What each stitch carries comes with the finest mesh.'
+        : !s ? 'Click a stitch to read its force.'
+        : `Stitch ${s.number} of ${s.site}: ${force(s.total_N)} at full load; along the strap ${force(s.along_N)}, across it ${force(s.across_N)}, lifting it off ${force(s.peel_N)}.`);
     }
     this.redraw();
   }

@@ -11,7 +11,8 @@ const carried = (id) => /** @type {HTMLElement} */ (document.getElementById(id))
 
 /** Bytes of a base64 text, unpacked. @param {string} base64 */
 async function unpacked(base64) {
-  const bytes = Uint8Array.from(atob(base64.trim()), (letter) => letter.charCodeAt(0));
+  const text = atob(base64.trim()), bytes = new Uint8Array(text.length);
+  for (let i = 0; i < text.length; ++i) bytes[i] = text.charCodeAt(i); // Uint8Array.from takes twenty times as long
   const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
   return new Response(stream).arrayBuffer();
 }

@@ -24,6 +24,12 @@ export function say(element, text) {
   if (element.textContent !== text) element.textContent = text;
 }
 
+/** Once what stands on the page has been painted; soon in any case, for a hidden page paints nothing. */
+export const painted = () => new Promise((done) => {
+  requestAnimationFrame(() => setTimeout(done));
+  setTimeout(done, 500);
+});
+
 let last = 0;
 /** @param {string} stem */
 export const freshId = (stem) => `${stem}-${++last}`;

@@ -15,6 +15,7 @@ import sack from '../../../scenes/examples/sack.json';
 import sheetBase from '../../../scenes/examples/sheet-base.json';
 import sheetCantilever from '../../../scenes/examples/sheet-cantilever.json';
 import sheetStrap from '../../../scenes/examples/sheet-strap.json';
+import studyDay from '../../../scenes/examples/study-day.json';
 import suede from '../../../scenes/examples/suede.json';
 import whichStabilizer from '../../../scenes/examples/which-stabilizer.json';
 
@@ -23,8 +24,8 @@ import whichStabilizer from '../../../scenes/examples/which-stabilizer.json';
 export const STARTS = [
   { name: 'Market tote', text: demo, words: 'Boxed corners, stabilizer, a base stitched in. 16 by 14 by 6 in, 8 kg.' },
   { name: 'Book carrier', text: gussetBooks, words: 'Duck with a separate bottom and sides, wide webbing. 16 by 13 by 7 in, five picture books, 8 kg.' },
-  { name: 'Shoulder bag', text: roundedShoulder, words: 'Wide and slouchy, rounded corners, one strap. Limp: takes its time.' },
-  { name: 'Flat sack', text: sack, words: 'Two panels of twill, nothing else. 38 by 42 cm. Limp: takes its time.' },
+  { name: 'Shoulder bag', text: roundedShoulder, words: 'Wide and slouchy, rounded corners, one strap. Limp: takes some minutes.' },
+  { name: 'Flat sack', text: sack, words: 'Two panels of twill, nothing else. 38 by 42 cm. Limp: takes some minutes.' },
 ];
 /** @type {string[]} */
 export const LESSON = [lesson1, lesson2, lesson3];
@@ -33,6 +34,6 @@ export const EXAMPLES = [
   ['carry-test-125', carryTest125], ['carry-test-300', carryTest300], ['demo', demo], ['gusset-books', gussetBooks],
   ['gusset-grain', gussetGrain], ['lesson-1-fusible', lesson1], ['lesson-2-stabilizer', lesson2], ['lesson-3-base', lesson3],
   ['lift-test-20', liftTest20], ['quilted-pocket', quiltedPocket], ['rounded-shoulder', roundedShoulder], ['sack', sack],
-  ['sheet-base', sheetBase], ['sheet-cantilever', sheetCantilever], ['sheet-strap', sheetStrap], ['suede', suede],
-  ['which-stabilizer', whichStabilizer],
+  ['sheet-base', sheetBase], ['sheet-cantilever', sheetCantilever], ['sheet-strap', sheetStrap], ['study-day', studyDay],
+  ['suede', suede], ['which-stabilizer', whichStabilizer],
 ];

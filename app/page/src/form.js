@@ -99,6 +99,17 @@ export class Form {
   addObject(box, path, pointer) {
     for (const key of below(this.library.keys, path)) this.addKey(box, key, `${pointer}/${lastOf(key.key)}`);
   }
+  /** The same of an entry of a list: what may be left out is put away while it is.
+   * @param {HTMLElement} box @param {string} path @param {string} pointer @param {string} name */
+  addEntry(box, path, pointer, name) {
+    const more = make('details', { class: 'more-of' }, make('summary', {}, `more of ${name}`));
+    for (const key of below(this.library.keys, path)) {
+      const at = `${pointer}/${lastOf(key.key)}`, optional = key.presence === 'optional';
+      if (optional && get(this.scene, at) !== undefined) more.open = true;
+      this.addKey(optional ? more : box, key, at);
+    }
+    if (more.childElementCount > 1) box.append(more);
+  }
 
   /** @param {HTMLElement} box @param {Key} key @param {string} pointer */
   addKey(box, key, pointer) {
@@ -117,15 +128,15 @@ export class Form {
   /** A list of objects, each with its fields. @param {HTMLElement} box @param {Key} key @param {string} pointer */
   addList(box, key, pointer) {
     const part = make('fieldset', { class: 'part' }, make('legend', {}, words(lastOf(key.key))), make('p', { class: 'hint' }, key.meaning));
-    const entries = make('div');
+    const entries = make('div'), one = words(lastOf(key.key)).replace(/s$/, '');
     const draw = () => {
       this.drop(pointer);
       entries.textContent = '';
       const list = get(this.scene, pointer);
       (Array.isArray(list) ? list : []).forEach((_, i) => {
-        const name = `${words(lastOf(key.key)).replace(/s$/, '')} ${i + 1}`;
+        const name = `${one} ${i + 1}`;
         const entry = make('fieldset', { class: 'part entry' }, make('legend', {}, name));
-        this.addObject(entry, `${key.key}[]`, `${pointer}/${i}`);
+        this.addEntry(entry, `${key.key}[]`, `${pointer}/${i}`, name);
         entry.append(make('button', {
           type: 'button', class: 'quiet', onclick: () => {
             set(this.scene, `${pointer}/${i}`, undefined);
@@ -144,7 +155,7 @@ export class Form {
         draw();
         this.changed(pointer);
       },
-    }, `Add to ${words(lastOf(key.key))}`));
+    }, `Add ${/^[aeiou]/.test(one) ? 'an' : 'a'} ${one}`));
     box.append(part);
     draw();
   }
@@ -386,6 +397,8 @@ export class Form {
       say(field.fault, (said.get(field) ?? []).join(' '));
       field.element.classList.toggle('wrong', bad.has(field));
       field.element.classList.toggle('odd', said.has(field) && !bad.has(field));
+      const away = said.has(field) ? field.element.closest('details.more-of') : null;
+      if (away instanceof HTMLDetailsElement) away.open = true;
       if (bad.has(field)) field.control.setAttribute('aria-invalid', 'true');
       else field.control.removeAttribute('aria-invalid');
     }

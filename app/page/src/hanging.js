@@ -5,7 +5,7 @@ import { Bench, Stopped } from './bench.js';
 
 /** @typedef {import('./answer.js').Answer} Answer */
 /** What happens on the way. `answer` may come several times, `last` with its last.
- * @typedef {{ onStage: (words: string, hint?: string) => void, onAnswer: (answer: Answer, sharpness: string, report?: Report) => void,
+ * @typedef {{ onHung: (seconds: number) => void, onStage: (words: string, hint?: string) => void, onAnswer: (answer: Answer, sharpness: string, report?: Report) => void,
  *   onEnd: (words: string) => void, onFault: (sentence: string) => void }} Told */
 /** @typedef {{ html: string, findings: string, resolved: string }} Report */
 
@@ -53,6 +53,7 @@ export class Hanging {
         return;
       }
       answer = await step('Sharper: finer meshes, and other starts', 'bench_hang', [scene, units, 0]);
+      this.told.onHung(answer.seconds);
       this.told.onAnswer(answer, 'finest mesh, range to come', await this.bench.call('bench_report', []));
       if (!answer.at_rest) {
         this.told.onEnd('No rest was found on the finest mesh: what is shown is no answer.');

@@ -96,7 +96,7 @@ export class Stack {
       },
       onpointerdown: (/** @type {PointerEvent} */ event) => this.drag(event, region.key, layers, i),
     }, '⠿');
-    const glance = make('p', { class: 'glance' }, glanceOf(goods));
+    const glance = make('p', { class: 'glance' }, glanceOf(goods, this.form.scene.units));
     const more = make('details', {}, make('summary', {}, 'more of this layer'));
     for (const rest of ['quilting_pitch', 'thickness', 'warp_angle']) this.form.addKey(more, keyOf(rest), `${pointer}/${rest}`);
     const item = make('li', { class: `ply ${goods?.category ?? 'unknown'}`, 'data-place': i });
@@ -107,11 +107,11 @@ export class Stack {
     }
     const body = make('div', { class: 'ply-body' }, make('span', { class: 'swatch', style: `--thick:${thicknessOf(goods)}px`, 'aria-hidden': 'true' }), handle);
     this.form.addKey(body, keyOf('material'), `${pointer}/material`);
-    body.append(make('button', {
+    const takeOut = make('button', {
       type: 'button', class: 'quiet small', 'aria-label': `Take out ${name}`,
       onclick: () => this.put(region.key, joined(layers.filter((_, k) => k !== i))),
-    }, 'Take out'));
-    item.append(body, glance, more);
+    }, 'Take out');
+    item.append(body, make('div', { class: 'ply-foot' }, glance, takeOut), more);
     return item;
   }
 
@@ -168,7 +168,7 @@ export class Stack {
       const goods = this.form.library.materials.find(({ id }) => id === select?.value);
       item.className = `ply ${goods?.category ?? 'unknown'}`;
       item.querySelector('.swatch')?.setAttribute('style', `--thick:${thicknessOf(goods)}px`);
-      say(/** @type {HTMLElement} */ (item.querySelector('.glance')), glanceOf(goods));
+      say(/** @type {HTMLElement} */ (item.querySelector('.glance')), glanceOf(goods, this.form.scene.units));
     }
   }
 }
@@ -176,12 +176,15 @@ export class Stack {
 /** Pixels: a quilting cotton is seen, a foam is not a brick. @param {import('./form.js').Material | undefined} goods */
 const thicknessOf = (goods) => Math.round(Math.min(22, 3 + 4 * 1e3 * (goods?.thickness_m ?? 0.3)));
 
-/** @param {import('./form.js').Material | undefined} goods */
-function glanceOf(goods) {
+/** @param {import('./form.js').Material | undefined} goods @param {string | undefined} units of the scene */
+export function glanceOf(goods, units) {
   if (!goods) return '';
-  const parts = [goods.category];
-  if (goods.areal_mass_kg_per_m2) parts.push(`${Math.round(1e3 * goods.areal_mass_kg_per_m2)} g/m²`);
-  if (goods.thickness_m) parts.push(`${Number((1e3 * goods.thickness_m).toPrecision(2))} mm`);
+  const parts = [goods.category], inches = units === 'in';
+  const shown = (/** @type {number | undefined} */ value, /** @type {number} */ per_SI, /** @type {string} */ unit) => {
+    if (value) parts.push(`${Number((per_SI * value).toPrecision(2))} ${unit}`);
+  };
+  shown(goods.areal_mass_kg_per_m2, inches ? 0.83612736 / 0.028349523125 : 1e3, inches ? 'oz/yd²' : 'g/m²');
+  shown(goods.thickness_m, inches ? 1 / 0.0254 : 1e3, inches ? 'in' : 'mm');
   if (goods.grade) parts.push(words(goods.grade));
   return parts.join(' · ');
 }

@@ -3,7 +3,7 @@
 import { inShort, showAnswer } from './answer.js';
 import { BagView } from './bag_view.js';
 import { Bench, missing } from './bench.js';
-import { $, comeTo, later, make, say, showSvg, showTable } from './dom.js';
+import { $, comeTo, later, make, painted, say, showSvg, showTable } from './dom.js';
 import { EXAMPLES, LESSON, STARTS } from './examples.js';
 import { Form, below, lastOf } from './form.js';
 import { frontSvg, strapEndSvg } from './front.js';
@@ -53,21 +53,25 @@ let answer;
 let report;
 /** @type {BagView} */
 let view;
+/** @type {() => void} */
+let isReady;
+/** What is asked for before the solver is there waits for it. @type {Promise<void>} */
+const ready = new Promise((done) => (isReady = done));
 let good = false, hungText = '', checks = 0, typedAt = 0;
 let forPaper = 0; // pieces that a ruler does not draw
 
 const reader = new Bench();
 const lacks = missing();
 const hanging = new Hanging({
+  onHung: (seconds) => rating.knows(seconds),
   onStage: (stage, hint) => state(stage + (hint ? ` (${hint})` : ''), true),
   onAnswer: (found, sharpness, told) => {
     answer = found;
     report = told ?? report;
     $('answer').classList.remove('old');
     showAnswer(found, sharpness);
-    view.show(found.model);
+    view.show(found.model, { coarse: found.coarse });
     $('view').className = 'shown';
-    rating.knows(found.seconds);
     enable();
   },
   onEnd: (told) => state(told, false),
@@ -112,6 +116,7 @@ function changed(pointer) {
   if (pointer.startsWith('/layers')) stack?.refresh();
   $('answer').classList.add('old');
   report = undefined;
+  rating.changed();
   typedAt = Date.now();
   hangingSoon.cancel();
   hanging.stop();
@@ -152,7 +157,7 @@ async function check() {
 async function assemble(text) {
   const { model } = await reader.call('bench_assemble', [text, '']);
   if ($('view').className === 'shown' || text !== textOf(scene)) return;
-  view.show(model);
+  view.show(model, { coarse: true });
   $('view').className = 'assembled';
 }
 
@@ -237,7 +242,8 @@ function drawForm() {
 }
 
 /** @param {string} text @param {string} from */
-function openText(text, from) {
+async function openText(text, from) {
+  await ready;
   try {
     const read = treeOf(text);
     if (read === null || typeof read !== 'object' || Array.isArray(read)) throw new Error('a scene is an object in braces');
@@ -267,7 +273,8 @@ function offerStarts() {
 }
 
 /** The three bags set aside, the last on the bench, and compared. */
-function startLesson() {
+async function startLesson() {
+  await ready;
   const bags = LESSON.map((text) => JSON.parse(text));
   for (const bag of bags) delete bag.variants;
   versions.list = versions.list.filter(({ name }) => !bags.some((bag) => bag.name === name));
@@ -301,17 +308,20 @@ function listen() {
   };
   units.onchange = () => {
     set(scene, '/units', units.value);
+    stack?.refresh();
     changed('/units');
   };
   const file = /** @type {HTMLInputElement} */ ($('open-file'));
   file.onchange = async () => {
     const [one] = file.files ?? [];
-    if (one) openText(await one.text(), one.name);
+    if (one) await openText(await one.text(), one.name);
     file.value = '';
   };
   button('stop', () => {
     hanging.stop();
-    state(answer && !$('answer').classList.contains('old') ? 'Stopped: what is shown is what was known by then.' : 'Stopped.', false);
+    const shown = !$('answer').classList.contains('old');
+    if (answer && shown) showAnswer(answer, answer.coarse ? 'coarse mesh' : 'finest mesh', true);
+    state(answer && shown ? 'Stopped: what is shown is what was known by then.' : 'Stopped.', false);
   });
   button('hang-again', () => {
     hungText = '';
@@ -344,12 +354,13 @@ async function start() {
   listen();
   offerStarts();
   versions.draw();
-  view = new BagView($('view'));
   enable();
   if (lacks) {
     say($('alarm'), lacks);
     $('alarm').hidden = false;
   }
+  await painted(); // the bags to begin with, before what takes its time
+  view = new BagView($('view'));
   const kept = recall();
   try {
     library = lacks ? { keys: [], materials: [], threads: [], stitches: [] } : await reader.open();
@@ -366,6 +377,7 @@ async function start() {
     putOnBench(kept.scene);
     say($('kept'), 'This is the bag you left here last time.');
   }
+  isReady();
   hanging.bench.open().catch(() => {}); // warm by the time it is needed; what fails then is told
 }
 

@@ -104,7 +104,7 @@ export class Versions {
       const view = new BagView(figure, { orbit, small: true, onTurn: () => this.views.forEach((one) => one.redraw()) });
       orbit ??= view.orbit;
       figure.append(make('figcaption', {}, make('strong', {}, found.names[i]), ` ${found.differences[i] || (i === 0 ? 'the first' : '')}`));
-      view.show(model, radius);
+      view.show(model, { radius });
       this.views.push(view);
     });
     showTable($('side-table'), [['In brackets: against the first', ...found.names],
