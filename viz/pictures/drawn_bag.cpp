@@ -1,6 +1,8 @@
 #include "totebench/viz/drawn_bag.hpp"
 
 #include <algorithm>
+#include <array>
+#include <map>
 #include <numbers>
 
 #include "totebench/viz/fields.hpp"
@@ -107,27 +109,63 @@ DrawnSurface draw_things(const scenes::Tote& tote, const std::vector<solver::Bod
   return surface;
 }
 
+namespace {
+
+// A skin as it is drawn: faces of one smooth part share their nodes, so that no line stands
+// between.
+struct DrawnSkin {
+  std::vector<std::array<int, 2>> node;  // half-way between these points of the skin
+  std::vector<std::array<int, 6>> triangle;
+  std::vector<int> part;  // per triangle, from 0
+  int n_parts = 0;
+};
+
+// The parts of a box are its faces, of a cylinder its side and its ends; a ball is one.
+DrawnSkin drawn_skin(const solver::BodySkin& skin) {
+  using Round = solver::BodySkin::Round;
+  DrawnSkin drawn;
+  std::vector<Eigen::Vector3d> normals;  // one a part
+  std::map<std::array<int, 3>, int> known;
+  const auto node = [&](int part, int i, int j) {
+    const auto [entry, is_new] =
+        known.try_emplace({part, std::min(i, j), std::max(i, j)}, static_cast<int>(known.size()));
+    if (is_new) drawn.node.push_back({i, j});
+    return entry->second;
+  };
+  for (const auto& [i, j, k] : skin.face) {
+    const Eigen::Vector3d a = skin.point_m.col(i);
+    Eigen::Vector3d n = (skin.point_m.col(j) - a).cross(skin.point_m.col(k) - a).normalized();
+    const bool end = std::abs(n.z()) > 1 - 1e-9;
+    if (skin.round == Round::kBall || (skin.round == Round::kCylinder && !end)) n.setZero();
+    std::size_t part = 0;
+    while (part < normals.size() && (normals[part] - n).norm() > 1e-6) ++part;
+    if (part == normals.size()) normals.push_back(n);
+    const int p = static_cast<int>(part);
+    drawn.triangle.push_back(
+        {node(p, i, i), node(p, j, j), node(p, k, k), node(p, i, j), node(p, j, k), node(p, k, i)});
+    drawn.part.push_back(p);
+  }
+  drawn.n_parts = static_cast<int>(normals.size());
+  return drawn;
+}
+
+}  // namespace
+
 MeshWithThings mesh_with_things(const scenes::Tote& tote) {
   MeshWithThings all{tote.model.mesh, tote.part, {}};
-  int node = all.mesh.n_nodes();
+  int first = all.mesh.n_nodes();
   int part = static_cast<int>(tote.triangle_part.size());
   for (const solver::Body& body : tote.model.bodies) {
-    std::vector<Eigen::Vector3d> normals;  // of the flat faces so far, one a part
-    const bool round = body.skin.round != solver::BodySkin::Round::kNone;
-    for (const auto& [i, j, k] : body.skin.face) {
-      const Eigen::Vector3d a = body.skin.point_m.col(i);
-      const Eigen::Vector3d n =
-          (body.skin.point_m.col(j) - a).cross(body.skin.point_m.col(k) - a).normalized();
-      std::size_t face = 0;
-      while (!round && face < normals.size() && normals[face].dot(n) < 1 - 1e-9) ++face;
-      if (face >= normals.size()) normals.push_back(n);
+    const DrawnSkin skin = drawn_skin(body.skin);
+    for (std::size_t t = 0; t < skin.triangle.size(); ++t) {
       solver::Triangle triangle;
-      for (int& corner : triangle.node) corner = node++;
+      for (int c = 0; c < 6; ++c) triangle.node[c] = first + skin.triangle[t][c];
       all.things.push_back(static_cast<int>(all.mesh.triangles.size()));
       all.mesh.triangles.push_back(triangle);
-      all.part_of.push_back(part + static_cast<int>(face));
+      all.part_of.push_back(part + skin.part[t]);
     }
-    part += static_cast<int>(normals.size());
+    first += static_cast<int>(skin.node.size());
+    part += skin.n_parts;
   }
   all.mesh.position =
       places_with_things(tote, tote.model.mesh.position, solver::start_poses(tote.model));
@@ -136,25 +174,19 @@ MeshWithThings mesh_with_things(const scenes::Tote& tote) {
 
 Eigen::Matrix3Xd places_with_things(const scenes::Tote& tote, const Eigen::Matrix3Xd& x,
                                     const std::vector<solver::BodyPose>& bodies, double size) {
-  Eigen::Index n = x.cols();
+  std::vector<Eigen::Vector3d> places;
   for (std::size_t b = 0; b < bodies.size(); ++b) {
-    n += 6 * static_cast<Eigen::Index>(tote.model.bodies[b].skin.face.size());
-  }
-  Eigen::Matrix3Xd all(3, n);
-  all.leftCols(x.cols()) = x;
-  Eigen::Index next = x.cols();
-  for (std::size_t b = 0; b < bodies.size(); ++b) {
-    const solver::BodySkin& skin = tote.model.bodies[b].skin;
-    for (const auto& face : skin.face) {
-      for (int c = 0; c < 3; ++c) {
-        const double of = tote.model.bodies[b].fixed ? 1 : size;
-        all.col(next + c) = bodies[b].at(of * skin.point_m.col(face[c]));
-      }
-      for (int c = 0; c < 3; ++c) {
-        all.col(next + 3 + c) = 0.5 * (all.col(next + c) + all.col(next + (c + 1) % 3));
-      }
-      next += 6;
+    const solver::Body& body = tote.model.bodies[b];
+    const double of = body.fixed ? 1 : size;
+    for (const auto& [i, j] : drawn_skin(body.skin).node) {
+      places.push_back(
+          bodies[b].at(0.5 * of * (body.skin.point_m.col(i) + body.skin.point_m.col(j))));
     }
+  }
+  Eigen::Matrix3Xd all(3, x.cols() + static_cast<Eigen::Index>(places.size()));
+  all.leftCols(x.cols()) = x;
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    all.col(x.cols() + static_cast<Eigen::Index>(i)) = places[i];
   }
   return all;
 }

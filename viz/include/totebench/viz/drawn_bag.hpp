@@ -56,9 +56,9 @@ void add_bag(Picture& picture, const DrawnBag& bag);
 // The skins of the bag's bodies where they are, as flat triangles.
 [[nodiscard]] DrawnSurface draw_things(const scenes::Tote& tote,
                                        const std::vector<solver::BodyPose>& bodies);
-// The bag's mesh and, after its triangles, those of the skins, three points and three middles of
-// edges each: to be drawn in one. `part_of` goes on from the bag's parts, one a flat face or a
-// round body.
+// The bag's mesh and, after its triangles, those of the skins in their order: to be drawn in one.
+// `part_of` goes on from the bag's parts, one a flat face or a round side; triangles of a part
+// share their nodes.
 struct MeshWithThings {
   solver::ShellMesh mesh;
   std::vector<int> part_of;
