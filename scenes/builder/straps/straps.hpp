@@ -48,7 +48,7 @@ class Ribbon {
   double held_to_m = 0;
   double bag_height_m = 0;
   std::array<RibbonEnd, 2> ends;
-  bool apart = false;  // starts clear of the other ribbon and of itself, for contact
+  bool apart = false;       // starts clear of the other ribbon and of itself, for contact
   bool laid_aside = false;  // nothing of it but its sewn ends is there
 
   [[nodiscard]] Eigen::Vector2d to_ribbon(const RibbonEnd& end, const StrapFootprint& foot,

@@ -16,8 +16,8 @@ inline constexpr int kTableGroup = 9;
 [[nodiscard]] std::vector<char> near_sewn_ends(const Scene& scene, const solver::ShellMesh& mesh);
 
 // Everything may touch but for what lies together: a strap's sewn end and the triangles that border
-// it against the bag's cloth, a sheet in a pocket against the base, and feet and table. Needs the tote's mesh and
-// thickness. None where parts of the bag start in each other: findings say so.
+// it against the bag's cloth, a sheet in a pocket against the base, and feet and table. Needs the
+// tote's mesh and thickness. None where parts of the bag start in each other: findings say so.
 [[nodiscard]] solver::Contact tote_contact(const Scene& scene, const Tote& tote);
 
 }  // namespace totebench::scenes

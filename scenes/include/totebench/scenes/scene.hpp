@@ -149,7 +149,8 @@ struct Contents {
   bool operator==(const Contents&) const = default;
 };
 
-// On a table the bag stands and its straps are laid aside: studies put it there, no scene file does.
+// On a table the bag stands and its straps are laid aside: studies put it there, no scene file
+// does.
 enum class SupportKind { kHook, kHand, kTable };
 struct Support {
   SupportKind kind = SupportKind::kHand;

@@ -15,8 +15,8 @@ struct StandingShape {
   double rim_low_m = 0;  // the lowest point of the opening's edge, above the table
   double rim_m = 0;      // its mean height, by length
   double mouth_m = 0;    // from front to back in the middle of the opening
-  // Of a wall's middle, from where it leaves the base to the opening, off the vertical and outwards;
-  // by Wall.
+  // Of a wall's middle, from where it leaves the base to the opening, off the vertical and
+  // outwards; by Wall.
   std::array<double, 4> lean_rad{};
   // Of what touches the table or stands on feet.
   double footprint_width_m = 0;
