@@ -13,9 +13,9 @@ constexpr double kInch_m = 0.0254;
 constexpr double kPound_kg = 0.45359237;
 constexpr double kPoundForce_N = kPound_kg * 9.80665;
 
-constexpr int kOunces = 16;             // a pound
-constexpr double kWholePounds_lb = 20;  // from here on nobody asks for ounces
-constexpr double kCentimetre_m = 0.01;  // below it lengths are told in millimetres
+constexpr int kOunces = 16;                     // a pound
+constexpr double kWholePounds_lb = 20;          // from here on nobody asks for ounces
+constexpr double kLeastInCentimetres_m = 0.01;  // below it lengths are told in millimetres
 
 // "8", "8.5" and "8.25", not "8.00".
 std::string without_zeros(std::string number) {
@@ -119,7 +119,8 @@ ShownUnit shown_unit(Dimension dimension, const std::string& units) {
 
 ShownUnit fitting_unit(double size_SI, Dimension dimension, const std::string& units) {
   const ShownUnit usual = shown_unit(dimension, units);
-  if (dimension == Dimension::kLength && units != "in" && units != "si" && size_SI < kCentimetre_m)
+  if (dimension == Dimension::kLength && units != "in" && units != "si" &&
+      size_SI < kLeastInCentimetres_m)
     return {1e3, "mm"};
   if (dimension == Dimension::kForce && units == "in" && size_SI * usual.per_SI < 1)
     return {kOunces * usual.per_SI, "oz"};
