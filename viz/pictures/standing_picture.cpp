@@ -10,10 +10,8 @@ namespace totebench::viz {
 namespace {
 
 constexpr double kMargin_m = 0.04;  // of table around the bag
-// In pixels: what does not scale with the bags.
-constexpr double kSide = 60, kBetween = 90, kTop = 40, kCaption = 120, kFoot = 90, kWidest = 620;
 
-struct Column {
+struct DrawnView {
   DrawnBag bag;
   Cuts cut;
   Box bag_box, cut_box;
@@ -45,16 +43,18 @@ scenes::Tote with_table_trimmed(scenes::Tote tote, const solver::State& state) {
 
 Picture standing_picture(const Eigen::Matrix3Xd& as_placed, const std::vector<StoodView>& views,
                          const std::string& units) {
+  // In pixels: what does not scale with the bags.
+  constexpr double kSide = 60, kBetween = 90, kTop = 40, kCaption = 120, kFoot = 90, kWidest = 620;
   Picture picture;
   picture.view = bag_view();
   const View& view = picture.view;
-  std::vector<Column> columns;
+  std::vector<DrawnView> columns;
   double widest = 0, tallest_bag = 0, tallest_cut = 0;
   for (const StoodView& one : views) {
     const scenes::Tote tote = with_table_trimmed(one.tote, one.state);
     const DrawnParts parts(tote.model.mesh);
     const DrawnBag placed = draw_bag(tote, parts, as_placed, nullptr);
-    Column column;
+    DrawnView column;
     column.bag = draw_bag(tote, parts, one.state.x, nullptr);
     column.bag.things = draw_things(tote, one.state.bodies);
     column.cut = cut_both(placed, column.bag, Eigen::Vector3d::UnitX(), -Eigen::Vector3d::UnitY(),
@@ -76,7 +76,7 @@ Picture standing_picture(const Eigen::Matrix3Xd& as_placed, const std::vector<St
   Drafting pen(picture);
   const double table = picture.high_m.y() - kTop * mpp - tallest_bag;  // foot of all bags
   for (std::size_t i = 0; i < columns.size(); ++i) {
-    Column& column = columns[i];
+    DrawnView& column = columns[i];
     const double centre =
         (kSide + kWidest / 2 + static_cast<double>(i) * (kWidest + kBetween)) * mpp;
     const auto move_to = [&](const Box& box, double low) {
