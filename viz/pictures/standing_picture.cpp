@@ -9,7 +9,7 @@
 namespace totebench::viz {
 namespace {
 
-constexpr double kMargin_m = 0.04;  // of table around the bag
+constexpr double kTableAround_m = 0.04;  // of table around the bag
 
 struct DrawnView {
   DrawnBag bag;
@@ -25,8 +25,8 @@ bool is_table(const scenes::Tote& tote, std::size_t body) {
 }  // namespace
 
 scenes::Tote with_table_trimmed(scenes::Tote tote, const solver::State& state) {
-  const Eigen::Vector3d low = state.x.rowwise().minCoeff().array() - kMargin_m;
-  const Eigen::Vector3d high = state.x.rowwise().maxCoeff().array() + kMargin_m;
+  const Eigen::Vector3d low = state.x.rowwise().minCoeff().array() - kTableAround_m;
+  const Eigen::Vector3d high = state.x.rowwise().maxCoeff().array() + kTableAround_m;
   for (std::size_t b = 0; b < tote.model.bodies.size(); ++b) {
     if (!is_table(tote, b)) continue;
     Eigen::Matrix3Xd& points = tote.model.bodies[b].skin.point_m;
@@ -44,7 +44,8 @@ scenes::Tote with_table_trimmed(scenes::Tote tote, const solver::State& state) {
 Picture standing_picture(const Eigen::Matrix3Xd& as_placed, const std::vector<StoodView>& views,
                          const std::string& units) {
   // In pixels: what does not scale with the bags.
-  constexpr double kSide = 60, kBetween = 90, kTop = 40, kCaption = 120, kFoot = 90, kWidest = 620;
+  constexpr double kEdge_px = 60, kApart_px = 90, kAbove_px = 40, kWords_px = 120, kBelow_px = 90,
+                   kColumn_px = 620;
   Picture picture;
   picture.view = bag_view();
   const View& view = picture.view;
@@ -68,17 +69,17 @@ Picture standing_picture(const Eigen::Matrix3Xd& as_placed, const std::vector<St
     columns.push_back(std::move(column));
   }
   const auto n = static_cast<double>(columns.size());
-  picture.width_px = static_cast<int>(2 * kSide + n * kWidest + (n - 1) * kBetween);
-  const double mpp = widest / kWidest;
+  picture.width_px = static_cast<int>(2 * kEdge_px + n * kColumn_px + (n - 1) * kApart_px);
+  const double mpp = widest / kColumn_px;
   picture.low_m = {0, 0};
   picture.high_m = {picture.width_px * mpp,
-                    tallest_bag + tallest_cut + (kTop + kCaption + kFoot) * mpp};
+                    tallest_bag + tallest_cut + (kAbove_px + kWords_px + kBelow_px) * mpp};
   Drafting pen(picture);
-  const double table = picture.high_m.y() - kTop * mpp - tallest_bag;  // foot of all bags
+  const double table = picture.high_m.y() - kAbove_px * mpp - tallest_bag;  // foot of all bags
   for (std::size_t i = 0; i < columns.size(); ++i) {
     DrawnView& column = columns[i];
     const double centre =
-        (kSide + kWidest / 2 + static_cast<double>(i) * (kWidest + kBetween)) * mpp;
+        (kEdge_px + kColumn_px / 2 + static_cast<double>(i) * (kColumn_px + kApart_px)) * mpp;
     const auto move_to = [&](const Box& box, double low) {
       const Eigen::Vector3d by = (centre - 0.5 * (box.low.x() + box.high.x())) * view.right +
                                  (low - box.low.y()) * view.up;
@@ -88,15 +89,15 @@ Picture standing_picture(const Eigen::Matrix3Xd& as_placed, const std::vector<St
     add_bag(picture, column.bag);
     pen.text({centre, table - 20 * mpp}, views[i].label, 26, 0, 1, true);
     pen.text({centre, table - 58 * mpp}, views[i].caption, 22, 0, 1);
-    column.cut.move(move_to(column.cut_box, kFoot * mpp));
+    column.cut.move(move_to(column.cut_box, kBelow_px * mpp));
     add_cuts(picture, column.cut);
-    const double half = (kWidest + kBetween / 2) / 2 * mpp;
+    const double half = (kColumn_px + kApart_px / 2) / 2 * mpp;
     picture.parts.push_back({std::max(0.0, (centre - half) / picture.high_m.x()),
                              std::min(1.0, (centre + half) / picture.high_m.x())});
   }
   const double foot = 34 * mpp;
-  pen.scale_bar({kSide * mpp, foot}, 150, units);
-  pen.text({(kSide + 270) * mpp, foot},
+  pen.scale_bar({kEdge_px * mpp, foot}, 150, units);
+  pen.text({(kEdge_px + 270) * mpp, foot},
            wrapped("below: cut from front to back, dashed as the pattern has the walls",
                    columns.size() > 1 ? 80 : 36, 2),
            20, -1, 0, false, kSoftInk);

@@ -27,7 +27,7 @@ constexpr const char* kHead = R"(<!DOCTYPE html>
 <h1>{0}</h1>
 )";
 
-constexpr const char* kFoot = R"(<form>
+constexpr const char* kPageFoot = R"(<form>
 <button type="button" id="play">Play</button>
 <input type="range" id="moment" min="0" max="{0}" value="0" aria-label="moment of the film">
 </form>
@@ -63,7 +63,7 @@ std::string film_page(const std::string& title, const std::vector<std::string>& 
         fmt::format("<img alt=\"moment {} of {}\" src=\"data:image/png;base64,{}\">\n", i + 1,
                     pictures_png.size(), base64(pictures_png[i].data(), pictures_png[i].size()));
   }
-  return page + fmt::format(kFoot, pictures_png.empty() ? 0 : pictures_png.size() - 1,
+  return page + fmt::format(kPageFoot, pictures_png.empty() ? 0 : pictures_png.size() - 1,
                             1000 / frames_per_s);
 }
 

@@ -12,7 +12,7 @@
 namespace totebench::app {
 namespace {
 
-constexpr double kDegrees = 180 / std::numbers::pi;
+constexpr double kDegreesARadian = 180 / std::numbers::pi;
 
 struct Told {
   const scenes::Scene& scene;
@@ -27,7 +27,7 @@ struct ToldState {
   [[nodiscard]] bool known() const { return stood == nullptr || stood->at_rest(); }
   [[nodiscard]] bool up() const { return stood == nullptr || stood->up; }
   [[nodiscard]] double lean_deg(int one, int other) const {
-    return kDegrees * 0.5 * (shape.lean_rad[one] + shape.lean_rad[other]);
+    return kDegreesARadian * 0.5 * (shape.lean_rad[one] + shape.lean_rad[other]);
   }
 };
 
@@ -101,13 +101,14 @@ const Fields<ToldState>& state_fields() {
               "tips_at_deg",
               [](const S& s) -> std::optional<double> {
                 if (!s.known() || !s.shape.tips_at_rad) return std::nullopt;
-                return kDegrees * *s.shape.tips_at_rad;
+                return kDegreesARadian * *s.shape.tips_at_rad;
               },
               "Tilt of the table at which its weight stands beyond its footprint, were it rigid. "
               "Absent for loose contents.")
-          .shown(
-              "tips at",
-              [](const S& s) { return degrees_text(kDegrees * s.shape.tips_at_rad.value_or(0)); })
+          .shown("tips at",
+                 [](const S& s) {
+                   return degrees_text(kDegreesARadian * s.shape.tips_at_rad.value_or(0));
+                 })
           .shown_if([](const S& s) { return s.stood != nullptr && s.up() && s.shape.tips_at_rad; });
   return fields;
 }
