@@ -117,7 +117,7 @@ TEST(Stand, OnFeet) {
   // From foot to foot, and half a foot of 12 mm beyond at either end.
   EXPECT_NEAR(r.empty.shape.footprint_width_m, scene.bag.width_m - 0.04 + 0.012, 1e-9);
   EXPECT_NEAR(r.empty.shape.footprint_depth_m, scene.bag.depth_m - 0.04 + 0.012, 1e-9);
-  EXPECT_NEAR(r.empty.shape.rim_low_m, scene.bag.height_m + 0.006, 0.006);
+  EXPECT_NEAR(r.empty.shape.rim_low_m, scene.bag.height_m + 0.006, 0.003);
   EXPECT_NEAR(r.empty.report.reaction_N.z(), weight_N(r), kBalance * weight_N(r));
 }
 

@@ -44,8 +44,8 @@ scenes::Tote with_table_trimmed(scenes::Tote tote, const solver::State& state) {
 Picture standing_picture(const Eigen::Matrix3Xd& as_placed, const std::vector<StoodView>& views,
                          const std::string& units) {
   // In pixels: what does not scale with the bags.
-  constexpr double kEdge_px = 60, kApart_px = 90, kAbove_px = 40, kWords_px = 120, kBelow_px = 90,
-                   kColumn_px = 620;
+  constexpr double kEdge_px = 60, kBetweenViews_px = 90, kAbove_px = 40, kWords_px = 120,
+                   kBelow_px = 90, kColumn_px = 620;
   Picture picture;
   picture.view = bag_view();
   const View& view = picture.view;
@@ -69,7 +69,7 @@ Picture standing_picture(const Eigen::Matrix3Xd& as_placed, const std::vector<St
     columns.push_back(std::move(column));
   }
   const auto n = static_cast<double>(columns.size());
-  picture.width_px = static_cast<int>(2 * kEdge_px + n * kColumn_px + (n - 1) * kApart_px);
+  picture.width_px = static_cast<int>(2 * kEdge_px + n * kColumn_px + (n - 1) * kBetweenViews_px);
   const double mpp = widest / kColumn_px;
   picture.low_m = {0, 0};
   picture.high_m = {picture.width_px * mpp,
@@ -79,7 +79,8 @@ Picture standing_picture(const Eigen::Matrix3Xd& as_placed, const std::vector<St
   for (std::size_t i = 0; i < columns.size(); ++i) {
     DrawnView& column = columns[i];
     const double centre =
-        (kEdge_px + kColumn_px / 2 + static_cast<double>(i) * (kColumn_px + kApart_px)) * mpp;
+        (kEdge_px + kColumn_px / 2 + static_cast<double>(i) * (kColumn_px + kBetweenViews_px)) *
+        mpp;
     const auto move_to = [&](const Box& box, double low) {
       const Eigen::Vector3d by = (centre - 0.5 * (box.low.x() + box.high.x())) * view.right +
                                  (low - box.low.y()) * view.up;
@@ -91,7 +92,7 @@ Picture standing_picture(const Eigen::Matrix3Xd& as_placed, const std::vector<St
     pen.text({centre, table - 58 * mpp}, views[i].caption, 22, 0, 1);
     column.cut.move(move_to(column.cut_box, kBelow_px * mpp));
     add_cuts(picture, column.cut);
-    const double half = (kColumn_px + kApart_px / 2) / 2 * mpp;
+    const double half = (kColumn_px + kBetweenViews_px / 2) / 2 * mpp;
     picture.parts.push_back({std::max(0.0, (centre - half) / picture.high_m.x()),
                              std::min(1.0, (centre + half) / picture.high_m.x())});
   }
