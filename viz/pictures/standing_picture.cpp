@@ -82,8 +82,8 @@ Picture standing_picture(const Eigen::Matrix3Xd& as_placed, const std::vector<St
         (kEdge_px + kColumn_px / 2 + static_cast<double>(i) * (kColumn_px + kBetweenViews_px)) *
         mpp;
     const auto move_to = [&](const Box& box, double low) {
-      const Eigen::Vector3d by = (centre - 0.5 * (box.low.x() + box.high.x())) * view.right +
-                                 (low - box.low.y()) * view.up;
+      Eigen::Vector3d by = (centre - 0.5 * (box.low.x() + box.high.x())) * view.right +
+                           (low - box.low.y()) * view.up;
       return by;
     };
     column.bag.move(move_to(column.bag_box, table));
