@@ -66,13 +66,16 @@ BuildSolve solve_build(const ChooseBuild& build, const materials::MaterialLibrar
       out.spoils_by = spoils.by;
     }
   }
-  if (!std::isnan(build.must_stand_m)) {
-    const double height =
-        height_it_stands_to_m(scene, library, [&](const HangProgress&) { return keep_going(); });
-    out.figures[kFigureStands] = build.must_stand_m / std::max(height, kLeastTold_m);
-  }
   if (hang != nullptr) *hang = std::move(result);
   return out;
+}
+
+double standing_share(const ChooseBuild& build, const materials::MaterialLibrary& library,
+                      const std::function<bool()>& keep_going) {
+  if (std::isnan(build.must_stand_m)) return kUnknown;
+  const double height = height_it_stands_to_m(build.scene, library,
+                                              [&](const HangProgress&) { return keep_going(); });
+  return build.must_stand_m / std::max(height, kLeastTold_m);
 }
 
 }  // namespace totebench::studies

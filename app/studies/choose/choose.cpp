@@ -159,6 +159,9 @@ class ChooseStudy {
     }
     const std::function<bool()> keep_going = [this] { return asked(); };
     BuildSolve solve = solve_build(build, its, result_.load, level, keep_going, hang);
+    const Figures& coarse = result_.coarse[i].figures;
+    solve.figures[kFigureStands] =
+        coarse.empty() ? standing_share(build, its, keep_going) : coarse[kFigureStands];
     if (stopped_) return {};
     kept_.keep(key, solve_text(solve));
     return solve;

@@ -104,4 +104,10 @@ struct ChooseBuild {
                                      const RequiredLoad& load, int level,
                                      const std::function<bool()>& keep_going, HangResult* hang);
 
+// kFigureStands of a build, which is of the coarse mesh whichever the rest is of, and which
+// solve_build() leaves out. NaN where nothing is asked.
+[[nodiscard]] double standing_share(const ChooseBuild& build,
+                                    const materials::MaterialLibrary& library,
+                                    const std::function<bool()>& keep_going);
+
 }  // namespace totebench::studies
