@@ -7,6 +7,7 @@
 #include "scenes/check/tote_rules.hpp"
 #include "scenes/format/resolve.hpp"
 #include "totebench/materials/stack.hpp"
+#include "totebench/scenes/base_shape.hpp"
 
 namespace totebench::scenes {
 namespace {

@@ -5,6 +5,7 @@
 
 #include "scenes/check/tote_rules.hpp"
 #include "scenes/format/resolve.hpp"
+#include "totebench/scenes/base_shape.hpp"
 
 namespace totebench::scenes {
 namespace {

@@ -5,6 +5,7 @@
 
 #include "scenes/check/scene.hpp"
 #include "scenes/format/resolve.hpp"
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/build.hpp"
 
 namespace totebench::scenes {

@@ -13,6 +13,7 @@
 #include "scenes/format/resolve.hpp"
 #include "totebench/materials/stack.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/build.hpp"
 
 namespace totebench::scenes {

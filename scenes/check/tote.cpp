@@ -4,6 +4,7 @@
 #include "scenes/check/scene.hpp"
 #include "scenes/check/tote_rules.hpp"
 #include "scenes/format/resolve.hpp"
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/packing.hpp"
 #include "totebench/scenes/things.hpp"
 #include "totebench/scenes/unit_text.hpp"

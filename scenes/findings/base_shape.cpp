@@ -9,6 +9,10 @@
 
 namespace totebench::scenes {
 
+bool has_flat_base(const Bag& bag) {
+  return bag.shape == BagShape::kBoxed || bag.shape == BagShape::kGusset;
+}
+
 std::vector<OutlineEdge> base_outline(const solver::ShellMesh& mesh) {
   struct Use {
     int base = 0;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "totebench/scenes/attachment_patterns.hpp"
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/things.hpp"
 
 namespace totebench::scenes {
@@ -69,10 +70,6 @@ void fill_tote(Scene& scene) {
 }
 
 }  // namespace
-
-bool has_flat_base(const Bag& bag) {
-  return bag.shape == BagShape::kBoxed || bag.shape == BagShape::kGusset;
-}
 
 double tote_area_m2(const Scene& scene) {
   const Bag& bag = scene.bag;

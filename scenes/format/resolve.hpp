@@ -19,6 +19,4 @@ void fill_derived(Scene& scene);
 // of twice its height (approximate volume of the paper bag problem, from memory).
 [[nodiscard]] double rough_volume_m3(const Bag& bag);
 
-[[nodiscard]] bool has_flat_base(const Bag& bag);  // boxed and gusset
-
 }  // namespace totebench::scenes

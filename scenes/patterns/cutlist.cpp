@@ -8,6 +8,7 @@
 
 #include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/patterns/cut_outline.hpp"
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::scenes {
@@ -283,7 +284,7 @@ class CutList {
 
   void add_binding() {
     if (bag_.hem_m > 0 || layers("upper").empty()) return;
-    const bool box = bag_.shape == BagShape::kBoxed || bag_.shape == BagShape::kGusset;
+    const bool box = has_flat_base(bag_);
     const double round = 2 * (bag_.width_m + (box ? bag_.depth_m : 0));
     CutPiece piece;
     piece.name = "binding of the opening";

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "app/studies/hang/counted_solving.hpp"
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/standing.hpp"
 
 namespace totebench::studies {
@@ -188,8 +189,7 @@ class Stand {
 }  // namespace
 
 std::string why_not_stood(const scenes::Scene& scene) {
-  const scenes::BagShape shape = scene.bag.shape;
-  if (shape == scenes::BagShape::kBoxed || shape == scenes::BagShape::kGusset) return "";
+  if (scenes::has_flat_base(scene.bag)) return "";
   return "this bag has no base to stand on: its shape is flat";
 }
 

@@ -16,6 +16,7 @@
 #include "scenes/builder/tote/tote_table.hpp"
 #include "scenes/check/refuse.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/stitch_rows.hpp"
 
 namespace totebench::scenes {
@@ -48,7 +49,7 @@ double stitch_stiffness(const Scene& scene, const materials::MaterialLibrary& li
 // Rough inside volume of the open bag. Flat bags: two sheets w x h, h >= w, sewn around, hold
 //   w^3 (h / (pi w) - 0.142 (1 - 10^(-h/w)))       (paper-bag problem; from memory)
 double inside_volume(const Bag& bag) {
-  if (bag.shape == BagShape::kBoxed || bag.shape == BagShape::kGusset) {
+  if (has_flat_base(bag)) {
     return bag.width_m * bag.depth_m * bag.height_m;
   }
   const double w = std::min(bag.width_m, bag.height_m);

@@ -9,6 +9,8 @@
 
 namespace totebench::scenes {
 
+[[nodiscard]] bool has_flat_base(const Bag& bag);  // boxed and gusset
+
 // An edge between base and walls.
 struct OutlineEdge {
   int a = 0, b = 0;  // corner nodes
