@@ -5,7 +5,6 @@
 #include <stdexcept>
 
 #include "scenes/check/tote_rules.hpp"
-#include "scenes/format/resolve.hpp"
 #include "totebench/materials/stack.hpp"
 #include "totebench/scenes/base_shape.hpp"
 

@@ -4,7 +4,6 @@
 #include <algorithm>
 
 #include "scenes/check/tote_rules.hpp"
-#include "scenes/format/resolve.hpp"
 #include "totebench/scenes/base_shape.hpp"
 
 namespace totebench::scenes {

@@ -4,7 +4,6 @@
 #include <string>
 
 #include "scenes/check/scene.hpp"
-#include "scenes/format/resolve.hpp"
 #include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/build.hpp"
 

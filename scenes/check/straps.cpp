@@ -10,7 +10,6 @@
 
 #include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/check/tote_rules.hpp"
-#include "scenes/format/resolve.hpp"
 #include "totebench/materials/stack.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/scenes/base_shape.hpp"
