@@ -30,6 +30,17 @@ constexpr double kSmallestSineSquared = 0.125;
 constexpr double kLongestOverMean = 1.42;
 // Points nearer than this share of the region's size are one point.
 constexpr double kSnapShare = 1e-9;
+// Four points on a circle, or a line half a size too long, would be decided by the last digit of a
+// length. Triangles are laid out on points rounded to so many binary digits of the region's size,
+// and such ties are broken one way: lengths that differ by round-off get the same triangles.
+constexpr int kDigits = 30;
+constexpr double kTie = 1e-6;        // of a size
+constexpr double kSameAngle = 1e-9;  // rad
+
+// To a multiple of 2^exponent.
+double rounded(double x, int exponent) {
+  return std::ldexp(std::round(std::ldexp(x, -exponent)), exponent);
+}
 
 // When a triangle is too large (by the size wanted at its centre) or too sharp.
 class GradedCriteria : public CGAL::Delaunay_mesh_criteria_2<Triangulation> {
@@ -111,6 +122,12 @@ class Arrangement {
     for (std::size_t s = 0; s < region.segments.size(); ++s) cut(region, static_cast<int>(s));
   }
 
+  // Where triangles are laid out: point `i` on the grid.
+  [[nodiscard]] Vector2d on_grid(std::size_t i) const {
+    const int exponent = std::ilogb(tolerance_ / kSnapShare) - kDigits;
+    return {rounded(points_[i].x(), exponent), rounded(points_[i].y(), exponent)};
+  }
+
   // Adds points so that no piece is longer than about the size wanted there.
   void divide(const MeshingOptions& options) {
     std::map<std::pair<int, int>, std::vector<Owner>> divided;
@@ -119,7 +136,7 @@ class Arrangement {
       const Vector2d b = points_[ends.second];
       double size = options.size_m;
       if (options.local_size_m) size = options.local_size_m(0.5 * (a + b));
-      const int n = std::max(1, static_cast<int>(std::lround((b - a).norm() / size)));
+      const int n = std::max(1, static_cast<int>(std::lround((b - a).norm() / size + kTie)));
       int previous = ends.first;
       for (int i = 1; i <= n; ++i) {
         int next = ends.second;
@@ -203,9 +220,11 @@ class Arrangement {
   std::map<std::pair<int, int>, std::vector<Owner>> pieces_;
 };
 
-// Finds which pieces of the arrangement an edge of the finished mesh lies on, and where.
-void add_pieces(const Arrangement& arrangement, const Vector2d& a, const Vector2d& b, int ia,
-                int ib, std::vector<PlanarMesh::SegmentPiece>& out) {
+// Finds which pieces of the arrangement an edge of the finished mesh lies on, and where. Moves its
+// ends from the grid to the piece.
+void add_pieces(const Arrangement& arrangement, int ia, int ib, PlanarMesh& mesh) {
+  const Vector2d a = mesh.points[ia];
+  const Vector2d b = mesh.points[ib];
   const Vector2d middle = 0.5 * (a + b);
   for (const auto& [ends, owners] : arrangement.pieces()) {
     const Vector2d p = arrangement.points()[ends.first];
@@ -217,6 +236,8 @@ void add_pieces(const Arrangement& arrangement, const Vector2d& a, const Vector2
     if (along <= 0 || along >= 1 || off > 10 * arrangement.tolerance()) continue;
     const double at_a = std::clamp((a - p).dot(d) / length_sq, 0.0, 1.0);
     const double at_b = std::clamp((b - p).dot(d) / length_sq, 0.0, 1.0);
+    mesh.points[ia] = p + at_a * d;
+    mesh.points[ib] = p + at_b * d;
     for (const Arrangement::Owner& owner : owners) {
       PlanarMesh::SegmentPiece piece{owner.segment, ia, ib,
                                      owner.from + at_a * (owner.to - owner.from),
@@ -225,7 +246,7 @@ void add_pieces(const Arrangement& arrangement, const Vector2d& a, const Vector2
         std::swap(piece.from, piece.to);
         std::swap(piece.a, piece.b);
       }
-      out.push_back(piece);
+      mesh.pieces.push_back(piece);
     }
     return;
   }
@@ -271,7 +292,7 @@ void smooth(PlanarMesh& mesh, int passes) {
       const double before = smallest_angle_around(mesh, around[p]);
       const Vector2d old = mesh.points[p];
       mesh.points[p] = sum / area;
-      if (smallest_angle_around(mesh, around[p]) < before) mesh.points[p] = old;
+      if (smallest_angle_around(mesh, around[p]) < before - kSameAngle) mesh.points[p] = old;
     }
   }
 }
@@ -285,7 +306,8 @@ PlanarMesh mesh_region(const PlanarRegion& region, const MeshingOptions& options
 
   Triangulation triangulation;
   std::vector<Triangulation::Vertex_handle> vertex;
-  for (const Vector2d& p : arrangement.points()) {
+  for (std::size_t i = 0; i < arrangement.points().size(); ++i) {
+    const Vector2d p = arrangement.on_grid(i);
     vertex.push_back(triangulation.insert(Kernel::Point_2(p.x(), p.y())));
   }
   for (const auto& [ends, owners] : arrangement.pieces()) {
@@ -322,7 +344,7 @@ PlanarMesh mesh_region(const PlanarRegion& region, const MeshingOptions& options
     if (number.count(va) == 0 || number.count(vb) == 0) continue;  // a line outside the outline
     const int ia = number.at(va);
     const int ib = number.at(vb);
-    add_pieces(arrangement, mesh.points[ia], mesh.points[ib], ia, ib, mesh.pieces);
+    add_pieces(arrangement, ia, ib, mesh);
   }
   std::sort(mesh.pieces.begin(), mesh.pieces.end(), [](const auto& a, const auto& b) {
     return std::pair(a.segment, a.from) < std::pair(b.segment, b.from);
