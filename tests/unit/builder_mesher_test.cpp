@@ -81,6 +81,26 @@ TEST(Mesher, SameInput_GivesTheSameMesh) {
   for (std::size_t i = 0; i < a.points.size(); ++i) EXPECT_EQ(a.points[i], b.points[i]);
 }
 
+// Squares and lines of half a size more than a whole number of them: triangles that lie as well one
+// way as the other, which only the last digits of a length could tell apart.
+TEST(Mesher, LengthsThatDifferByRoundOff_GiveTheSameTriangles) {
+  for (const double width : {0.3, 0.381, 0.4064, 0.5}) {
+    for (const double cells : {8.0, 10.5, 12.0}) {
+      const auto mesh_of = [&](double scale) {
+        scenes::PlanarRegion region = rectangle(scale * width, width);
+        add_line(region, {scale * 0.25 * width, 0}, {scale * 0.75 * width, width});
+        scenes::MeshingOptions options;
+        options.size_m = scale * width / cells;
+        return scenes::mesh_region(region, options);
+      };
+      const scenes::PlanarMesh mesh = mesh_of(1);
+      for (const double scale : {1 + 1e-14, 1 - 1e-14, 1 + 1e-13, 1 - 1e-13}) {
+        EXPECT_EQ(mesh_of(scale).triangles, mesh.triangles) << width << " m, " << cells << " cells";
+      }
+    }
+  }
+}
+
 TEST(Mesher, LocalSize_MakesTrianglesSmallWhereAsked) {
   scenes::MeshingOptions options;
   options.size_m = 0.05;

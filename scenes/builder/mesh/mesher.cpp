@@ -10,6 +10,8 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numeric>
+#include <set>
 #include <stdexcept>
 #include <utility>
 
@@ -32,8 +34,9 @@ constexpr double kLongestOverMean = 1.42;
 constexpr double kSnapShare = 1e-9;
 // Four points on a circle, or a line half a size too long, would be decided by the last digit of a
 // length. Triangles are laid out on points rounded to so many binary digits of the region's size,
-// and such ties are broken one way: lengths that differ by round-off get the same triangles.
-constexpr int kDigits = 30;
+// by a size rounded so too, and such ties are broken one way: lengths that differ by round-off get
+// the same triangles.
+constexpr int kDigits = 32;
 constexpr double kTie = 1e-6;        // of a size
 constexpr double kSameAngle = 1e-9;  // rad
 
@@ -234,10 +237,19 @@ void add_pieces(const Arrangement& arrangement, int ia, int ib, PlanarMesh& mesh
     const double along = r.dot(d) / length_sq;
     const double off = std::abs(r.x() * d.y() - r.y() * d.x()) / std::sqrt(length_sq);
     if (along <= 0 || along >= 1 || off > 10 * arrangement.tolerance()) continue;
-    const double at_a = std::clamp((a - p).dot(d) / length_sq, 0.0, 1.0);
-    const double at_b = std::clamp((b - p).dot(d) / length_sq, 0.0, 1.0);
-    mesh.points[ia] = p + at_a * d;
-    mesh.points[ib] = p + at_b * d;
+    const double near = 10 * arrangement.tolerance() / std::sqrt(length_sq);
+    const auto share_of = [&](const Vector2d& point) {
+      const double share = (point - p).dot(d) / length_sq;
+      if (share < near) return 0.0;
+      return share > 1 - near ? 1.0 : share;
+    };
+    const double at_a = share_of(a);
+    const double at_b = share_of(b);
+    const auto place_of = [&](double share) -> Vector2d {
+      return share == 1 ? arrangement.points()[ends.second] : Vector2d(p + share * d);
+    };
+    mesh.points[ia] = place_of(at_a);
+    mesh.points[ib] = place_of(at_b);
     for (const Arrangement::Owner& owner : owners) {
       PlanarMesh::SegmentPiece piece{owner.segment, ia, ib,
                                      owner.from + at_a * (owner.to - owner.from),
@@ -297,22 +309,44 @@ void smooth(PlanarMesh& mesh, int passes) {
   }
 }
 
+// Ties go by the order in which points and lines come: theirs in the plane, whatever it was.
+Triangulation triangulated(const Arrangement& arrangement) {
+  const auto by_place = [](const Vector2d& a, const Vector2d& b) {
+    return std::pair(a.x(), a.y()) < std::pair(b.x(), b.y());
+  };
+  std::vector<Vector2d> place;
+  for (std::size_t i = 0; i < arrangement.points().size(); ++i) {
+    place.push_back(arrangement.on_grid(i));
+  }
+  std::vector<int> order(place.size());
+  std::iota(order.begin(), order.end(), 0);
+  std::sort(order.begin(), order.end(), [&](int i, int j) { return by_place(place[i], place[j]); });
+
+  Triangulation triangulation;
+  std::vector<int> rank(place.size());
+  std::vector<Triangulation::Vertex_handle> vertex;  // by rank
+  for (const int i : order) {
+    rank[i] = static_cast<int>(vertex.size());
+    vertex.push_back(triangulation.insert(Kernel::Point_2(place[i].x(), place[i].y())));
+  }
+  std::set<std::pair<int, int>> lines;
+  for (const auto& [ends, owners] : arrangement.pieces()) {
+    lines.insert(std::minmax(rank[ends.first], rank[ends.second]));
+  }
+  for (const auto& [from, to] : lines) triangulation.insert_constraint(vertex[from], vertex[to]);
+  return triangulation;
+}
+
 }  // namespace
 
-PlanarMesh mesh_region(const PlanarRegion& region, const MeshingOptions& options) {
-  if (!(options.size_m > 0)) throw std::invalid_argument("the mesh size must be above zero");
+PlanarMesh mesh_region(const PlanarRegion& region, const MeshingOptions& given) {
+  if (!(given.size_m > 0)) throw std::invalid_argument("the mesh size must be above zero");
+  MeshingOptions options = given;
+  options.size_m = rounded(given.size_m, std::ilogb(given.size_m) - kDigits);
   Arrangement arrangement(region);
   arrangement.divide(options);
 
-  Triangulation triangulation;
-  std::vector<Triangulation::Vertex_handle> vertex;
-  for (std::size_t i = 0; i < arrangement.points().size(); ++i) {
-    const Vector2d p = arrangement.on_grid(i);
-    vertex.push_back(triangulation.insert(Kernel::Point_2(p.x(), p.y())));
-  }
-  for (const auto& [ends, owners] : arrangement.pieces()) {
-    triangulation.insert_constraint(vertex[ends.first], vertex[ends.second]);
-  }
+  Triangulation triangulation = triangulated(arrangement);
   std::vector<Kernel::Point_2> seeds;
   for (const Vector2d& p : region.hole_points) seeds.emplace_back(p.x(), p.y());
 
