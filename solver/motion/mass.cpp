@@ -19,10 +19,9 @@ Eigen::VectorXd nodal_masses(const Model& model, const State& state) {
     }
   }
   if (!(model.gravity_m_per_s2 > 0)) return mass;  // nothing weighs, nothing rests on the nodes
-  if (model.permanent_force_N.size() > 0) {        // what is fastened to the sheets, such as feet
+  if (model.permanent_force_N.size() > 0) {        // uneven sheets, and what is fastened to them
     const Eigen::Matrix3Xd own = own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
-    const Eigen::VectorXd more = (own - model.permanent_force_N).row(2).transpose();
-    mass += more.cwiseMax(0.0) / model.gravity_m_per_s2;
+    mass += (own - model.permanent_force_N).row(2).transpose() / model.gravity_m_per_s2;
   }
   Potential potential(model);
   potential.set_load_factor(1);

@@ -299,7 +299,7 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
         -step.slope > kFullStepSlope * std::abs(energy) && n_line_searches < kMostLineSearches;
     const bool searching = line_searches_left > 0 || early;
     n_line_searches += searching ? 1 : 0;
-    Move move = searching ? line_search(state, energy, step) : full_step(state, step);
+    Move move = searching ? line_search(state, energy, step) : full_step(state, step, best_energy);
     if (searching) {
       if (line_searches_left > 0) --line_searches_left;
       potential_.forget_prediction();

@@ -90,9 +90,9 @@ class Newton {
   [[nodiscard]] double largest_step(const State& state, const Eigen::VectorXd& step);
   // Line search on the energy.
   Move line_search(const State& state, double energy, const Step& step);
-  // The whole step as far as it is admitted, with the stresses it predicts kept for the next
-  // Hessian.
-  Move full_step(const State& state, const Step& step);
+  // The whole step as far as it is admitted and does not climb far above `best_energy`, with the
+  // stresses it predicts kept for the next Hessian.
+  Move full_step(const State& state, const Step& step, double best_energy);
   // From an equilibrium that is not a minimum: a move downhill along its softest mode. Not accepted
   // where there is none. The potential must hold the exact Hessian.
   Move leave_saddle(const State& state, double energy);

@@ -14,6 +14,10 @@ constexpr int kMaxHalvings = 30;
 constexpr double kEnergyNoise = 1e-13;  // share of the energy lost to round-off
 constexpr double kLongestShare = 16;    // of a step with a matrix that is too stiff
 constexpr double kLargestTurn = 1.0;    // rad an edge may turn in one step
+// A full step that climbs by more than this share of the best energy above it is halved, so often:
+// from further up the way down depends on the last digit.
+constexpr double kHighestClimb = 0.2;
+constexpr int kMostClimbHalvings = 6;
 // Leaving a saddle: along the softest mode, first by this share of an edge length.
 constexpr double kSaddleShift = 5e-4;
 constexpr double kLargestShift = 1e12;  // a matrix that takes more holds no numbers
@@ -103,14 +107,22 @@ Newton::Move Newton::line_search(const State& state, double energy, const Step& 
   return move;
 }
 
-Newton::Move Newton::full_step(const State& state, const Step& step) {
+Newton::Move Newton::full_step(const State& state, const Step& step, double best_energy) {
   Move move;
   move.share = largest_step(state, step.direction);
-  move.state = retract(potential_.topology(), state, move.share * step.direction);
-  prepare(move.state);
-  move.energy = energy_of(move.state);
+  const double highest = best_energy + kHighestClimb * std::abs(best_energy);
+  for (int halvings = 0;; ++halvings) {
+    move.state = retract(potential_.topology(), state, move.share * step.direction);
+    prepare(move.state);
+    move.energy = energy_of(move.state);
+    if (move.energy <= highest || halvings == kMostClimbHalvings) {
+      if (halvings == 0) blend_ *= 0.25;
+      break;
+    }
+    move.share *= 0.5;
+    if (potential_.dofs().n_bodies > 0) move.share *= admitted(state, move.share * step.direction);
+  }
   move.accepted = std::isfinite(move.energy);
-  blend_ *= 0.25;
   if (move.accepted) potential_.predict(state, move.share * step.direction);
   return move;
 }

@@ -10,6 +10,7 @@
 
 #include "builder_samples.hpp"
 #include "scenes/builder/mesh/mesher.hpp"
+#include "scenes/builder/tote/uneven_cloth.hpp"
 
 namespace totebench {
 namespace {
@@ -194,6 +195,34 @@ TEST_P(EveryTote, ContentsAndOwnWeightAddUp) {
   for (const solver::Triangle& t : filled.model.mesh.triangles)
     panels += scenes::is_panel(t.region) ? 1 : 0;
   EXPECT_EQ(filled.model.fill.triangles.size(), panels);
+}
+
+// The bags are their own mirror images in every measure; what their cloth weighs is not.
+TEST_P(EveryTote, ClothIsUneven) {
+  const scenes::Tote tote = scenes::build_tote(sample.scene, samples::library(), 1);
+  const solver::Model& model = tote.model;
+  const Eigen::Matrix3Xd even =
+      solver::own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
+  Eigen::Matrix3Xd uneven = even;
+  scenes::make_uneven(model.mesh.position, uneven);
+  EXPECT_NEAR(uneven.row(2).sum(), even.row(2).sum(), 1e-13 * std::abs(even.row(2).sum()));
+  double square = 0;  // of the difference, weighed by weight
+  double mirrored = 0;
+  for (int i = 0; i < model.mesh.n_nodes(); ++i) {
+    if (std::abs(even(2, i)) < 1e-9) continue;
+    const double share = uneven(2, i) / even(2, i) - 1;
+    square += share * share * even(2, i) / even.row(2).sum();
+    const Eigen::Vector3d image =
+        model.mesh.position.col(i).cwiseProduct(Eigen::Vector3d(-1, 1, 1));
+    Eigen::Matrix3Xd there(3, 2);
+    there << model.mesh.position.col(i), image;
+    Eigen::Matrix3Xd both = Eigen::Vector3d(0, 0, -1).replicate(1, 2);
+    scenes::make_uneven(there, both);
+    mirrored = std::max(mirrored, std::abs(both(2, 0) - both(2, 1)));
+  }
+  // Waves as long as a bag's pieces do not average out to the figure itself.
+  EXPECT_NEAR(std::sqrt(square), scenes::kUnevenness, 0.2 * scenes::kUnevenness);
+  EXPECT_GT(mirrored, scenes::kUnevenness);
 }
 
 TEST_P(EveryTote, EveryTriangleOfALevelLiesInOneOfTheLevelBelow) {

@@ -10,6 +10,7 @@ totebench_test(unit_rate LABEL unit COST 20
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_utilisation_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rated_mass_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_report_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/unit/round_off_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/unzip_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/wear_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/strap_ends_test.cpp

@@ -68,7 +68,6 @@ TEST(StrapEnds, ThreadAndTimeByHand) {
 TEST(StrapEnds, NothingHoldsMoreThanItsFastenings) {
   scenes::Scene scene = samples::small_bag();
   scene.mesh.size_m = 0.08;
-  scene.solve.contact = false;
   const auto compared = [&] {
     return studies::compare_strap_ends(scene, samples::library(), nullptr, 0);
   };

@@ -14,6 +14,7 @@
 #include "scenes/builder/tote/tote_mesh.hpp"
 #include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/builder/tote/tote_table.hpp"
+#include "scenes/builder/tote/uneven_cloth.hpp"
 #include "scenes/check/refuse.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/scenes/base_shape.hpp"
@@ -148,6 +149,7 @@ void add_own_weight(const Scene& scene, const materials::MaterialLibrary& librar
                     const ToteMesh& mesh, Tote& tote) {
   solver::Model& model = tote.model;
   model.permanent_force_N = solver::own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
+  make_uneven(model.mesh.position, model.permanent_force_N);
   for (const Eigen::Vector2d& foot : foot_places(scene)) {
     const auto at = mesh.locate(ToteSurface::Kind::kBase, -1, foot);
     if (!at) throw std::logic_error("a foot lies beside the base");
