@@ -106,6 +106,15 @@ std::vector<std::string> stand_cautions(const studies::Standing& r) {
   return list;
 }
 
+std::string stand_report(const scenes::Scene& scene, const studies::Standing& r,
+                         const std::string& units, const std::string& files) {
+  std::string text =
+      stand_sentence(scene, r, units) + "\n\n" + table_text(stand_table(scene, r, units)) + "\n";
+  for (const std::string& line : stand_basis(r, units)) text += line + "\n";
+  return text + fmt::format("Computed in {}.\n\n", scenes::time_text(r.effort.seconds)) + files +
+         cautions_text(stand_cautions(r));
+}
+
 std::vector<viz::StoodView> stood_views(const scenes::Scene& scene, const studies::Standing& r,
                                         const std::string& units) {
   std::vector<viz::StoodView> views;

@@ -22,6 +22,10 @@ namespace totebench::app {
                                                    const std::string& units);
 [[nodiscard]] std::vector<std::string> stand_cautions(const studies::Standing& result);
 
+// All that `stand` prints; `files` is what it says of those it wrote.
+[[nodiscard]] std::string stand_report(const scenes::Scene& scene, const studies::Standing& result,
+                                       const std::string& units, const std::string& files);
+
 // Those of its states that came to rest. `result` must outlive them.
 [[nodiscard]] std::vector<viz::StoodView> stood_views(const scenes::Scene& scene,
                                                       const studies::Standing& result,

@@ -1,0 +1,193 @@
+#include "app/python/results.hpp"
+
+#include <fmt/format.h>
+
+#include <stdexcept>
+
+#include "app/present/advice.hpp"
+#include "app/present/carry_report.hpp"
+#include "app/present/findings_json.hpp"
+#include "app/present/hang_files.hpp"
+#include "app/present/hang_report.hpp"
+#include "totebench/scenes/reader.hpp"
+#include "totebench/viz/atomic_file.hpp"
+#include "totebench/viz/fields.hpp"
+
+namespace totebench::app::python {
+namespace {
+
+namespace py = pybind11;
+
+py::object dictionary(const std::string& json) {
+  return py::module_::import("json").attr("loads")(json);
+}
+
+bool at_rest(const studies::SheetHangResult& result) {
+  return result.report.status == solver::SolveStatus::kConverged;
+}
+
+Told told_of(const scenes::Scene& scene, const studies::HangResult& result) {
+  const scenes::Findings& found = result.findings;
+  const bool empty_failed = found.empty.status != solver::SolveStatus::kConverged;
+  return {findings_json(scene, result), hang_report(scene, result, scene.units, {}, ""),
+          found.converged(), advice_for(empty_failed ? found.empty : found.loaded)};
+}
+
+Told told_of(const scenes::Scene& scene, const studies::SheetHangResult& result) {
+  return {findings_json(scene, result), hang_report(scene, result, scene.units, {}, ""),
+          at_rest(result), advice_for(result.report)};
+}
+
+// `write` writes into the folder, which is made. What has no picture here has it missing as well.
+template <class Write>
+FileNames written_into(const std::string& folder, bool picture, const Write& write) {
+  if (const std::string problem = viz::check_writable(folder); !problem.empty()) {
+    throw std::runtime_error(problem);
+  }
+  viz::Written written;
+  {
+    const py::gil_scoped_release released;
+    written = write();
+  }
+  std::vector<std::string> missing = written.failures;
+  for (const std::string& problem : written.problems) {
+    if (picture || problem.find(".png is missing") == std::string::npos) missing.push_back(problem);
+  }
+  if (missing.empty()) return written.files;
+  std::string text = fmt::format("{}: not all results could be written:", folder);
+  for (const std::string& one : missing) text += "\n    " + one;
+  throw std::runtime_error(text);
+}
+
+}  // namespace
+
+py::object Result::findings() {
+  if (!findings_) findings_ = dictionary(told_.json);
+  return findings_;
+}
+
+// ---- a tote that hung
+// ----------------------------------------------------------------------------
+
+Hung::Hung(scenes::Scene scene, materials::MaterialLibrary library,
+           std::shared_ptr<const studies::HangResult> result)
+    : Result(told_of(scene, *result)),
+      scene_(std::move(scene)),
+      library_(std::move(library)),
+      result_(std::move(result)) {}
+
+py::object Hung::scene() const { return dictionary(scenes::resolved_json(scene_)); }
+
+py::array Hung::placed() const { return rows(result_->tote.model.mesh.position, result_); }
+
+Shape Hung::empty() const {
+  const scenes::Tote& tote = result_->tote;
+  const solver::State& state = result_->empty;
+  return {result_, tote.model.mesh, state.x, 0,
+          viz::tote_data(tote, state.x, tote.model.mesh.position,
+                         solver::shell_fields(tote.model, state))};
+}
+
+Shape Hung::loaded() const {
+  const scenes::Tote& tote = result_->tote;
+  const double factor = result_->steps.empty() ? 1 : result_->steps.back().load_factor;
+  return {
+      result_, tote.model.mesh, result_->loaded.x, factor,
+      viz::tote_data(tote, result_->loaded.x, result_->empty.x, result_->findings.loaded_fields)};
+}
+
+std::vector<Shape> Hung::steps() const {
+  const scenes::Tote& tote = result_->coarse;
+  std::vector<Shape> shapes;
+  for (const solver::LoadStep& step : result_->steps) {
+    shapes.emplace_back(result_, tote.model.mesh, step.state.x, step.load_factor,
+                        viz::tote_data(tote, step.state.x, result_->steps.front().state.x,
+                                       solver::shell_fields(tote.model, step.state)));
+  }
+  return shapes;
+}
+
+Points Hung::stitches() const {
+  const scenes::Tote& tote = result_->tote;
+  return Points(viz::stitch_data(tote, result_->loaded.x,
+                                 solver::stitch_forces(tote.model, result_->loaded)));
+}
+
+FileNames Hung::write(const std::string& folder, bool picture) const {
+  return written_into(folder, picture, [&] {
+    return write_hang_files(
+        scene_, *result_, library_, folder,
+        picture ? std::optional(viz::usual_field(result_->tote)) : std::nullopt);
+  });
+}
+
+// ---- a sheet that hung
+// ---------------------------------------------------------------------------
+
+HungSheet::HungSheet(scenes::Scene scene, materials::MaterialLibrary library,
+                     std::shared_ptr<const studies::SheetHangResult> result)
+    : Result(told_of(scene, *result)),
+      scene_(std::move(scene)),
+      library_(std::move(library)),
+      result_(std::move(result)) {}
+
+py::object HungSheet::scene() const { return dictionary(scenes::resolved_json(scene_)); }
+
+py::array HungSheet::placed() const { return rows(result_->sheet.model.mesh.position, result_); }
+
+Shape HungSheet::loaded() const { return steps().back(); }
+
+std::vector<Shape> HungSheet::steps() const {
+  const solver::Model& model = result_->sheet.model;
+  std::vector<Shape> shapes;
+  for (const solver::LoadStep& step : result_->steps) {
+    shapes.emplace_back(result_, model.mesh, step.state.x, step.load_factor,
+                        viz::surface_data(model, step.state.x, model.mesh.position,
+                                          solver::shell_fields(model, step.state)));
+  }
+  return shapes;
+}
+
+FileNames HungSheet::write(const std::string& folder, bool picture) const {
+  return written_into(folder, picture, [&] {
+    return write_hang_files(scene_, *result_, library_, folder, picture);
+  });
+}
+
+// ---- others
+// --------------------------------------------------------------------------------------
+
+py::array Stood::placed() const { return rows(result_->as_placed.x, result_); }
+
+Shape Stood::empty() const {
+  const scenes::Tote& tote = result_->empty_tote;
+  const solver::State& state = result_->empty.state;
+  return {
+      result_, tote.model.mesh, state.x, 0,
+      viz::tote_data(tote, state.x, result_->as_placed.x, solver::shell_fields(tote.model, state))};
+}
+
+Shape Stood::loaded() const {
+  const scenes::Tote& tote = result_->tote;
+  const solver::State& state = result_->loaded.state;
+  return {
+      result_, tote.model.mesh, state.x, 1,
+      viz::tote_data(tote, state.x, result_->as_placed.x, solver::shell_fields(tote.model, state))};
+}
+
+py::dict Carried::events() const {
+  py::dict events;
+  for (const studies::CarryEventResult& event : result_->events) {
+    py::dict columns;
+    for (const CarryColumn& column : kCarryColumns) {
+      columns[column.name] =
+          view(event.samples.empty() ? nullptr : &(event.samples.front().*column.value),
+               {static_cast<py::ssize_t>(event.samples.size())},
+               {static_cast<py::ssize_t>(sizeof(studies::CarrySample))}, result_);
+    }
+    events[py::str(event.name)] = columns;
+  }
+  return events;
+}
+
+}  // namespace totebench::app::python
