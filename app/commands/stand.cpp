@@ -25,13 +25,8 @@ int stand_job(const SceneJob& job) {
     tell(job.common, json, report(nothing_written_text(job.folder) + "\n"));
     return kExitNotConverged;
   }
-  viz::Written written = write_texts(job.folder, {{"stand.json", json}});
-  const viz::Written drawn =
-      viz::write_standing_files(result.as_placed.x, stood_views(job.scene, result, job.units),
-                                job.units, job.folder, !InterruptGuard::asked_to_stop());
-  const viz::Page page = stand_page(job.scene, result, job.library, job.units, json, drawn);
-  add(written, write_texts(job.folder, {{"report.html", viz::page_html(page)}}));
-  add(written, drawn);
+  const viz::Written written = write_stand_files(job.scene, result, job.library, job.folder,
+                                                 !InterruptGuard::asked_to_stop());
   tell(job.common, json,
        report(results_text(written, job.folder.string(), "stand.png",
                            "shows it on the table, and cut from front to back.")));

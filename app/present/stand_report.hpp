@@ -2,6 +2,7 @@
 // for programs and as a page.
 #pragma once
 
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -37,5 +38,12 @@ namespace totebench::app {
                                    const materials::MaterialLibrary& library,
                                    const std::string& units, const std::string& json,
                                    const viz::Written& drawn);
+
+// All that `stand` writes, in the scene's units, of a bag that came to rest empty: stand.json, then
+// files for viewers, then the page.
+[[nodiscard]] viz::Written write_stand_files(const scenes::Scene& scene,
+                                             const studies::Standing& result,
+                                             const materials::MaterialLibrary& library,
+                                             const std::filesystem::path& folder, bool picture);
 
 }  // namespace totebench::app

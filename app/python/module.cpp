@@ -2,6 +2,7 @@
 // help() shows; how the functions are called from outside is in totebench/__init__.py.
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
+#include <pybind11/stl/filesystem.h>
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
@@ -82,21 +83,21 @@ void bind_shapes(py::module_& module) {
                              "For fields that are numbers of something: its names by number.");
 }
 
-// What a hung tote and a hung sheet have alike.
+// What all that came to rest has alike. `command` writes the same.
 template <class Class, class Bound>
-void bind_hung(Bound& bound) {
+void bind_rest(Bound& bound, const std::string& command) {
+  const std::string writes =
+      "Writes what `totebench " + command +
+      "` writes into a folder, for PyVista, meshio, ParaView and a browser: .vtu and .vtp files, "
+      "numbers as JSON, report.html, and a picture unless that is False. Returns the names of the "
+      "files; raises RuntimeError where one could not be written.";
   bound
       .def_property_readonly("scene", &Class::scene,
                              "The scene with every default written out, quantities in SI.")
       .def_property_readonly("placed", &Class::placed,
                              "Places of the nodes before anything pulls, (nodes, 3), m.")
       .def_property_readonly("loaded", &Class::loaded, "Shape under the whole load.")
-      .def_property_readonly("steps", &Class::steps,
-                             "Shapes with the load rising, on a coarser mesh of their own.")
-      .def("write", &Class::write, py::arg("folder"), py::arg("picture") = true,
-           "Writes what `totebench hang` writes into a folder, for PyVista, meshio, ParaView and a "
-           "browser: .vtu and .vtp files, findings.json, report.html, and a picture unless that is "
-           "False. Returns the names of the files.");
+      .def("write", &Class::write, py::arg("folder"), py::arg("picture") = true, writes.c_str());
 }
 
 void bind_results(py::module_& module) {
@@ -113,18 +114,20 @@ void bind_results(py::module_& module) {
         return "<totebench." + type + ": " + self.cast<const Result&>().sentence() + ">";
       });
   py::class_<Hung, Result, std::shared_ptr<Hung>> hung(module, "Hung", "A tote that hung.");
-  bind_hung<Hung>(hung);
+  bind_rest<Hung>(hung, "hang");
   hung.def_property_readonly("empty", &Hung::empty, "Shape without contents.")
+      .def_property_readonly("steps", &Hung::steps,
+                             "Shapes with the load rising, on a coarser mesh of their own.")
       .def_property_readonly("stitches", &Hung::stitches,
                              "The stitches of the straps, and the force on each.");
   py::class_<HungSheet, Result, std::shared_ptr<HungSheet>> sheet(module, "HungSheet",
                                                                   "A sheet under its load.");
-  bind_hung<HungSheet>(sheet);
-  py::class_<Stood, Result, std::shared_ptr<Stood>>(module, "Stood", "A tote put on a table.")
-      .def_property_readonly("placed", &Stood::placed,
-                             "Places of the nodes as the pattern has them, (nodes, 3), m.")
-      .def_property_readonly("empty", &Stood::empty, "Shape without contents.")
-      .def_property_readonly("loaded", &Stood::loaded, "Shape with them.");
+  bind_rest<HungSheet>(sheet, "hang");
+  sheet.def_property_readonly("steps", &HungSheet::steps, "Shapes with the load rising.");
+  py::class_<Stood, Result, std::shared_ptr<Stood>> stood(module, "Stood",
+                                                          "A tote put on a table.");
+  bind_rest<Stood>(stood, "stand");
+  stood.def_property_readonly("empty", &Stood::empty, "Shape without contents.");
   py::class_<Carried, Result, std::shared_ptr<Carried>>(module, "Carried", "A tote in motion.")
       .def_property_readonly("events", &Carried::events,
                              "For each thing done with the bag, by name: arrays over time, by "

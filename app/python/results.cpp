@@ -9,6 +9,7 @@
 #include "app/present/findings_json.hpp"
 #include "app/present/hang_files.hpp"
 #include "app/present/hang_report.hpp"
+#include "app/present/stand_report.hpp"
 #include "totebench/scenes/reader.hpp"
 #include "totebench/viz/atomic_file.hpp"
 #include "totebench/viz/fields.hpp"
@@ -40,7 +41,7 @@ Told told_of(const scenes::Scene& scene, const studies::SheetHangResult& result)
 
 // `write` writes into the folder, which is made. What has no picture here has it missing as well.
 template <class Write>
-FileNames written_into(const std::string& folder, bool picture, const Write& write) {
+FileNames written_into(const std::filesystem::path& folder, bool picture, const Write& write) {
   if (const std::string problem = viz::check_writable(folder); !problem.empty()) {
     throw std::runtime_error(problem);
   }
@@ -54,7 +55,7 @@ FileNames written_into(const std::string& folder, bool picture, const Write& wri
     if (picture || problem.find(".png is missing") == std::string::npos) missing.push_back(problem);
   }
   if (missing.empty()) return written.files;
-  std::string text = fmt::format("{}: not all results could be written:", folder);
+  std::string text = fmt::format("{}: not all results could be written:", folder.string());
   for (const std::string& one : missing) text += "\n    " + one;
   throw std::runtime_error(text);
 }
@@ -66,8 +67,7 @@ py::object Result::findings() {
   return findings_;
 }
 
-// ---- a tote that hung
-// ----------------------------------------------------------------------------
+// -- a tote that hung --
 
 Hung::Hung(scenes::Scene scene, materials::MaterialLibrary library,
            std::shared_ptr<const studies::HangResult> result)
@@ -113,7 +113,7 @@ Points Hung::stitches() const {
                                  solver::stitch_forces(tote.model, result_->loaded)));
 }
 
-FileNames Hung::write(const std::string& folder, bool picture) const {
+FileNames Hung::write(const std::filesystem::path& folder, bool picture) const {
   return written_into(folder, picture, [&] {
     return write_hang_files(
         scene_, *result_, library_, folder,
@@ -121,8 +121,7 @@ FileNames Hung::write(const std::string& folder, bool picture) const {
   });
 }
 
-// ---- a sheet that hung
-// ---------------------------------------------------------------------------
+// -- a sheet that hung --
 
 HungSheet::HungSheet(scenes::Scene scene, materials::MaterialLibrary library,
                      std::shared_ptr<const studies::SheetHangResult> result)
@@ -148,14 +147,24 @@ std::vector<Shape> HungSheet::steps() const {
   return shapes;
 }
 
-FileNames HungSheet::write(const std::string& folder, bool picture) const {
+FileNames HungSheet::write(const std::filesystem::path& folder, bool picture) const {
   return written_into(folder, picture, [&] {
     return write_hang_files(scene_, *result_, library_, folder, picture);
   });
 }
 
-// ---- others
-// --------------------------------------------------------------------------------------
+// -- a tote on a table --
+
+Stood::Stood(scenes::Scene scene, materials::MaterialLibrary library,
+             std::shared_ptr<const studies::Standing> result)
+    : Result({stand_json(scene, *result), stand_report(scene, *result, scene.units, ""),
+              result->empty.at_rest() && result->loaded.at_rest(),
+              advice_for(result->empty.at_rest() ? result->loaded.report : result->empty.report)}),
+      scene_(std::move(scene)),
+      library_(std::move(library)),
+      result_(std::move(result)) {}
+
+py::object Stood::scene() const { return dictionary(scenes::resolved_json(scene_)); }
 
 py::array Stood::placed() const { return rows(result_->as_placed.x, result_); }
 
@@ -174,6 +183,14 @@ Shape Stood::loaded() const {
       result_, tote.model.mesh, state.x, 1,
       viz::tote_data(tote, state.x, result_->as_placed.x, solver::shell_fields(tote.model, state))};
 }
+
+FileNames Stood::write(const std::filesystem::path& folder, bool picture) const {
+  return written_into(folder, picture, [&] {
+    return write_stand_files(scene_, *result_, library_, folder, picture);
+  });
+}
+
+// -- a tote in motion --
 
 py::dict Carried::events() const {
   py::dict events;

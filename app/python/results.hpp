@@ -4,6 +4,7 @@
 
 #include <pybind11/pybind11.h>
 
+#include <filesystem>
 #include <memory>
 #include <string>
 #include <utility>
@@ -46,7 +47,7 @@ using FileNames = std::vector<std::string>;
 
 class Hung : public Result {
  public:
-  // `library` is library_of(scene, ...). `told` where a study says more of the bag than `hang`.
+  // `library` is library_of(scene, ...).
   Hung(scenes::Scene scene, materials::MaterialLibrary library,
        std::shared_ptr<const studies::HangResult> result);
 
@@ -56,7 +57,7 @@ class Hung : public Result {
   [[nodiscard]] Shape loaded() const;
   [[nodiscard]] std::vector<Shape> steps() const;
   [[nodiscard]] Points stitches() const;
-  [[nodiscard]] FileNames write(const std::string& folder, bool picture) const;
+  [[nodiscard]] FileNames write(const std::filesystem::path& folder, bool picture) const;
 
  private:
   scenes::Scene scene_;
@@ -73,7 +74,7 @@ class HungSheet : public Result {
   [[nodiscard]] pybind11::array placed() const;
   [[nodiscard]] Shape loaded() const;
   [[nodiscard]] std::vector<Shape> steps() const;
-  [[nodiscard]] FileNames write(const std::string& folder, bool picture) const;
+  [[nodiscard]] FileNames write(const std::filesystem::path& folder, bool picture) const;
 
  private:
   scenes::Scene scene_;
@@ -83,13 +84,17 @@ class HungSheet : public Result {
 
 class Stood : public Result {
  public:
-  Stood(Told told, std::shared_ptr<const studies::Standing> result)
-      : Result(std::move(told)), result_(std::move(result)) {}
+  Stood(scenes::Scene scene, materials::MaterialLibrary library,
+        std::shared_ptr<const studies::Standing> result);
+  [[nodiscard]] pybind11::object scene() const;
   [[nodiscard]] pybind11::array placed() const;
   [[nodiscard]] Shape empty() const;
   [[nodiscard]] Shape loaded() const;
+  [[nodiscard]] FileNames write(const std::filesystem::path& folder, bool picture) const;
 
  private:
+  scenes::Scene scene_;
+  materials::MaterialLibrary library_;
   std::shared_ptr<const studies::Standing> result_;
 };
 

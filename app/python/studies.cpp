@@ -11,7 +11,6 @@
 #include "app/present/compare_report.hpp"
 #include "app/present/hang_report.hpp"
 #include "app/present/rate_report.hpp"
-#include "app/present/stand_report.hpp"
 #include "app/python/watch.hpp"
 #include "totebench/studies/choose.hpp"
 #include "totebench/studies/compare.hpp"
@@ -64,18 +63,15 @@ std::shared_ptr<Result> hang(const Reading& reading, const std::string& units, b
 
 std::shared_ptr<Stood> stand(const Reading& reading, const std::string& units,
                              const py::object& progress) {
-  const scenes::Scene scene = reading.tote(units, "a sheet is no bag to put down");
+  scenes::Scene scene = reading.tote(units, "a sheet is no bag to put down");
   if (const std::string why = studies::why_not_stood(scene); !why.empty()) {
     throw std::invalid_argument("/bag/shape: " + why + "; give it one (boxed, gusset), or hang it");
   }
-  const materials::MaterialLibrary own = scenes::library_of(scene, reading.library);
+  materials::MaterialLibrary own = scenes::library_of(scene, reading.library);
   const auto found = studied(progress, [&](const OnHangProgress& on_progress) {
     return studies::stand_tote(scene, own, on_progress);
   });
-  return std::make_shared<Stood>(
-      Told{stand_json(scene, *found), stand_report(scene, *found, scene.units, ""),
-           found->empty.at_rest() && found->loaded.at_rest(), ""},
-      found);
+  return std::make_shared<Stood>(std::move(scene), std::move(own), found);
 }
 
 std::shared_ptr<Rated> rate(const Reading& reading, const std::string& units,

@@ -31,6 +31,13 @@ class SameAsTheCommands(unittest.TestCase):
     def test_a_sheet(self):
         self.same(totebench.hang(SHEET), command("hang", SHEET))
 
+    def test_stand(self):
+        stood = totebench.stand(BAG)
+        self.assertEqual(stood.findings["kind"], "stand")
+        self.assertIn("stands by itself", str(stood))
+        height = stood.loaded.points[:, 2].max() - stood.loaded.points[:, 2].min()
+        self.assertAlmostEqual(height, 0.25, delta=0.02)
+
     def test_choose(self):
         scene = changed(
             BAG,
