@@ -18,6 +18,7 @@ packages=(
   xvfb xauth         # drawing with no display, the other way
   fonts-dejavu-core  # letters in pictures
   libgtest-dev       # tests
+  pybind11-dev python3-dev python3-numpy # the Python package
 )
 # The test that opens a report page in a browser is skipped where there is none. Ubuntu has Chromium
 # only as a snap, which a container cannot run.
