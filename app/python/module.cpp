@@ -30,7 +30,7 @@ std::string materials_called(const std::string& words) {
   const std::vector<MaterialEntry> entries = material_entries(all);
   const std::vector<std::string> ids =
       words.empty() ? std::vector<std::string>{} : ids_called(all, entries, words);
-  if (!words.empty() && ids.empty()) throw py::key_error(nothing_called_text(all, words));
+  if (!words.empty() && ids.empty()) throw py::value_error(nothing_called_text(all, words));
   Json json = Json::array();
   for (const MaterialEntry& entry : entries) {
     if (!words.empty() && std::count(ids.begin(), ids.end(), entry.id) == 0) continue;
@@ -41,7 +41,7 @@ std::string materials_called(const std::string& words) {
 
 std::string explained(const std::string& key) {
   const scenes::Explanation told = scenes::explain(key);
-  if (!told.found) throw py::key_error(told.text);
+  if (!told.found) throw py::value_error(told.text);
   return scenes::explain_json(key);
 }
 
@@ -52,7 +52,7 @@ std::string schema_of(const std::string& result) {
     if (result == schema.name) return schema.text();
     known += std::string(", ") + schema.name;
   }
-  throw py::key_error("there is no schema of \"" + result + "\"; there are: " + known);
+  throw py::value_error("there is no schema of \"" + result + "\"; there are: " + known);
 }
 
 void bind_shapes(py::module_& module) {
@@ -90,7 +90,7 @@ void bind_rest(Bound& bound, const std::string& command) {
       "Writes what `totebench " + command +
       "` writes into a folder, for PyVista, meshio, ParaView and a browser: .vtu and .vtp files, "
       "numbers as JSON, report.html, and a picture unless that is False. Returns the names of the "
-      "files; raises RuntimeError where one could not be written.";
+      "files; raises OSError where one could not be written.";
   bound
       .def_property_readonly("scene", &Class::scene,
                              "The scene with every default written out, quantities in SI.")

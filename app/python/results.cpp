@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <stdexcept>
-
 #include "app/present/advice.hpp"
 #include "app/present/carry_report.hpp"
 #include "app/present/findings_json.hpp"
@@ -39,11 +37,27 @@ Told told_of(const scenes::Scene& scene, const studies::SheetHangResult& result)
           at_rest(result), advice_for(result.report)};
 }
 
+[[noreturn]] void throw_os_error(const std::string& text) {
+  PyErr_SetString(PyExc_OSError, text.c_str());
+  throw py::error_already_set();
+}
+
+// All of it belongs to `owner`.
+Shape tote_shape(std::shared_ptr<const void> owner, const scenes::Tote& tote,
+                 const solver::State& state, double load_factor,
+                 const Eigen::Matrix3Xd& displacement_from_m) {
+  return {std::move(owner), tote.model.mesh, state.x, load_factor,
+          [&tote, &state, &displacement_from_m] {
+            return viz::tote_data(tote, state.x, displacement_from_m,
+                                  solver::shell_fields(tote.model, state));
+          }};
+}
+
 // `write` writes into the folder, which is made. What has no picture here has it missing as well.
 template <class Write>
 FileNames written_into(const std::filesystem::path& folder, bool picture, const Write& write) {
   if (const std::string problem = viz::check_writable(folder); !problem.empty()) {
-    throw std::runtime_error(problem);
+    throw_os_error(problem);
   }
   viz::Written written;
   {
@@ -57,7 +71,7 @@ FileNames written_into(const std::filesystem::path& folder, bool picture, const 
   if (missing.empty()) return written.files;
   std::string text = fmt::format("{}: not all results could be written:", folder.string());
   for (const std::string& one : missing) text += "\n    " + one;
-  throw std::runtime_error(text);
+  throw_os_error(text);
 }
 
 }  // namespace
@@ -82,27 +96,19 @@ py::array Hung::placed() const { return rows(result_->tote.model.mesh.position, 
 
 Shape Hung::empty() const {
   const scenes::Tote& tote = result_->tote;
-  const solver::State& state = result_->empty;
-  return {result_, tote.model.mesh, state.x, 0,
-          viz::tote_data(tote, state.x, tote.model.mesh.position,
-                         solver::shell_fields(tote.model, state))};
+  return tote_shape(result_, tote, result_->empty, 0, tote.model.mesh.position);
 }
 
 Shape Hung::loaded() const {
-  const scenes::Tote& tote = result_->tote;
   const double factor = result_->steps.empty() ? 1 : result_->steps.back().load_factor;
-  return {
-      result_, tote.model.mesh, result_->loaded.x, factor,
-      viz::tote_data(tote, result_->loaded.x, result_->empty.x, result_->findings.loaded_fields)};
+  return tote_shape(result_, result_->tote, result_->loaded, factor, result_->empty.x);
 }
 
 std::vector<Shape> Hung::steps() const {
-  const scenes::Tote& tote = result_->coarse;
   std::vector<Shape> shapes;
   for (const solver::LoadStep& step : result_->steps) {
-    shapes.emplace_back(result_, tote.model.mesh, step.state.x, step.load_factor,
-                        viz::tote_data(tote, step.state.x, result_->steps.front().state.x,
-                                       solver::shell_fields(tote.model, step.state)));
+    shapes.push_back(tote_shape(result_, result_->coarse, step.state, step.load_factor,
+                                result_->steps.front().state.x));
   }
   return shapes;
 }
@@ -134,17 +140,20 @@ py::object HungSheet::scene() const { return dictionary(scenes::resolved_json(sc
 
 py::array HungSheet::placed() const { return rows(result_->sheet.model.mesh.position, result_); }
 
-Shape HungSheet::loaded() const { return steps().back(); }
+Shape HungSheet::loaded() const { return shape_of(result_->steps.back()); }
 
 std::vector<Shape> HungSheet::steps() const {
-  const solver::Model& model = result_->sheet.model;
   std::vector<Shape> shapes;
-  for (const solver::LoadStep& step : result_->steps) {
-    shapes.emplace_back(result_, model.mesh, step.state.x, step.load_factor,
-                        viz::surface_data(model, step.state.x, model.mesh.position,
-                                          solver::shell_fields(model, step.state)));
-  }
+  for (const solver::LoadStep& step : result_->steps) shapes.push_back(shape_of(step));
   return shapes;
+}
+
+Shape HungSheet::shape_of(const solver::LoadStep& step) const {
+  const solver::Model& model = result_->sheet.model;
+  return {result_, model.mesh, step.state.x, step.load_factor, [&model, &step] {
+            return viz::surface_data(model, step.state.x, model.mesh.position,
+                                     solver::shell_fields(model, step.state));
+          }};
 }
 
 FileNames HungSheet::write(const std::filesystem::path& folder, bool picture) const {
@@ -169,19 +178,11 @@ py::object Stood::scene() const { return dictionary(scenes::resolved_json(scene_
 py::array Stood::placed() const { return rows(result_->as_placed.x, result_); }
 
 Shape Stood::empty() const {
-  const scenes::Tote& tote = result_->empty_tote;
-  const solver::State& state = result_->empty.state;
-  return {
-      result_, tote.model.mesh, state.x, 0,
-      viz::tote_data(tote, state.x, result_->as_placed.x, solver::shell_fields(tote.model, state))};
+  return tote_shape(result_, result_->empty_tote, result_->empty.state, 0, result_->as_placed.x);
 }
 
 Shape Stood::loaded() const {
-  const scenes::Tote& tote = result_->tote;
-  const solver::State& state = result_->loaded.state;
-  return {
-      result_, tote.model.mesh, state.x, 1,
-      viz::tote_data(tote, state.x, result_->as_placed.x, solver::shell_fields(tote.model, state))};
+  return tote_shape(result_, result_->tote, result_->loaded.state, 1, result_->as_placed.x);
 }
 
 FileNames Stood::write(const std::filesystem::path& folder, bool picture) const {

@@ -42,7 +42,7 @@ class Result {
   pybind11::object findings_;
 };
 
-// Names of the files written. Throws std::runtime_error where one is missing.
+// Names of the files written. Raises OSError where one is missing.
 using FileNames = std::vector<std::string>;
 
 class Hung : public Result {
@@ -77,6 +77,7 @@ class HungSheet : public Result {
   [[nodiscard]] FileNames write(const std::filesystem::path& folder, bool picture) const;
 
  private:
+  [[nodiscard]] Shape shape_of(const solver::LoadStep& step) const;
   scenes::Scene scene_;
   materials::MaterialLibrary library_;
   std::shared_ptr<const studies::SheetHangResult> result_;

@@ -39,12 +39,17 @@ py::array rows(const Eigen::Ref<const Eigen::MatrixXd>& columns,
 }
 
 Shape::Shape(std::shared_ptr<const void> owner, const solver::ShellMesh& mesh,
-             const Eigen::Matrix3Xd& x_m, double load_factor, viz::SurfaceData data)
+             const Eigen::Matrix3Xd& x_m, double load_factor, MakeFields make_fields)
     : owner_(std::move(owner)),
       mesh_(&mesh),
       x_m_(&x_m),
       load_factor_(load_factor),
-      data_(std::make_shared<const viz::SurfaceData>(std::move(data))) {}
+      make_fields_(std::move(make_fields)) {}
+
+const std::shared_ptr<const viz::SurfaceData>& Shape::data() {
+  if (!data_) data_ = std::make_shared<const viz::SurfaceData>(make_fields_());
+  return data_;
+}
 
 py::array Shape::points() const { return rows(*x_m_, owner_); }
 
@@ -63,9 +68,15 @@ py::array Shape::flat() const {
               {static_cast<py::ssize_t>(sizeof(solver::Matrix36d)), 3 * kNumber, kNumber}, owner_);
 }
 
-py::dict Shape::node_fields() const { return fields_of(data_->point_arrays, data_); }
-py::dict Shape::triangle_fields() const { return fields_of(data_->cell_arrays, data_); }
-py::dict Shape::labels() const { return labels_of(data_->label_names); }
+py::dict Shape::node_fields() {
+  const std::shared_ptr<const viz::SurfaceData>& made = data();
+  return fields_of(made->point_arrays, made);
+}
+py::dict Shape::triangle_fields() {
+  const std::shared_ptr<const viz::SurfaceData>& made = data();
+  return fields_of(made->cell_arrays, made);
+}
+py::dict Shape::labels() { return labels_of(data()->label_names); }
 
 Points::Points(viz::PointCloudData data)
     : data_(std::make_shared<const viz::PointCloudData>(std::move(data))) {}

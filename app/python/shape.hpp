@@ -4,6 +4,7 @@
 
 #include <pybind11/numpy.h>
 
+#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
@@ -31,25 +32,29 @@ template <class T>
 [[nodiscard]] pybind11::array rows(const Eigen::Ref<const Eigen::MatrixXd>& columns,
                                    const std::shared_ptr<const void>& owner);
 
-// One state of a surface. `mesh` and `x_m` belong to `owner`.
+// One state of a surface. `mesh`, `x_m` and what `make_fields` refers to belong to `owner`; it is
+// called when a field is first asked for.
 class Shape {
  public:
+  using MakeFields = std::function<viz::SurfaceData()>;
   Shape(std::shared_ptr<const void> owner, const solver::ShellMesh& mesh,
-        const Eigen::Matrix3Xd& x_m, double load_factor, viz::SurfaceData data);
+        const Eigen::Matrix3Xd& x_m, double load_factor, MakeFields make_fields);
 
   [[nodiscard]] double load_factor() const { return load_factor_; }
   [[nodiscard]] pybind11::array points() const;
   [[nodiscard]] pybind11::array triangles() const;
   [[nodiscard]] pybind11::array flat() const;
-  [[nodiscard]] pybind11::dict node_fields() const;
-  [[nodiscard]] pybind11::dict triangle_fields() const;
-  [[nodiscard]] pybind11::dict labels() const;
+  [[nodiscard]] pybind11::dict node_fields();
+  [[nodiscard]] pybind11::dict triangle_fields();
+  [[nodiscard]] pybind11::dict labels();
 
  private:
+  const std::shared_ptr<const viz::SurfaceData>& data();
   std::shared_ptr<const void> owner_;
   const solver::ShellMesh* mesh_;
   const Eigen::Matrix3Xd* x_m_;
   double load_factor_;
+  MakeFields make_fields_;
   std::shared_ptr<const viz::SurfaceData> data_;
 };
 

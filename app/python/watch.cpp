@@ -113,7 +113,7 @@ void watched(const py::object& progress,
       if (PyErr_CheckSignals() != 0) throw py::error_already_set();
       if (news != nullptr) progress(*news);
       return true;
-    } catch (py::error_already_set&) {
+    } catch (...) {
       raised = std::current_exception();
       return false;
     }

@@ -100,7 +100,7 @@ def check(scene: Scene) -> dict[str, Any]:
 def explain(key: str = "") -> list[dict[str, Any]]:
     """What a key of a scene means ("bag.width", "width"): type, unit, default, range, source.
 
-    Without one, all of them. Raises KeyError with the nearest names for one that is not known.
+    Without one, all of them. Raises ValueError with the nearest names for one that is not known.
     """
     return json.loads(_bench.explain(key))
 
@@ -114,7 +114,7 @@ def materials(words: str = "") -> list[dict[str, Any]]:
     """What the library holds under an id or words of the trade ("canvas"); without, all of it.
 
     Each has "id", "name", "category", "note", "properties": by name {"value", "low", "high", SI,
-    "unit", "grade", "source", "cite", "note", "bound"}. Raises KeyError where nothing is called so.
+    "unit", "grade", "source", "cite", "note", "bound"}. Raises ValueError where nothing is called so.
     """
     return json.loads(_bench.materials(words))
 
