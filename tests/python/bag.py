@@ -29,7 +29,7 @@ BAG = {
         "attachment": {"thread": "spun_polyester_tex24"},
     },
     "base": {"kind": "stitched in", "material": "hdpe_sheet", "thickness": "2 mm"},
-    "contents": {"kind": "even", "mass": "10 kg"},
+    "contents": {"kind": "even", "mass": "15 kg"},
     "mesh": {"size": "100 mm"},
     "solve": {"load_steps": 1, "shapes": 0, "contact": False},
 }
