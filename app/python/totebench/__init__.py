@@ -20,7 +20,7 @@ import json
 import os
 import pathlib
 from collections.abc import Sequence
-from typing import Any, Callable, Optional
+from typing import Any, Callable, Optional, TypeVar
 
 from . import _bench, _scene
 from ._bench import (
@@ -70,6 +70,7 @@ __all__ = [
 ]
 
 OnProgress = Callable[[Progress], Any]
+_Found = TypeVar("_Found", bound=Result)
 
 _installed_library = pathlib.Path(__file__).parent / "materials"
 if _installed_library.is_dir() and not os.environ.get("TOTEBENCH_MATERIALS"):
@@ -114,7 +115,8 @@ def materials(words: str = "") -> list[dict[str, Any]]:
     """What the library holds under an id or words of the trade ("canvas"); without, all of it.
 
     Each has "id", "name", "category", "note", "properties": by name {"value", "low", "high", SI,
-    "unit", "grade", "source", "cite", "note", "bound"}. Raises ValueError where nothing is called so.
+    "unit", "grade", "source", "cite", "note", "bound"}. Raises ValueError where nothing is called
+    so.
     """
     return json.loads(_bench.materials(words))
 
@@ -232,7 +234,7 @@ def _within(name: str, value: Any, low: float, high: float) -> float:
     return float(value)
 
 
-def _at_rest(result: Any) -> Any:
+def _at_rest(result: _Found) -> _Found:
     if not result._found:
         raise NoEquilibriumError(result._sentence, result._advice, result)
     return result

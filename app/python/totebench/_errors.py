@@ -1,5 +1,12 @@
 """What can go wrong, as exceptions."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Optional
+
+from ._bench import Result
+
 
 class SceneError(ValueError):
     """A scene with faults; str() tells them all, as `totebench check` does.
@@ -12,12 +19,12 @@ class SceneError(ValueError):
         hint      the cure, may be ""
     """
 
-    def __init__(self, text, faults=()):
+    def __init__(self, text: str, faults: Sequence[dict[str, Any]] = ()) -> None:
         super().__init__(text, faults)
         self.faults = list(faults)
 
-    def __str__(self):
-        return self.args[0]
+    def __str__(self) -> str:
+        return str(self.args[0])
 
 
 class NoEquilibriumError(RuntimeError):
@@ -27,10 +34,10 @@ class NoEquilibriumError(RuntimeError):
     result: what there is, with the last good state. It is no answer.
     """
 
-    def __init__(self, text, advice="", result=None):
+    def __init__(self, text: str, advice: str = "", result: Optional[Result] = None) -> None:
         super().__init__(text, advice, result)
         self.advice = advice
         self.result = result
 
-    def __str__(self):
-        return self.args[0]
+    def __str__(self) -> str:
+        return str(self.args[0])
