@@ -18,6 +18,7 @@ packages=(
   xvfb xauth         # drawing with no display, the other way
   fonts-dejavu-core  # letters in pictures
   libgtest-dev       # tests
+  pybind11-dev python3-dev python3-numpy # the Python package
 )
 # The test that opens a report page in a browser is skipped where there is none. Ubuntu has Chromium
 # only as a snap, which a container cannot run.
@@ -43,7 +44,7 @@ The build needs these, with headers:
   Eigen 3.4, nlohmann_json 3.11, CLI11 2, fmt 9 or newer, CGAL 5.5 or newer, VTK 9.1 or newer,
   EGL, Cairo (optional: no patterns as PDF without), SuiteSparse CHOLMOD with a fast BLAS such as
   OpenBLAS (optional: slower without), GoogleTest (for the tests), and Xvfb where pictures cannot
-  be drawn without a display.
+  be drawn without a display; for Python: pybind11 2.10 or newer, Python 3.9 with headers, NumPy.
 TEXT
 }
 

@@ -1,8 +1,6 @@
 // totebench carry SCENE: picks the bag up, walks with it, takes the stairs and sets it down, in
 // time; says how much more than hanging still that asks of the straps. The study is in
 // app/studies/carry/, the words in app/present/carry_report.cpp.
-#include <fmt/format.h>
-
 #include <CLI/CLI.hpp>
 #include <cmath>
 #include <cstdlib>
@@ -24,10 +22,7 @@ int carry_job(const SceneJob& job, const studies::CarryOptions& options) {
     return kExitNotConverged;
   }
   if (result.events.empty()) {
-    complain(
-        fmt::format("{}: the bag came to no stable rest under its load, so it was not carried. "
-                    "`totebench hang` says more.",
-                    job.scene.name));
+    complain(not_carried_text(job.scene));
     return kExitNotConverged;
   }
   bool whole = true;
@@ -38,10 +33,7 @@ int carry_job(const SceneJob& job, const studies::CarryOptions& options) {
                                                         {"carry.json", json},
                                                         {"carry.csv", carry_csv(result)}});
   tell(job.common, json,
-       carry_sentence(job.scene, result, job.units) + "\n\n" +
-           table_text(carry_table(result, job.units)) + "\n" + carry_basis(result, options) +
-           "\n\n" + written_text(written, job.folder) +
-           cautions_text(carry_cautions(result, job.units)));
+       carry_report(job.scene, result, options, job.units, written_text(written, job.folder)));
   return exit_code(written, job.folder, whole ? kExitDone : kExitNotConverged);
 }
 

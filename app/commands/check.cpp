@@ -7,8 +7,8 @@
 #include <nlohmann/json.hpp>
 
 #include "app/commands/common.hpp"
+#include "app/present/check_report.hpp"
 #include "totebench/scenes/explain.hpp"
-#include "totebench/scenes/json_trees.hpp"
 #include "totebench/scenes/reader.hpp"
 #include "totebench/viz/surface_file.hpp"
 
@@ -31,18 +31,6 @@ void print_plain(const std::string& file, const scenes::ReadResult& read,
   std::fputs(out.c_str(), read.scene ? stdout : stderr);
 }
 
-Json as_json(const std::string& file, const scenes::ReadResult& read,
-             const materials::MaterialLibrary& library, const Common& common) {
-  Json out = {{"file", file}, {"good", read.scene.has_value()}};
-  if (read.scene) {
-    out["summary"] =
-        scenes::summary(*read.scene, scenes::library_of(*read.scene, library), common.units);
-    out["resolved"] = scenes::resolved_tree(*read.scene);
-  }
-  out["diagnostics"] = scenes::diagnostics_tree(read.diagnostics);
-  return out;
-}
-
 int run_check(const std::vector<std::string>& files, const Common& common) {
   materials::MaterialLibrary library;
   try {
@@ -57,7 +45,7 @@ int run_check(const std::vector<std::string>& files, const Common& common) {
     const scenes::ReadResult read = scenes::read_scene(file, library, viz::read_surface_file);
     if (!read.scene) exit_code = kExitBadInput;
     if (common.json) {
-      all.push_back(as_json(file, read, library, common));
+      all.push_back(check_tree(file, read, library, common.units));
     } else if (!common.quiet || !read.scene) {
       print_plain(file, read, library, common);
     }

@@ -5,23 +5,16 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <chrono>
 #include <functional>
 #include <optional>
 
 #include "app/commands/common.hpp"
 #include "app/commands/scene_job.hpp"
 #include "app/commands/watched.hpp"
-#include "app/present/doubts.hpp"
 #include "app/present/findings_json.hpp"
+#include "app/present/hang_files.hpp"
 #include "app/present/hang_report.hpp"
-#include "app/present/report_page.hpp"
-#include "totebench/scenes/reader.hpp"
-#include "totebench/studies/circumstances.hpp"
-#include "totebench/studies/coarser_mesh.hpp"
-#include "totebench/studies/data_scatter.hpp"
-#include "totebench/studies/stitch_band.hpp"
-#include "totebench/viz/results.hpp"
+#include "totebench/studies/ranges.hpp"
 
 namespace totebench::app {
 namespace {
@@ -33,29 +26,15 @@ std::string profile_text(const studies::HangEffort& effort, double output_s) {
                      effort.meshing_s, effort.seconds, output_s);
 }
 
-// Writes findings.json and the resolved scene, then what `draw` draws, then the report page, and
-// tells what was found. The numbers come first: who stops a run while it draws has them all.
-// `result` is a HangResult or a SheetHangResult.
+// Writes with `write` and tells what was found. `result` is a HangResult or a SheetHangResult.
 template <class Result>
 int finish(const SceneJob& job, bool converged, const Result& result, bool with_profile,
-           const std::function<viz::Written()>& draw) {
+           const std::function<viz::Written()>& write) {
   double output_s = 0;
   std::optional<solver::Timed> output(output_s);
-  const std::string json = findings_json(job.scene, result);
-  const std::string folder = job.folder.string();
-  const std::string told = hang_report(job.scene, result, job.units, {}, folder);
-  const std::string sentence = told.substr(0, told.find('\n'));
-  viz::Written numbers = write_texts(
-      job.folder,
-      {{"findings.json", json}, {"scene.resolved.json", scenes::resolved_json(job.scene)}});
-  const viz::Written drawn = draw();
-  const viz::Page page =
-      hang_page(job.scene, result, job.library, job.units, sentence, json, drawn);
-  viz::Written written = write_texts(job.folder, {{"report.html", viz::page_html(page)}});
-  add(written, numbers);
-  add(written, drawn);
-  const std::string report = hang_report(job.scene, result, job.units, written, folder);
-  tell(job.common, json, report);
+  const viz::Written written = write();
+  tell(job.common, findings_json(job.scene, result),
+       hang_report(job.scene, result, job.units, written, job.folder.string()));
   output.reset();
   if (with_profile) {
     std::fputs(("\n" + profile_text(result.effort, output_s)).c_str(),
@@ -79,35 +58,18 @@ struct HangOptions {
 };
 
 int hang_tote_job(const SceneJob& job, const HangOptions& options) {
-  using Clock = std::chrono::steady_clock;
-  const auto begin = Clock::now();
   const studies::HangResult result =
       watched(job.common, [&](const studies::OnHangProgress& on_progress) {
         studies::HangResult hung = studies::hang_tote(job.scene, job.library, on_progress);
-        if (hung.stopped_early || !options.with_ranges) return hung;
-        const auto going = [] { return !InterruptGuard::asked_to_stop(); };
-        if (going()) {
-          hung.coarser = studies::coarser_findings(job.scene, job.library, hung, on_progress);
-        }
-        if (going()) hung.stitch_band = studies::stitch_band(hung, on_progress);
-        if (going()) {
-          hung.data_scatter = studies::data_scatter(job.scene, job.library, hung, on_progress);
-        }
-        if (going()) {
-          hung.circumstances = studies::circumstances(job.scene, job.library, hung, on_progress);
-        }
-        hung.ranges_stopped = InterruptGuard::asked_to_stop();
-        hung.effort.seconds = std::chrono::duration<double>(Clock::now() - begin).count();
+        if (options.with_ranges) studies::add_ranges(job.scene, job.library, hung, on_progress);
         return hung;
       });
   const bool done = result.findings.converged() && !result.stopped_early;
   return finish(job, done, result, options.with_profile, [&] {
-    return viz::write_tote_files(
-        {result.tote, result.empty, result.loaded, result.findings, result.coarse, result.steps},
-        job.units, load_text(job.scene, job.units), job.folder,
+    return write_hang_files(
+        job.scene, result, job.library, job.folder,
         picture_unless_stopped(options.colour.empty() ? viz::usual_field(result.tote)
-                                                      : viz::bag_field_named(options.colour)),
-        doubt_marks(result, job.units));
+                                                      : viz::bag_field_named(options.colour)));
   });
 }
 
@@ -118,8 +80,8 @@ int hang_sheet_job(const SceneJob& job, const HangOptions& options) {
       });
   const bool done = result.report.status == solver::SolveStatus::kConverged;
   return finish(job, done, result, options.with_profile, [&] {
-    return viz::write_sheet_files({job.scene, result.sheet, result.steps, done}, job.units,
-                                  job.folder, !InterruptGuard::asked_to_stop());
+    return write_hang_files(job.scene, result, job.library, job.folder,
+                            !InterruptGuard::asked_to_stop());
   });
 }
 

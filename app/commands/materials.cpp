@@ -12,82 +12,33 @@
 #include <stdexcept>
 
 #include "app/commands/common.hpp"
+#include "app/present/material_entries.hpp"
 #include "app/present/text_table.hpp"
 #include "totebench/materials/library.hpp"
-#include "totebench/materials/trade_words.hpp"
 #include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
 namespace {
 
 using Json = nlohmann::ordered_json;
-using Properties = std::vector<std::pair<std::string, materials::Quantity>>;
-
-// A thing of the library, whatever its kind.
-struct Entry {
-  std::string id, name, category, note;
-  Properties properties;
-};
-
-std::vector<Entry> entries_of(const materials::MaterialLibrary& library) {
-  std::vector<Entry> entries;
-  for (const materials::Material& material : library.materials()) {
-    Entry entry{material.id, material.name, material.category, material.note, {}};
-    for (const auto& [name, quantity] : material.properties) {
-      entry.properties.emplace_back(name, quantity);
-    }
-    entries.push_back(std::move(entry));
-  }
-  for (const materials::Thread& thread : library.threads()) {
-    entries.push_back({thread.id,
-                       thread.name,
-                       "thread",
-                       fmt::format("{:g} tex", thread.tex),
-                       {{"breaking_strength", thread.breaking_strength},
-                        {"elongation", thread.elongation},
-                        {"loop_ratio", thread.loop_ratio}}});
-  }
-  for (const materials::StitchType& stitch : library.stitches()) {
-    entries.push_back({stitch.id, stitch.name, "stitch", "", {{"factor", stitch.factor}}});
-  }
-  return entries;
-}
 
 std::string with_unit(double value, const std::string& unit) {
   return unit == "1" || unit.empty() ? scenes::number_text(value)
                                      : scenes::number_text(value) + " " + unit;
 }
 
-// Source ids come joined with ", ".
-std::string cited(const materials::MaterialLibrary& library, const std::string& ids) {
-  std::string text;
-  std::size_t from = 0;
-  while (from < ids.size()) {
-    const std::size_t to = std::min(ids.find(", ", from), ids.size());
-    const std::string id = ids.substr(from, to - from);
-    const auto source = library.sources().find(id);
-    std::string one = source == library.sources().end() ? id : source->second.cite;
-    if (source != library.sources().end() && !source->second.address.empty()) {
-      one += " <" + source->second.address + ">";
-    }
-    text += (text.empty() ? "" : "; ") + one;
-    from = to + 2;
-  }
-  return text;
-}
-
-void list_all(const std::vector<Entry>& entries) {
+void list_all(const std::vector<MaterialEntry>& entries) {
   std::vector<std::string> order;
-  std::map<std::string, std::vector<const Entry*>> by_category;
+  std::map<std::string, std::vector<const MaterialEntry*>> by_category;
   std::size_t widest = 0;
-  for (const Entry& entry : entries) {
+  for (const MaterialEntry& entry : entries) {
     if (by_category.count(entry.category) == 0) order.push_back(entry.category);
     by_category[entry.category].push_back(&entry);
     widest = std::max(widest, entry.id.size());
   }
   for (const std::string& category : order) {
     fmt::print("{}\n", category);
-    for (const Entry* entry : by_category[category]) {
+    for (const MaterialEntry* entry : by_category[category]) {
       fmt::print("  {:<{}}  {}\n", entry->id, widest, entry->name);
     }
     fmt::print("\n");
@@ -97,7 +48,7 @@ void list_all(const std::vector<Entry>& entries) {
       "materials canvas` compares what goes by a word.\n");
 }
 
-void show_one(const materials::MaterialLibrary& library, const Entry& entry) {
+void show_one(const materials::MaterialLibrary& library, const MaterialEntry& entry) {
   fmt::print("{} ({})\n{}\n", entry.id, entry.category, entry.name);
   if (!entry.note.empty()) fmt::print("{}\n", entry.note);
   for (const auto& [name, quantity] : entry.properties) {
@@ -113,24 +64,6 @@ void show_one(const materials::MaterialLibrary& library, const Entry& entry) {
     fmt::print("\n");
     if (!quantity.note.empty()) fmt::print("      {}\n", quantity.note);
   }
-}
-
-Json json_of(const materials::MaterialLibrary& library, const Entry& entry) {
-  Json json = {
-      {"id", entry.id}, {"name", entry.name}, {"category", entry.category}, {"note", entry.note}};
-  json["properties"] = Json::object();
-  for (const auto& [name, quantity] : entry.properties) {
-    json["properties"][name] = {{"value", quantity.value},
-                                {"low", quantity.low},
-                                {"high", quantity.high},
-                                {"unit", quantity.unit},
-                                {"grade", quantity.grade},
-                                {"source", quantity.source},
-                                {"cite", cited(library, quantity.source)},
-                                {"note", quantity.note},
-                                {"bound", quantity.bound}};
-  }
-  return json;
 }
 
 // Mean of the two directions, N m; a solid bends with the cube of its thickness. NaN where it is
@@ -209,13 +142,14 @@ TextTable compared(const materials::MaterialLibrary& library, std::vector<std::s
   return table;
 }
 
-int show_several(const materials::MaterialLibrary& library, const std::vector<Entry>& entries,
-                 const std::vector<std::string>& ids, const std::string& words,
-                 const std::string& by, const Common& common) {
+int show_several(const materials::MaterialLibrary& library,
+                 const std::vector<MaterialEntry>& entries, const std::vector<std::string>& ids,
+                 const std::string& words, const std::string& by, const Common& common) {
   if (common.json) {
     Json all = Json::array();
-    for (const Entry& entry : entries) {
-      if (std::count(ids.begin(), ids.end(), entry.id) > 0) all.push_back(json_of(library, entry));
+    for (const MaterialEntry& entry : entries) {
+      if (std::count(ids.begin(), ids.end(), entry.id) == 0) continue;
+      all.push_back(entry_tree(library, entry));
     }
     fmt::print("{}\n", all.dump(2));
     return kExitDone;
@@ -241,34 +175,28 @@ int materials(const std::string& words, const std::string& by, const Common& com
     std::fprintf(stderr, "%s\n", error.what());
     return kExitBadInput;
   }
-  const std::vector<Entry> entries = entries_of(library);
+  const std::vector<MaterialEntry> entries = material_entries(library);
   if (words.empty()) {
     if (common.json) {
       Json all = Json::array();
-      for (const Entry& entry : entries) all.push_back(json_of(library, entry));
+      for (const MaterialEntry& entry : entries) all.push_back(entry_tree(library, entry));
       fmt::print("{}\n", all.dump(2));
     } else {
       list_all(entries);
     }
     return kExitDone;
   }
-  std::vector<std::string> ids = materials::materials_called(library, words);
-  const auto entry_of = [&](const std::string& id) {
-    return std::find_if(entries.begin(), entries.end(),
-                        [&](const Entry& entry) { return entry.id == id; });
-  };
-  if (entry_of(words) != entries.end()) ids = {words};
+  const std::vector<std::string> ids = ids_called(library, entries, words);
   if (ids.size() > 1) return show_several(library, entries, ids, words, by, common);
   if (ids.empty()) {
-    const std::string nearest = library.closest(words);
-    fmt::print(stderr, "The library has nothing called \"{}\".{}\n", words,
-               nearest.empty() ? " `totebench materials` lists what it has."
-                               : " Did you mean \"" + nearest + "\"?");
+    fmt::print(stderr, "{}\n", nothing_called_text(library, words));
     return kExitBadInput;
   }
-  const auto found = entry_of(ids.front());
+  const auto found = std::find_if(entries.begin(), entries.end(), [&](const MaterialEntry& entry) {
+    return entry.id == ids.front();
+  });
   if (common.json) {
-    fmt::print("{}\n", json_of(library, *found).dump(2));
+    fmt::print("{}\n", entry_tree(library, *found).dump(2));
   } else {
     show_one(library, *found);
   }

@@ -2,15 +2,12 @@
 // app/present/stand_report.cpp.
 #include "totebench/studies/stand.hpp"
 
-#include <fmt/format.h>
-
 #include <CLI/CLI.hpp>
 #include <memory>
 
 #include "app/commands/scene_job.hpp"
 #include "app/commands/watched.hpp"
 #include "app/present/stand_report.hpp"
-#include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::app {
 namespace {
@@ -21,25 +18,18 @@ int stand_job(const SceneJob& job) {
         return studies::stand_tote(job.scene, job.library, on_progress);
       });
   const std::string json = stand_json(job.scene, result);
-  std::string text = stand_sentence(job.scene, result, job.units) + "\n\n" +
-                     table_text(stand_table(job.scene, result, job.units)) + "\n";
-  for (const std::string& line : stand_basis(result, job.units)) text += line + "\n";
-  text += fmt::format("Computed in {}.\n\n", scenes::time_text(result.effort.seconds));
-  const std::string cautions = cautions_text(stand_cautions(result));
+  const auto report = [&](const std::string& files) {
+    return stand_report(job.scene, result, job.units, files);
+  };
   if (result.interrupted || !result.empty.at_rest()) {  // an earlier result is left alone
-    tell(job.common, json, text + nothing_written_text(job.folder) + "\n" + cautions);
+    tell(job.common, json, report(nothing_written_text(job.folder) + "\n"));
     return kExitNotConverged;
   }
-  viz::Written written = write_texts(job.folder, {{"stand.json", json}});
-  const viz::Written drawn =
-      viz::write_standing_files(result.as_placed.x, stood_views(job.scene, result, job.units),
-                                job.units, job.folder, !InterruptGuard::asked_to_stop());
-  const viz::Page page = stand_page(job.scene, result, job.library, job.units, json, drawn);
-  add(written, write_texts(job.folder, {{"report.html", viz::page_html(page)}}));
-  add(written, drawn);
-  text += results_text(written, job.folder.string(), "stand.png",
-                       "shows it on the table, and cut from front to back.");
-  tell(job.common, json, text + cautions);
+  const viz::Written written = write_stand_files(job.scene, result, job.library, job.folder,
+                                                 !InterruptGuard::asked_to_stop());
+  tell(job.common, json,
+       report(results_text(written, job.folder.string(), "stand.png",
+                           "shows it on the table, and cut from front to back.")));
   return exit_code(written, job.folder, result.loaded.at_rest() ? kExitDone : kExitNotConverged);
 }
 

@@ -85,13 +85,32 @@ std::vector<std::string> carry_cautions(const studies::CarryResult& result,
   return cautions;
 }
 
+std::string carry_report(const scenes::Scene& scene, const studies::CarryResult& result,
+                         const studies::CarryOptions& options, const std::string& units,
+                         const std::string& files) {
+  return carry_sentence(scene, result, units) + "\n\n" + table_text(carry_table(result, units)) +
+         "\n" + carry_basis(result, options) + "\n\n" + files +
+         cautions_text(carry_cautions(result, units));
+}
+
+std::string not_carried_text(const scenes::Scene& scene) {
+  return fmt::format(
+      "{}: the bag came to no stable rest under its load, so it was not carried. `totebench hang` "
+      "says more.",
+      scene.name);
+}
+
 std::string carry_csv(const studies::CarryResult& result) {
-  std::string text = "event,time_s,support_force_N,floor_force_N,peak_stitch_N,bottom_sag_m\n";
+  std::string text = "event";
+  for (const CarryColumn& column : kCarryColumns) text += fmt::format(",{}", column.name);
+  text += '\n';
   for (const studies::CarryEventResult& event : result.events) {
     for (const studies::CarrySample& sample : event.samples) {
-      text += fmt::format("\"{}\",{:.6g},{:.6g},{:.6g},{:.6g},{:.6g}\n", event.name, sample.time_s,
-                          sample.support_force_N, sample.floor_force_N, sample.peak_stitch_N,
-                          sample.bottom_sag_m);
+      text += fmt::format("\"{}\"", event.name);
+      for (const CarryColumn& column : kCarryColumns) {
+        text += fmt::format(",{:.6g}", sample.*column.value);
+      }
+      text += '\n';
     }
   }
   return text;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "app/commands/scene_job.hpp"
 #include "app/present/hang_report.hpp"
 #include "app/present/report_page.hpp"
 #include "totebench/scenes/unit_text.hpp"
@@ -106,6 +107,15 @@ std::vector<std::string> stand_cautions(const studies::Standing& r) {
   return list;
 }
 
+std::string stand_report(const scenes::Scene& scene, const studies::Standing& r,
+                         const std::string& units, const std::string& files) {
+  std::string text =
+      stand_sentence(scene, r, units) + "\n\n" + table_text(stand_table(scene, r, units)) + "\n";
+  for (const std::string& line : stand_basis(r, units)) text += line + "\n";
+  return text + fmt::format("Computed in {}.\n\n", scenes::time_text(r.effort.seconds)) + files +
+         cautions_text(stand_cautions(r));
+}
+
 std::vector<viz::StoodView> stood_views(const scenes::Scene& scene, const studies::Standing& r,
                                         const std::string& units) {
   std::vector<viz::StoodView> views;
@@ -150,6 +160,19 @@ viz::Page stand_page(const scenes::Scene& scene, const studies::Standing& r,
   page.sections.push_back(section);
   add_background(page, scene, library, units);
   return page;
+}
+
+viz::Written write_stand_files(const scenes::Scene& scene, const studies::Standing& result,
+                               const materials::MaterialLibrary& library,
+                               const std::filesystem::path& folder, bool picture) {
+  const std::string json = stand_json(scene, result);
+  viz::Written written = write_texts(folder, {{"stand.json", json}});
+  const viz::Written drawn = viz::write_standing_files(
+      result.as_placed.x, stood_views(scene, result, scene.units), scene.units, folder, picture);
+  const viz::Page page = stand_page(scene, result, library, scene.units, json, drawn);
+  add(written, write_texts(folder, {{"report.html", viz::page_html(page)}}));
+  add(written, drawn);
+  return written;
 }
 
 }  // namespace totebench::app

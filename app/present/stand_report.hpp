@@ -2,6 +2,7 @@
 // for programs and as a page.
 #pragma once
 
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -22,6 +23,10 @@ namespace totebench::app {
                                                    const std::string& units);
 [[nodiscard]] std::vector<std::string> stand_cautions(const studies::Standing& result);
 
+// All that `stand` prints; `files` is what it says of those it wrote.
+[[nodiscard]] std::string stand_report(const scenes::Scene& scene, const studies::Standing& result,
+                                       const std::string& units, const std::string& files);
+
 // Those of its states that came to rest. `result` must outlive them.
 [[nodiscard]] std::vector<viz::StoodView> stood_views(const scenes::Scene& scene,
                                                       const studies::Standing& result,
@@ -33,5 +38,12 @@ namespace totebench::app {
                                    const materials::MaterialLibrary& library,
                                    const std::string& units, const std::string& json,
                                    const viz::Written& drawn);
+
+// All that `stand` writes, in the scene's units, of a bag that came to rest empty: stand.json, then
+// files for viewers, then the page.
+[[nodiscard]] viz::Written write_stand_files(const scenes::Scene& scene,
+                                             const studies::Standing& result,
+                                             const materials::MaterialLibrary& library,
+                                             const std::filesystem::path& folder, bool picture);
 
 }  // namespace totebench::app

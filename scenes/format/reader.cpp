@@ -138,8 +138,9 @@ ReadResult read_text(std::string_view written, const std::string& name,
 }  // namespace
 
 ReadResult read_scene_text(std::string_view text, const std::string& name,
-                           const materials::MaterialLibrary& library) {
-  return read_text(text, name, {std::filesystem::path(), library, {}});
+                           const materials::MaterialLibrary& library,
+                           const SurfaceReader& read_surface) {
+  return read_text(text, name, {std::filesystem::path(), library, read_surface});
 }
 
 ReadResult read_scene(const std::filesystem::path& file, const materials::MaterialLibrary& library,

@@ -14,6 +14,10 @@ namespace fs = std::filesystem;
 std::vector<fs::path> candidates(const std::string& file) {
   std::vector<fs::path> paths;
   std::error_code failed;
+  if (Dl_info here; dladdr(reinterpret_cast<const void*>(&module_entry), &here) != 0) {
+    const fs::path code = fs::absolute(here.dli_fname, failed);
+    if (!failed && code.extension() == ".so") paths.push_back(code.parent_path() / file);
+  }
   const fs::path program = fs::read_symlink("/proc/self/exe", failed);
   if (!failed) {
     paths.push_back(program.parent_path() / file);

@@ -10,8 +10,9 @@ struct ModuleEntry {
   std::string error;  // why there is none, and what to do
 };
 
-// Loads `file` from beside the program (a build folder), from lib/totebench next to its folder, or
-// from where it was installed to, and looks up `symbol`. `needs` is what to build it with.
+// Loads `file` from beside the shared library that this code is in, where it is in one, from beside
+// the program (a build folder), from lib/totebench next to its folder, or from where it was
+// installed to, and looks up `symbol`. `needs` is what to build it with.
 [[nodiscard]] ModuleEntry module_entry(const std::string& file, const std::string& symbol,
                                        const std::string& needs);
 

@@ -1,8 +1,5 @@
 #include "app/page/bench/bench.hpp"
 
-#include <fmt/format.h>
-
-#include <algorithm>
 #include <chrono>
 #include <functional>
 #include <new>
@@ -13,6 +10,7 @@
 #include <vector>
 
 #include "app/page/bench/answer.hpp"
+#include "app/present/bags_to_compare.hpp"
 #include "app/present/compare_report.hpp"
 #include "app/present/cutlist_json.hpp"
 #include "app/present/lesson_handout.hpp"
@@ -125,28 +123,12 @@ void refine(const std::string& what, const Hung& hung, studies::HangResult& resu
   result.effort.seconds += std::chrono::duration<double>(Clock::now() - begin).count();
 }
 
-// Names must tell bags apart.
 std::vector<scenes::Scene> read_bags(const char* texts, const char* units) {
-  std::vector<scenes::Scene> bags;
+  std::vector<scenes::ReadResult> read;
   for (const Json& text : Json::parse(texts)) {
-    scenes::ReadResult read = read_good(text.get<std::string>().c_str(), units);
-    std::vector<scenes::Scene> more = std::move(read.variants);
-    more.insert(more.begin(), std::move(*read.scene));
-    for (scenes::Scene& scene : more) {
-      if (scene.kind != scenes::SceneKind::kTote) {
-        throw std::invalid_argument("only totes can be compared; " + scene.name + " is a sheet");
-      }
-      const std::string name = scene.name;
-      const auto taken = [&] {
-        return std::any_of(bags.begin(), bags.end(),
-                           [&](const scenes::Scene& other) { return other.name == scene.name; });
-      };
-      for (int i = 2; taken(); ++i) scene.name = fmt::format("{} ({})", name, i);
-      bags.push_back(std::move(scene));
-    }
+    read.push_back(read_good(text.get<std::string>().c_str(), units));
   }
-  if (bags.size() < 2) throw std::invalid_argument("there is only one bag to compare");
-  return bags;
+  return bags_to_compare(std::move(read));
 }
 
 std::string pattern_json(const scenes::Scene& scene, const std::string& paper, bool all_pieces) {

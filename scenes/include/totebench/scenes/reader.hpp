@@ -31,13 +31,14 @@ struct ReadResult {
 using SurfaceReader = std::function<std::string(Scene&)>;
 
 // Neither throws on bad input, however broken or hostile: files above 1 MiB or nested deeper than
-// 64 are refused. `name` stands for the file in diagnostics. Without `read_surface` a .vtp file is
-// taken on trust.
+// 64 are refused. `name` stands for the file in diagnostics; files that a text names are looked for
+// in the working folder. Without `read_surface` a .vtp file is taken on trust.
 [[nodiscard]] ReadResult read_scene(const std::filesystem::path& file,
                                     const materials::MaterialLibrary& library,
                                     const SurfaceReader& read_surface = {});
 [[nodiscard]] ReadResult read_scene_text(std::string_view text, const std::string& name,
-                                         const materials::MaterialLibrary& library);
+                                         const materials::MaterialLibrary& library,
+                                         const SurfaceReader& read_surface = {});
 
 // The library with the scene's own materials added and, for a tote, everything that creeps as it is
 // after Contents::carried_for_s. Builders must be given this one.
