@@ -53,8 +53,8 @@ std::string misses_of(const studies::ChooseResult& r, int i, const std::string& 
     const double value = found_of(r, i).figures[f];
     if (!(value > limits[f])) continue;
     if (f == studies::kFigureStands) {
-      text += fmt::format("{}standing by itself only up to {}, not to the {} asked for",
-                          text.empty() ? "" : ", ", stands_text(r, value, units),
+      text += fmt::format("{}standing by itself to {}, not to the {} asked for",
+                          text.empty() ? "" : ", ", stands_text(r, i, units),
                           scenes::length_text(r.spec.limits.standing_height_m, units));
       continue;
     }

@@ -61,7 +61,7 @@ std::vector<std::vector<std::string>> choose_rows(const studies::ChooseResult& r
     }
     for (const std::size_t f : shown) {
       const double value = found_of(r, i).figures[f];
-      row.push_back(f == studies::kFigureStands ? stands_text(r, value, units)
+      row.push_back(f == studies::kFigureStands ? stands_text(r, i, units)
                                                 : figure_text(f, value, units));
     }
     row.push_back(missed_limits(r, i));
@@ -94,7 +94,7 @@ std::vector<std::vector<std::string>> limit_rows(const studies::ChooseResult& r,
       if (!by.empty()) value += " (" + mode_words(by) + ")";
     }
     if (f == studies::kFigureStands) {
-      value = "up to " + stands_text(r, found.figures[f], units);
+      value = "to " + stands_text(r, r.shown(), units);
     }
     const std::string limit =
         f == studies::kFigureStands

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "totebench/scenes/unit_text.hpp"
+#include "totebench/studies/stand.hpp"
 
 namespace totebench::app {
 
@@ -18,9 +19,14 @@ std::string figure_text(std::size_t figure, double value, const std::string& uni
   return scenes::shown_text(value, of.dimension, units);
 }
 
-std::string stands_text(const studies::ChooseResult& r, double share, const std::string& units) {
+std::string stands_text(const studies::ChooseResult& r, int build, const std::string& units) {
+  constexpr double kRoundOff = 1e-9;
+  const double share = found_of(r, build).figures[studies::kFigureStands];
   if (!(share > 0)) return "-";
-  return scenes::length_text(r.spec.limits.standing_height_m / share, units);
+  const double height_m = r.spec.limits.standing_height_m / share;
+  const double most_m = build_of(r, build).scene.bag.height_m * std::cbrt(studies::kMostOwnWeights);
+  return scenes::length_text(height_m, units) +
+         (height_m >= (1 - kRoundOff) * most_m ? " or more" : "");
 }
 
 std::vector<int> numbered_builds(const studies::ChooseResult& r) {

@@ -31,9 +31,9 @@ namespace totebench::app {
   return lightest(r) ? build_of(r, i).mass_kg : build_of(r, i).price;
 }
 
-// Builds of less cost than the chosen; all that can be made where none is chosen.
-// The height at which a build's walls stand by themselves, from the share of it that is asked for.
-[[nodiscard]] std::string stands_text(const studies::ChooseResult& r, double share,
+// The height to which a bag of a build's make stands by itself, "or more" where no weight that was
+// tried brought it down; "-" where it is not known.
+[[nodiscard]] std::string stands_text(const studies::ChooseResult& r, int build,
                                       const std::string& units);
 
 // Every build that was solved, in the order of its number in table and chart: the front as it goes
@@ -43,6 +43,7 @@ namespace totebench::app {
 // Names of the limits that a build misses, ", " between them; "no rest" where it found none.
 [[nodiscard]] std::string missed_limits(const studies::ChooseResult& r, int build);
 
+// Builds of less cost than the chosen; all that can be made where none is chosen.
 [[nodiscard]] int n_less(const studies::ChooseResult& r);
 
 }  // namespace totebench::app
