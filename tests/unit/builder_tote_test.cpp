@@ -205,6 +205,7 @@ TEST_P(EveryTote, ClothIsUneven) {
       solver::own_weight(model.mesh, model.sections, model.gravity_m_per_s2);
   Eigen::Matrix3Xd uneven = even;
   scenes::make_uneven(model.mesh.position, uneven);
+  EXPECT_FALSE(model.permanent_force_N.isApprox(even, 0.1 * scenes::kUnevenness));
   EXPECT_NEAR(uneven.row(2).sum(), even.row(2).sum(), 1e-13 * std::abs(even.row(2).sum()));
   double square = 0;  // of the difference, weighed by weight
   double mirrored = 0;

@@ -10,7 +10,7 @@ namespace totebench {
 namespace {
 
 // quilted-pocket buckles from a shape that is its own mirror image into one that is not. With even
-// cloth a width changed by 1e-12 moved its sag by 2e-3 on the way.
+// cloth its sag came out a thousandth more or less with another factorisation.
 TEST(RoundOff, DoesNotChooseTheShape) {
   const scenes::ReadResult read =
       scenes::read_scene(test::source_folder() / "scenes/examples/quilted-pocket.json", library());

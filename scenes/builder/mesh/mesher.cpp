@@ -231,7 +231,8 @@ void add_pieces(const Arrangement& arrangement, int ia, int ib, PlanarMesh& mesh
   const Vector2d middle = 0.5 * (a + b);
   for (const auto& [ends, owners] : arrangement.pieces()) {
     const Vector2d p = arrangement.points()[ends.first];
-    const Vector2d d = arrangement.points()[ends.second] - p;
+    const Vector2d q = arrangement.points()[ends.second];
+    const Vector2d d = q - p;
     const double length_sq = d.squaredNorm();
     const Vector2d r = middle - p;
     const double along = r.dot(d) / length_sq;
@@ -245,11 +246,8 @@ void add_pieces(const Arrangement& arrangement, int ia, int ib, PlanarMesh& mesh
     };
     const double at_a = share_of(a);
     const double at_b = share_of(b);
-    const auto place_of = [&](double share) -> Vector2d {
-      return share == 1 ? arrangement.points()[ends.second] : Vector2d(p + share * d);
-    };
-    mesh.points[ia] = place_of(at_a);
-    mesh.points[ib] = place_of(at_b);
+    mesh.points[ia] = at_a == 1 ? q : Vector2d(p + at_a * d);
+    mesh.points[ib] = at_b == 1 ? q : Vector2d(p + at_b * d);
     for (const Arrangement::Owner& owner : owners) {
       PlanarMesh::SegmentPiece piece{owner.segment, ia, ib,
                                      owner.from + at_a * (owner.to - owner.from),
