@@ -88,6 +88,8 @@ class Newton {
   // admit too. Holds for every move.
   [[nodiscard]] double turn_limit(const State& state, const Eigen::VectorXd& step) const;
   [[nodiscard]] double largest_step(const State& state, const Eigen::VectorXd& step);
+  // The state a share of a step further, prepared, and its energy; not accepted yet.
+  [[nodiscard]] Move attempt(const State& state, const Eigen::VectorXd& step, double share);
   // Line search on the energy.
   Move line_search(const State& state, double energy, const Step& step);
   // The whole step as far as it is admitted and does not climb far above `best_energy`, with the

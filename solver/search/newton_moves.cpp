@@ -1,7 +1,6 @@
 // How Newton moves a state: along a step, searching the line or not, and off a saddle.
 #include <algorithm>
 #include <cmath>
-#include <tuple>
 #include <utility>
 
 #include "solver/search/newton.hpp"
@@ -55,6 +54,13 @@ bool Newton::move_supports(State& state) {
   return false;
 }
 
+Newton::Move Newton::attempt(const State& state, const Eigen::VectorXd& step, double share) {
+  Move move{retract(potential_.topology(), state, share * step), 0, share, false};
+  prepare(move.state);
+  move.energy = energy_of(move.state);
+  return move;
+}
+
 Newton::Move Newton::line_search(const State& state, double energy, const Step& step) {
   // A step that the terms cut short says nothing about the matrix, one that turns edges too far
   // does.
@@ -62,13 +68,8 @@ Newton::Move Newton::line_search(const State& state, double energy, const Step& 
   const double longest = turn_limit(state, step.direction);
   Move move;
   move.share = std::min(longest, whole);
-  const auto attempt = [&](double share) {
-    State moved = retract(potential_.topology(), state, share * step.direction);
-    prepare(moved);
-    return std::pair(energy_of(moved), std::move(moved));
-  };
   for (int h = 0; h < kMaxHalvings; ++h) {
-    std::tie(move.energy, move.state) = attempt(move.share);
+    move = attempt(state, step.direction, move.share);
     // Below the energy's own round-off a decrease cannot be seen; the gradient decides then.
     const double noise = kEnergyNoise * std::abs(energy);
     if (move.energy <= energy + kSufficientDecrease * move.share * step.slope ||
@@ -91,11 +92,10 @@ Newton::Move Newton::line_search(const State& state, double energy, const Step& 
   if (move.accepted && !step.positive_definite) {
     while (2 * move.share <= kLongestShare * longest &&
            largest_step(state, 2 * move.share * step.direction) >= 1) {
-      auto [longer_energy, longer] = attempt(2 * move.share);
-      if (!(longer_energy < move.energy)) break;
-      move.energy = longer_energy;
-      move.state = std::move(longer);
-      move.share *= 2;
+      Move longer = attempt(state, step.direction, 2 * move.share);
+      if (!(longer.energy < move.energy)) break;
+      move = std::move(longer);
+      move.accepted = true;
     }
     prepare(move.state);
   }
@@ -112,9 +112,7 @@ Newton::Move Newton::full_step(const State& state, const Step& step, double best
   move.share = largest_step(state, step.direction);
   const double highest = best_energy + kHighestClimb * std::abs(best_energy);
   for (int halvings = 0;; ++halvings) {
-    move.state = retract(potential_.topology(), state, move.share * step.direction);
-    prepare(move.state);
-    move.energy = energy_of(move.state);
+    move = attempt(state, step.direction, move.share);
     if (move.energy <= highest || halvings == kMostClimbHalvings) {
       if (halvings == 0) blend_ *= 0.25;
       break;
@@ -162,11 +160,10 @@ Newton::Move Newton::leave_saddle(const State& state, double energy) {
   for (const double side : {1.0, -1.0}) {
     for (double share = side * kSaddleShift * length_; largest_step(state, share * step) >= 1;
          share *= 2) {
-      State moved = retract(potential_.topology(), state, share * step);
-      prepare(moved);
-      const double moved_energy = energy_of(moved);
-      if (!(moved_energy < move.energy)) break;
-      move = {std::move(moved), moved_energy, share, true};
+      Move lower = attempt(state, step, share);
+      if (!(lower.energy < move.energy)) break;
+      move = std::move(lower);
+      move.accepted = true;
     }
   }
   prepare(move.accepted ? move.state : state);
