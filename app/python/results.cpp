@@ -8,7 +8,6 @@
 #include "app/present/hang_files.hpp"
 #include "app/present/hang_report.hpp"
 #include "app/present/stand_report.hpp"
-#include "totebench/scenes/reader.hpp"
 #include "totebench/viz/atomic_file.hpp"
 #include "totebench/viz/fields.hpp"
 
@@ -16,10 +15,6 @@ namespace totebench::app::python {
 namespace {
 
 namespace py = pybind11;
-
-py::object dictionary(const std::string& json) {
-  return py::module_::import("json").attr("loads")(json);
-}
 
 bool at_rest(const studies::SheetHangResult& result) {
   return result.report.status == solver::SolveStatus::kConverged;
@@ -76,6 +71,10 @@ FileNames written_into(const std::filesystem::path& folder, bool picture, const 
 
 }  // namespace
 
+py::object dictionary(const std::string& json) {
+  return py::module_::import("json").attr("loads")(json);
+}
+
 py::object Result::findings() {
   if (!findings_) findings_ = dictionary(told_.json);
   return findings_;
@@ -85,12 +84,7 @@ py::object Result::findings() {
 
 Hung::Hung(scenes::Scene scene, materials::MaterialLibrary library,
            std::shared_ptr<const studies::HangResult> result)
-    : Result(told_of(scene, *result)),
-      scene_(std::move(scene)),
-      library_(std::move(library)),
-      result_(std::move(result)) {}
-
-py::object Hung::scene() const { return dictionary(scenes::resolved_json(scene_)); }
+    : AtRest(told_of(scene, *result), std::move(scene), std::move(library), std::move(result)) {}
 
 py::array Hung::placed() const { return rows(result_->tote.model.mesh.position, result_); }
 
@@ -131,12 +125,7 @@ FileNames Hung::write(const std::filesystem::path& folder, bool picture) const {
 
 HungSheet::HungSheet(scenes::Scene scene, materials::MaterialLibrary library,
                      std::shared_ptr<const studies::SheetHangResult> result)
-    : Result(told_of(scene, *result)),
-      scene_(std::move(scene)),
-      library_(std::move(library)),
-      result_(std::move(result)) {}
-
-py::object HungSheet::scene() const { return dictionary(scenes::resolved_json(scene_)); }
+    : AtRest(told_of(scene, *result), std::move(scene), std::move(library), std::move(result)) {}
 
 py::array HungSheet::placed() const { return rows(result_->sheet.model.mesh.position, result_); }
 
@@ -166,14 +155,10 @@ FileNames HungSheet::write(const std::filesystem::path& folder, bool picture) co
 
 Stood::Stood(scenes::Scene scene, materials::MaterialLibrary library,
              std::shared_ptr<const studies::Standing> result)
-    : Result({stand_json(scene, *result), stand_report(scene, *result, scene.units, ""),
+    : AtRest({stand_json(scene, *result), stand_report(scene, *result, scene.units, ""),
               result->empty.at_rest() && result->loaded.at_rest(),
-              advice_for(result->empty.at_rest() ? result->loaded.report : result->empty.report)}),
-      scene_(std::move(scene)),
-      library_(std::move(library)),
-      result_(std::move(result)) {}
-
-py::object Stood::scene() const { return dictionary(scenes::resolved_json(scene_)); }
+              advice_for(result->empty.at_rest() ? result->loaded.report : result->empty.report)},
+             std::move(scene), std::move(library), std::move(result)) {}
 
 py::array Stood::placed() const { return rows(result_->as_placed.x, result_); }
 

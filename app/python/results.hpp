@@ -12,11 +12,14 @@
 
 #include "app/python/shape.hpp"
 #include "totebench/materials/library.hpp"
+#include "totebench/scenes/reader.hpp"
 #include "totebench/studies/carry.hpp"
 #include "totebench/studies/hang.hpp"
 #include "totebench/studies/stand.hpp"
 
 namespace totebench::app::python {
+
+[[nodiscard]] pybind11::object dictionary(const std::string& json);
 
 struct Told {
   std::string json;    // as the command prints it with --json
@@ -45,32 +48,45 @@ class Result {
 // Names of the files written. Raises OSError where one is missing.
 using FileNames = std::vector<std::string>;
 
-class Hung : public Result {
+// Where a search for rest ended, with its scene and that scene's library (library_of(scene, ...)).
+template <class Study>
+class AtRest : public Result {
  public:
-  // `library` is library_of(scene, ...).
+  // By reference: what is told is read from the others before they are moved.
+  AtRest(Told told, scenes::Scene&& scene, materials::MaterialLibrary&& library,
+         std::shared_ptr<const Study>&& result)
+      : Result(std::move(told)),
+        scene_(std::move(scene)),
+        library_(std::move(library)),
+        result_(std::move(result)) {}
+  [[nodiscard]] pybind11::object scene() const {  // a dictionary
+    return dictionary(scenes::resolved_json(scene_));
+  }
+
+ protected:
+  scenes::Scene scene_;
+  materials::MaterialLibrary library_;
+  std::shared_ptr<const Study> result_;
+};
+
+class Hung : public AtRest<studies::HangResult> {
+ public:
   Hung(scenes::Scene scene, materials::MaterialLibrary library,
        std::shared_ptr<const studies::HangResult> result);
 
-  [[nodiscard]] pybind11::object scene() const;  // a dictionary
   [[nodiscard]] pybind11::array placed() const;
   [[nodiscard]] Shape empty() const;
   [[nodiscard]] Shape loaded() const;
   [[nodiscard]] std::vector<Shape> steps() const;
   [[nodiscard]] Points stitches() const;
   [[nodiscard]] FileNames write(const std::filesystem::path& folder, bool picture) const;
-
- private:
-  scenes::Scene scene_;
-  materials::MaterialLibrary library_;
-  std::shared_ptr<const studies::HangResult> result_;
 };
 
-class HungSheet : public Result {
+class HungSheet : public AtRest<studies::SheetHangResult> {
  public:
   HungSheet(scenes::Scene scene, materials::MaterialLibrary library,
             std::shared_ptr<const studies::SheetHangResult> result);
 
-  [[nodiscard]] pybind11::object scene() const;
   [[nodiscard]] pybind11::array placed() const;
   [[nodiscard]] Shape loaded() const;
   [[nodiscard]] std::vector<Shape> steps() const;
@@ -78,25 +94,17 @@ class HungSheet : public Result {
 
  private:
   [[nodiscard]] Shape shape_of(const solver::LoadStep& step) const;
-  scenes::Scene scene_;
-  materials::MaterialLibrary library_;
-  std::shared_ptr<const studies::SheetHangResult> result_;
 };
 
-class Stood : public Result {
+class Stood : public AtRest<studies::Standing> {
  public:
   Stood(scenes::Scene scene, materials::MaterialLibrary library,
         std::shared_ptr<const studies::Standing> result);
-  [[nodiscard]] pybind11::object scene() const;
+
   [[nodiscard]] pybind11::array placed() const;
   [[nodiscard]] Shape empty() const;
   [[nodiscard]] Shape loaded() const;
   [[nodiscard]] FileNames write(const std::filesystem::path& folder, bool picture) const;
-
- private:
-  scenes::Scene scene_;
-  materials::MaterialLibrary library_;
-  std::shared_ptr<const studies::Standing> result_;
 };
 
 class Carried : public Result {
