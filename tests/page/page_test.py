@@ -196,10 +196,10 @@ def apart(ours, theirs):
     return worst, where
 
 
-def native(program, scene, work, *options):
+def native(program, scene, work, ranges=False):
     """Findings of `hang`."""
     done = subprocess.run([program, "hang", scene, "--json", "--quiet", "--out", os.path.join(work, "native"),
-                           *(options or ("--no-ranges",))], capture_output=True, text=True, timeout=3600)
+                           *([] if ranges else ["--no-ranges"])], capture_output=True, text=True, timeout=3600)
     return json.loads(done.stdout)
 
 
@@ -505,7 +505,7 @@ def examples(page, program, names):
         print(f"{name}: {worst:.1e} off; coarse answer after {first:.1f} s, finest mesh {here:.1f} s here, "
               f"{there:.1f} s there: {here / there:.2f} times", flush=True)
         if name in HANG_ON_ROUND_OFF and worst >= ALIKE:
-            told = native(program, path, page.work, "--units", "si")["likely_range"]
+            told = native(program, path, page.work, ranges=True)["likely_range"]
             beyond = {key: found[key] for key, range_ in told.items()
                       if key in found and not range_["low"] <= found[key] <= range_["high"]}
             print(f"  within the likely ranges: {not beyond}", flush=True)
