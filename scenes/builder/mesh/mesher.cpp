@@ -37,6 +37,9 @@ constexpr double kSnapShare = 1e-9;
 // by a size rounded so too, and such ties are broken one way: lengths that differ by round-off get
 // the same triangles.
 constexpr int kDigits = 32;
+// A point put in the middle of two points of the grid lies between two places of the grid of the
+// face that it is shared with: its share of the line, to so many binary digits, is a half again.
+constexpr int kShareDigits = 24;
 constexpr double kTie = 1e-6;        // of a size
 constexpr double kSameAngle = 1e-9;  // rad
 
@@ -240,7 +243,7 @@ void add_pieces(const Arrangement& arrangement, int ia, int ib, PlanarMesh& mesh
     if (along <= 0 || along >= 1 || off > 10 * arrangement.tolerance()) continue;
     const double near = 10 * arrangement.tolerance() / std::sqrt(length_sq);
     const auto share_of = [&](const Vector2d& point) {
-      const double share = (point - p).dot(d) / length_sq;
+      const double share = rounded((point - p).dot(d) / length_sq, -kShareDigits);
       if (share < near) return 0.0;
       return share > 1 - near ? 1.0 : share;
     };

@@ -18,6 +18,10 @@ constexpr int kSteps = 60;  // of the integration along the curve
 constexpr int kKnots = 13;  // of each rate, linear between them
 constexpr int kMostCorrections = 200;
 constexpr double kEndTolerance = 1e-12;
+constexpr double kStill = 1e-10;  // rad: a correction that changes no rate by more is the last
+// Slopes are differences over this either side, rad: coarse, so that round-off does not move the
+// curve (an error of 1e-7 in a slope only costs corrections).
+constexpr double kNudge = 1e-3;
 
 // Between which knots share q of the curve lies, and how far from the first.
 struct Between {
@@ -75,9 +79,7 @@ Eigen::Matrix<double, 5, 1> misfit(const RibbonFrame& reached, const RibbonFrame
 // a rigid body.
 MatrixXd misfit_slope(const std::vector<RibbonFrame>& frames, const VectorXd& rates,
                       const RibbonFrame& wanted, double length_m) {
-  constexpr double kNudge = 1e-7;  // one-sided: an error of 1e-7 in the slope costs no accuracy
   const RibbonFrame& end = frames.back();
-  const auto wrong = misfit(end, wanted, length_m);
   MatrixXd slope = MatrixXd::Zero(5, rates.size());
   for (int i = 0; i < kSteps; ++i) {
     const RibbonFrame& after = frames[i + 1];
@@ -86,11 +88,13 @@ MatrixXd misfit_slope(const std::vector<RibbonFrame>& frames, const VectorXd& ra
     const auto [knot, t] = between(middle_of(i));
     const Vector3d turn = rates_at(rates, middle_of(i)) / kSteps;
     for (int k = 0; k < 3; ++k) {
-      const RibbonFrame nudged =
-          step_on(frames[i], turn + kNudge * Vector3d::Unit(k), length_m / kSteps);
-      const RibbonFrame nudged_end{nudged.centre + nudged.axes * way_on, nudged.axes * axes_on};
+      const auto nudged = [&](double by) {
+        const RibbonFrame there =
+            step_on(frames[i], turn + by * Vector3d::Unit(k), length_m / kSteps);
+        return misfit({there.centre + there.axes * way_on, there.axes * axes_on}, wanted, length_m);
+      };
       const Eigen::Matrix<double, 5, 1> by_rate =
-          (misfit(nudged_end, wanted, length_m) - wrong) / kNudge / kSteps;
+          (nudged(kNudge) - nudged(-kNudge)) / (2 * kNudge * kSteps);
       slope.col(3 * knot + k) += (1 - t) * by_rate;
       slope.col(3 * (knot + 1) + k) += t * by_rate;
     }
@@ -126,7 +130,7 @@ StrapCurve::StrapCurve(const RibbonFrame& start, const RibbonFrame& end, double 
   Eigen::Matrix<double, 5, 1> wrong = end_of(rates);
   double change = 1;
   double penalty = 0;
-  for (int round = 0; round < kMostCorrections && (wrong.norm() > kEndTolerance || change > 1e-6);
+  for (int round = 0; round < kMostCorrections && (wrong.norm() > kEndTolerance || change > kStill);
        ++round) {
     const MatrixXd jacobian = misfit_slope(integrate(start, rates, length_m), rates, end, length_m);
     // d = -rates + W^-1 J^T (J W^-1 J^T)^-1 (J rates - misfit)

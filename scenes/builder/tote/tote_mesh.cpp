@@ -412,11 +412,10 @@ void add_base_sheet(const BaseOutline& outline, double offset_m, double size_m,
 
 }  // namespace
 
-bool BaseOutline::contains(const Vector2d& uv) const {
+bool BaseOutline::contains(const Vector2d& uv, double slack_m) const {
   const double r = corner_radius_m;
   const Vector2d over = (uv.cwiseAbs() - Vector2d(half_width_m - r, half_depth_m - r)).cwiseMax(0);
-  if (r > 0) return over.squaredNorm() <= r * r;
-  return over.maxCoeff() <= 0;
+  return r > 0 ? over.norm() <= r + slack_m : over.maxCoeff() <= slack_m;
 }
 
 std::optional<BaseOutline> base_sheet_outline(const Scene& scene) {

@@ -40,7 +40,8 @@ struct BaseOutline {
   double half_width_m = 0;
   double half_depth_m = 0;
   double corner_radius_m = 0;
-  [[nodiscard]] bool contains(const Eigen::Vector2d& uv) const;
+  // Or lies no further than this outside it.
+  [[nodiscard]] bool contains(const Eigen::Vector2d& uv, double slack_m) const;
 };
 // The base sheet of the scene (stitched or in a pocket); nothing when it has none.
 [[nodiscard]] std::optional<BaseOutline> base_sheet_outline(const Scene& scene);

@@ -18,6 +18,9 @@ using Eigen::Vector2d;
 
 constexpr int kDivisions = 4;  // samples per triangle: its kDivisions^2 equal parts
 constexpr int kSamples = kDivisions * kDivisions;
+// Samples fall on round measures: one on the border of what covers it is covered, whatever the last
+// digit says.
+constexpr double kOnBorder_m = 1e-9;
 
 double mean_bending(const materials::StackSection& section) {
   const Eigen::Matrix3d d = section.free_bending_rigidity();
@@ -176,36 +179,37 @@ class SectionMaker {
          samples_of(tote.rest_corner(i, 0), tote.rest_corner(i, 1), tote.rest_corner(i, 2))) {
       cover.seam += near_seam(surface.index, p) ? 1 : 0;
       if (wall) {
-        cover.hem += pattern_.height_m - p.y() < scene_.bag.hem_m ? 1 : 0;
+        cover.hem += pattern_.height_m - p.y() <= scene_.bag.hem_m + kOnBorder_m ? 1 : 0;
         cover.backing += behind_strap(surface.index, p) ? 1 : 0;
       } else {
         for (const Vector2d& foot : feet_) {
           const double off = (p - foot).cwiseAbs().maxCoeff();
-          cover.foot_patches += off <= scene_.feet.patch_m / 2 ? 1 : 0;
+          cover.foot_patches += off <= scene_.feet.patch_m / 2 + kOnBorder_m ? 1 : 0;
         }
         const bool stitched = scene_.base.kind == BaseKind::kStitched;
-        cover.base_sheet += stitched && sheet_outline_->contains(p) ? 1 : 0;
+        cover.base_sheet += stitched && sheet_outline_->contains(p, kOnBorder_m) ? 1 : 0;
       }
     }
     return cover;
   }
 
   [[nodiscard]] bool near_seam(int face, const Vector2d& p) const {
-    return std::any_of(
-        seam_lines_[face].begin(), seam_lines_[face].end(), [&](const PatternLine& line) {
-          return distance_to_segment(p, line.a, line.b) < scene_.bag.seam_allowance_m;
-        });
+    return std::any_of(seam_lines_[face].begin(), seam_lines_[face].end(),
+                       [&](const PatternLine& line) {
+                         return distance_to_segment(p, line.a, line.b) <=
+                                scene_.bag.seam_allowance_m + kOnBorder_m;
+                       });
   }
 
   [[nodiscard]] bool behind_strap(int face, const Vector2d& p) const {
     if (!scene_.straps.front().attachment.patch) return false;
+    const double margin = kPatchMargin_m + kOnBorder_m;
     for (const Ribbon& ribbon : ribbons_) {
       for (const RibbonEnd& end : ribbon.ends) {
         for (const StrapFootprint& foot : end.footprints) {
           const double across = p.x() - foot.u_centre;
-          if (foot.face == face && across > foot.from - kPatchMargin_m &&
-              across < foot.to + kPatchMargin_m &&
-              p.y() > pattern_.height_m - ribbon.overlap_m - kPatchMargin_m) {
+          if (foot.face == face && across >= foot.from - margin && across <= foot.to + margin &&
+              p.y() >= pattern_.height_m - ribbon.overlap_m - margin) {
             return true;
           }
         }
