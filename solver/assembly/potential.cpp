@@ -153,15 +153,32 @@ double Potential::largest_step(const State& state, const Eigen::VectorXd& step) 
   return share;
 }
 
-double Potential::energy(const State& state) const {
+template <typename Wanted>
+std::vector<double> Potential::block_energies(const State& state, Wanted wanted) const {
   const std::vector<BlockPattern::Entry>& entries = pattern_.entries();
-  std::vector<double> block_energy(entries.size());
+  std::vector<double> energies(entries.size());
 #pragma omp parallel for schedule(static)
   for (std::size_t e = 0; e < entries.size(); ++e) {
-    block_energy[e] = entries[e].term->energy(state, entries[e].block);
+    if (wanted(*entries[e].term)) energies[e] = entries[e].term->energy(state, entries[e].block);
   }
+  return energies;
+}
+
+double Potential::inner_energy(const State& state) const {
+  const auto is_inner = [](const EnergyTerm& term) { return !term.is_outer(); };
   CompensatedSum sum;
-  for (const double value : block_energy) sum.add(value);
+  for (const double value : block_energies(state, is_inner)) sum.add(value);
+  for (const auto& term : terms_) {
+    if (is_inner(*term)) sum.add(term->whole_energy());
+  }
+  return sum.total();
+}
+
+double Potential::energy(const State& state) const {
+  CompensatedSum sum;
+  for (const double value : block_energies(state, [](const EnergyTerm&) { return true; })) {
+    sum.add(value);
+  }
   for (Eigen::Index i = 0; i < state.x.size(); ++i) {
     sum.add(-dead_load_[i] * state.x.data()[i]);
   }

@@ -54,6 +54,9 @@ class Potential {
   [[nodiscard]] double largest_step(const State& state, const Eigen::VectorXd& step) const;
 
   [[nodiscard]] double energy(const State& state) const;  // J
+  // The part of it that is stored within the model, J: without weights and other forces from
+  // outside, whose potential depends on where heights are counted from.
+  [[nodiscard]] double inner_energy(const State& state) const;
   // Gradient by all unknowns: minus the net force on each, supports not counted, N (and N m).
   [[nodiscard]] Eigen::VectorXd gradient(const State& state) const;
   // Fills hessian() and returns the gradient.
@@ -125,6 +128,9 @@ class Potential {
   void update_dead_load();
   void list_blocks();
   [[nodiscard]] std::vector<int> term_versions() const;
+  // Of every entry of the pattern, J; 0 where the term is not `wanted`.
+  template <typename Wanted>
+  [[nodiscard]] std::vector<double> block_energies(const State& state, Wanted wanted) const;
   [[nodiscard]] double quadratic_energy(const State& state) const;
   [[nodiscard]] Eigen::VectorXd quadratic_gradient(const State& state) const;
   [[nodiscard]] Eigen::VectorXd coupled_product(const Eigen::VectorXd& z) const;

@@ -25,6 +25,16 @@ constexpr double kLongestWayShare = 0.1;
 constexpr int kMostWays = 30;
 constexpr double kShorter = 0.9;
 
+// Shares that differ by round-off come out the same: they end an iteration towards the touch, which
+// makes more of it.
+constexpr int kShareDigits = 12;
+double rounded_down(double share) {
+  if (!(share < 1)) return share;
+  int exponent = 0;
+  const double mantissa = std::frexp(share, &exponent);
+  return std::ldexp(std::floor(std::ldexp(mantissa, kShareDigits)), exponent - kShareDigits);
+}
+
 double largest_norm(const Eigen::Matrix3Xd& vectors) {
   return std::sqrt(vectors.colwise().squaredNorm().maxCoeff());
 }
@@ -223,12 +233,12 @@ double ContactTerm::free_share(const Eigen::Matrix3Xd& from, const Eigen::Matrix
 
 double ContactTerm::largest_step(const State& state, const Eigen::VectorXd& step) const {
   const Eigen::Matrix3Xd from = surface().places(state.x, state.bodies);
-  double share = free_share(from, way(state, from, step, 1));
+  double share = rounded_down(free_share(from, way(state, from, step, 1)));
   // Points of a body that turns move along arcs. The straight way to where they end is as good:
   // along it, too, nothing meets. But it is another one for each share.
   for (int i = 0; !state.bodies.empty() && share < 1; ++i) {
     if (i == kMostWays) return 0;
-    share *= kShorter;
+    share = rounded_down(kShorter * share);
     const double of_it = free_share(from, way(state, from, step, share));
     if (of_it >= 1) break;
     share *= of_it;

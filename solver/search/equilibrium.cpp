@@ -16,10 +16,6 @@ namespace {
 
 constexpr int kMostRenewals = 40;  // of renewing lagged loads
 constexpr int kMostSlips = 150;    // the same with bodies: a step or two each
-// With bodies, whose friction lags, each search ends at this share of what renewing it left before,
-// the first at kFirstTolerance.
-constexpr double kFiner = 0.02;
-constexpr double kFirstTolerance = 1e-3;
 
 // A smooth bump field of the given amplitude on free nodes, the same for the same seed.
 void add_imperfection(const Potential& potential, unsigned seed, double amplitude, State& state) {
@@ -55,12 +51,8 @@ NewtonResult minimise_with_lagged_loads(Potential& potential, Newton& newton, St
   potential.begin(state);
   potential.renew_lagged(state);
   const bool has_bodies = potential.dofs().n_bodies > 0;
-  SolveOptions round_options = options;
-  if (has_bodies) {
-    round_options.residual_tolerance = std::max(kFirstTolerance, options.residual_tolerance);
-  }
   for (int round = 0; round < (has_bodies ? kMostSlips : kMostRenewals); ++round) {
-    const NewtonResult result = newton.minimise(state, factor, round_options);
+    const NewtonResult result = newton.minimise(state, factor, options);
     const int iterations = total.iterations + result.iterations;
     const int factorisations = total.factorisations + result.factorisations;
     total = result;
@@ -76,10 +68,6 @@ NewtonResult minimise_with_lagged_loads(Potential& potential, Newton& newton, St
                               : options.residual_tolerance;
     if (total.residual_relative <= wanted && !obstructed) return total;
     if (result.iterations == 0 && obstructed) break;
-    if (!has_bodies) continue;
-    round_options.residual_tolerance =
-        std::max(options.residual_tolerance,
-                 std::min(round_options.residual_tolerance, kFiner * total.residual_relative));
   }
   total.failure = SolveFailure::kStalled;
   return total;

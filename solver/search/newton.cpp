@@ -98,6 +98,11 @@ double Newton::energy_of(const State& state) {
   return potential_.energy(state);
 }
 
+Newton::Best Newton::as_best(const State& state, double energy) {
+  const Timed timed(times_.line_search);
+  return {state, energy, potential_.inner_energy(state)};
+}
+
 double Newton::admitted(const State& state, const Eigen::VectorXd& step) {
   const Timed timed(times_.contact);
   return potential_.largest_step(state, step);
@@ -239,8 +244,7 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
 
   // Full steps follow the curved valleys of thin shells quickly but may climb; the best state is
   // kept, and returned to when they do not pay.
-  State best = state;
-  double best_energy = energy;
+  Best best = as_best(state, energy);
   int without_gain = 0;
   int line_searches_left = 0;
   int n_line_searches = options.full_steps ? kMostLineSearches : 0;
@@ -275,22 +279,23 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
       --saddles_left;
       Move move = leave_saddle(state, energy);
       if (!move.accepted) return result_;
-      best = state = std::move(move.state);
-      best_energy = energy = move.energy;
+      state = std::move(move.state);
+      energy = move.energy;
+      best = as_best(state, energy);
       without_gain = 0;
       fall = {};
       stuck = false;
       continue;
     }
     if (i >= options.max_iterations) {
-      state = best;
+      state = best.state;
       prepare(state);
       result_.failure = SolveFailure::kTooManyIterations;
       return result_;
     }
     const Step step = newton_step(state, gradient);
     if (step.direction.size() == 0) {
-      state = best;
+      state = best.state;
       prepare(state);
       result_.failure = SolveFailure::kStalled;
       return result_;
@@ -299,7 +304,7 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
         -step.slope > kFullStepSlope * std::abs(energy) && n_line_searches < kMostLineSearches;
     const bool searching = line_searches_left > 0 || early;
     n_line_searches += searching ? 1 : 0;
-    Move move = searching ? line_search(state, energy, step) : full_step(state, step, best_energy);
+    Move move = searching ? line_search(state, energy, step) : full_step(state, step, best);
     if (searching) {
       if (line_searches_left > 0) --line_searches_left;
       potential_.forget_prediction();
@@ -309,16 +314,15 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
         continue;
       }
     }
-    if (move.accepted && move.energy < best_energy) {
-      best = move.state;
-      best_energy = move.energy;
+    if (move.accepted && move.energy < best.energy) {
+      best = as_best(move.state, move.energy);
       without_gain = 0;
     } else {
       ++without_gain;
     }
     if (!move.accepted || without_gain > kPatience) {
-      state = best;
-      energy = best_energy;
+      state = best.state;
+      energy = best.energy;
       prepare(state);
       potential_.forget_prediction();
       without_gain = 0;
@@ -329,7 +333,7 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
     energy = move.energy;
     if (options.on_progress &&
         !options.on_progress({i + 1, load_factor, result_.residual_relative, energy, move.share})) {
-      state = best;
+      state = best.state;
       prepare(state);
       result_.failure = SolveFailure::kInterrupted;
       return result_;
