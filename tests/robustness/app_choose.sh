@@ -59,6 +59,13 @@ fi
 cmp one/choose.json again/choose.json || fail "two threads and a stop choose differently"
 export OMP_NUM_THREADS=1
 
+# Two processes on one folder: the same choice, told once.
+for i in 1 2; do "$program" choose choose.json --out both --quiet --together >"told.$i" 2>&1 & done
+wait
+cmp one/choose.json both/choose.json || fail "two processes choose differently"
+(($(cat told.* | grep -c "The lightest of 4 builds") == 1)) || fail "two processes tell the choice $(cat told.* | grep -c 'The lightest of') times"
+(($(tail -n +2 both/choose.solves | grep -v '^told/' | cut -d' ' -f1 | sort | uniq -d | wc -l) == 0)) || fail "a build was solved twice"
+
 # Nothing is known that would spoil a bag of this cloth without a base sheet, and that is said.
 own='"areal_mass": "407 g/m2", "thickness": "0.75 mm", "tensile_stiffness_initial_warp": "24500 N/m", "tensile_stiffness_initial_weft": "9800 N/m", "poisson_ratio": 0.1, "shear_stiffness": "320 N/m", "bending_rigidity_warp": "160 uN m", "bending_rigidity_weft": "110 uN m"'
 with "$wall" '"carries": "2 kg"' | sed "/^  \"base\":/d; s/\"cotton_duck_12oz\"/\"own\"/; s|^  \"straps\"|  \"materials\": { \"own\": { $own } }, \"straps\"|" >unknown.json
