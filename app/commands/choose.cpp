@@ -48,8 +48,8 @@ int choose_job(const SceneJob& job, const std::string& file, bool together) {
              "solved.");
     return kExitBadInput;
   }
-  const auto kept =
-      open_kept((job.folder / "choose.solves").string(), "totebench solves 3", together);
+  const auto kept = open_kept((job.folder / "choose.solves").string(),
+                              "totebench " TOTEBENCH_VERSION " solves 3", together);
   if (!kept) return kExitBadInput;
   const studies::ChooseResult result =
       watched(job.common, [&](const studies::OnHangProgress& on_progress) {

@@ -51,8 +51,8 @@ int rate_job(const SceneJob& job, const RateArguments& arguments, TextTable& tol
   options.samples = arguments.samples.value_or(job.scene.rating.samples);
   options.seed = job.scene.rating.seed;
   options.changes = !arguments.no_changes;
-  const auto kept = open_kept((job.folder / "rating.samples").string(), "totebench samples 3",
-                              arguments.together);
+  const auto kept = open_kept((job.folder / "rating.samples").string(),
+                              "totebench " TOTEBENCH_VERSION " samples 3", arguments.together);
   if (!kept) return kExitBadInput;
   options.kept = kept->work();
   const studies::RateResult result =

@@ -44,7 +44,7 @@ std::string sweep_chart_svg(const studies::SweepResult& r, const std::string& un
   chart.y_limit = std::nan("");
   chart.front_text = "no other bag has less of both";
   chart.beaten_text = across.figure ? "another bag has less of both" : "a bag";
-  constexpr std::size_t kMostNumbered = 60;
+  constexpr std::size_t kMostNumbered = 24;
   for (std::size_t i = 0; i < r.bags.size(); ++i) {
     if (std::isnan(across.values[i]) || std::isnan(up.values[i])) continue;
     viz::FrontPoint point;

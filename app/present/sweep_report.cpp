@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "app/commands/scene_job.hpp"
 #include "app/present/sweep_axes.hpp"
 #include "totebench/studies/cautions.hpp"
@@ -50,6 +52,13 @@ std::vector<std::string> sweep_cautions(const studies::SweepResult& r) {
       "without the scatter of materials and without any margin. Let totebench rate the bag that "
       "you "
       "mean to make before you go by any load.");
+  if (std::any_of(r.factors.begin(), r.factors.end(), [](const scenes::SweptFactor& factor) {
+        return factor.key.starts_with("contents.");
+      })) {
+    list.emplace_back(
+        "These bags do not carry the same: one may sag less than another, or use less of its "
+        "strength, only because it carries less.");
+  }
   if (r.coarse) {
     list.emplace_back(
         "These bags hang on the coarse mesh: what single stitches carry comes out up to twice too "

@@ -155,6 +155,11 @@ TEST(SweepReport, NeverTellsOfStrengthWithoutItsCautions) {
   const std::string text = app::sweep_report(scene(), sample(), "cm", {}, "out");
   EXPECT_NE(text.find("Never use it for people"), std::string::npos);
   EXPECT_NE(text.find("no rating"), std::string::npos);
+  EXPECT_NE(text.find("only because it carries less"), std::string::npos) << "loads differ";
+  studies::SweepResult one_load = sample();
+  one_load.factors[0].key = "base.thickness";
+  EXPECT_EQ(app::sweep_report(scene(), one_load, "cm", {}, "out").find("carries less"),
+            std::string::npos);
   studies::SweepResult coarse = sample();
   coarse.coarse = true;
   EXPECT_NE(app::sweep_report(scene(), coarse, "cm", {}, "out").find("up to twice too large"),
