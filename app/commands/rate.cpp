@@ -44,7 +44,7 @@ int tell_rating(const SceneJob& job, const studies::RateResult& result) {
   return exit_code(written, job.folder, result.rated() ? kExitDone : kExitNotConverged);
 }
 
-// `told` takes a row for the table of several bags.
+// `told` takes a row for the table of several bags where this process tells the rating.
 int rate_job(const SceneJob& job, const RateArguments& arguments, TextTable& told) {
   studies::RateOptions options;
   options.design_factor = arguments.factor.value_or(job.scene.rating.design_factor);
@@ -59,22 +59,21 @@ int rate_job(const SceneJob& job, const RateArguments& arguments, TextTable& tol
       watched(job.common, [&](const studies::OnHangProgress& on_progress) {
         return studies::rate_tote(job.scene, job.library, options, on_progress);
       });
-  told.push_back(rated_row(job.scene, result, job.units));
-  if (result.interrupted) return tell_rating(job, result);
+  const auto tell_it = [&] {
+    told.push_back(rated_row(job.scene, result, job.units));
+    return tell_rating(job, result);
+  };
+  if (result.interrupted) return tell_it();
   const std::string what =
       fmt::format("{} {} {} {} {}", scenes::resolved_json(job.scene), options.design_factor,
                   options.samples, options.seed, options.changes);
-  return tell_once(*kept, what, [&] { return tell_rating(job, result); });
+  return tell_once(*kept, what, tell_it);
 }
 
 // Each in a folder of its own, and all in one table at the end.
 int rate_several(const RateArguments& arguments, const Common& common) {
   if (common.json) {
     complain("error: --json tells of one bag; give one scene at a time");
-    return kExitBadInput;
-  }
-  if (arguments.together) {
-    complain("error: several processes share the rating of one bag; give one scene at a time");
     return kExitBadInput;
   }
   Common each = common;
@@ -98,12 +97,16 @@ int rate_several(const RateArguments& arguments, const Common& common) {
   TextTable table = rated_head();
   int code = kExitDone;
   for (const SceneJob& job : jobs) {
+    const std::size_t before = table.size();
     const int one = rate_job(job, arguments, table);
     if (one != kExitDone) code = one;
+    if (table.size() == before) continue;
     std::fputs("\n", stdout);
     if (one == kExitNotConverged && table.back().back() == kStoppedCell) break;
   }
-  std::fputs(("Side by side:\n\n" + table_text(table)).c_str(), stdout);
+  if (table.size() > rated_head().size()) {
+    std::fputs(("Side by side:\n\n" + table_text(table)).c_str(), stdout);
+  }
   return code;
 }
 

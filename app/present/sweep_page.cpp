@@ -14,6 +14,13 @@ namespace {
 
 constexpr std::size_t kMostOnPage = 500;  // more would be slow to open; all are in the files
 
+// Of so many bags one is drawn, beside those that no other beats: a picture of more marks shows
+// less.
+std::size_t every_drawn(const studies::SweepResult& r) {
+  constexpr std::size_t kMostDrawn = 2000;
+  return 1 + (r.bags.size() - 1) / kMostDrawn;
+}
+
 viz::PageSection files_section(const studies::SweepResult& r) {
   viz::PageSection files;
   files.title = "Files beside this page";
@@ -45,6 +52,7 @@ std::string sweep_chart_svg(const studies::SweepResult& r, const std::string& un
   chart.front_text = "no other bag has less of both";
   chart.beaten_text = across.figure ? "another bag has less of both" : "a bag";
   constexpr std::size_t kMostNumbered = 24;
+  const std::size_t every = every_drawn(r);
   for (std::size_t i = 0; i < r.bags.size(); ++i) {
     if (std::isnan(across.values[i]) || std::isnan(up.values[i])) continue;
     viz::FrontPoint point;
@@ -52,6 +60,7 @@ std::string sweep_chart_svg(const studies::SweepResult& r, const std::string& un
     point.y = up.values[i] * y_unit.per_SI;
     const bool front =
         std::find(unbeaten.begin(), unbeaten.end(), static_cast<int>(i)) != unbeaten.end();
+    if (!front && i % every != 0) continue;
     point.mark = front ? viz::FrontMark::kFront : viz::FrontMark::kBeaten;
     if (front || r.bags.size() <= kMostNumbered) point.label = std::to_string(i + 1);
     chart.points.push_back(std::move(point));
@@ -86,6 +95,9 @@ viz::Page sweep_page(const scenes::Scene& scene, const studies::SweepResult& r,
   if (!unbeaten_bags(r).empty()) {
     bags.paragraphs.push_back(fmt::format("* No other bag has less of both, {} and {}.",
                                           across_axis(r).name, up_axis(r).name));
+  }
+  if (const std::size_t every = every_drawn(r); every > 1) {
+    bags.paragraphs.push_back(fmt::format("Of every {} other bags one is drawn.", every));
   }
   if (!all) {
     bags.paragraphs.push_back(fmt::format("The table has {} of {} bags; all are in sweep.csv.",

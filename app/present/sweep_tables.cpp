@@ -64,21 +64,22 @@ struct Group {
 
 std::vector<Group> groups_of(const studies::SweepResult& r, std::size_t factor,
                              const SweepAxis& up) {
+  constexpr std::size_t kMostLevels = 12;
   std::vector<std::string> names;  // in the order in which they come up
   double low = INFINITY, high = -INFINITY;
   for (const studies::SweptBag& bag : r.bags) {
     const scenes::SweptValue& value = bag.values[factor];
-    if (std::find(names.begin(), names.end(), value.text) == names.end()) {
+    if (names.size() <= kMostLevels &&
+        std::find(names.begin(), names.end(), value.text) == names.end()) {
       names.push_back(value.text);
     }
     low = std::fmin(low, value.number);
     high = std::fmax(high, value.number);
   }
-  constexpr std::size_t kMostLevels = 12;
   const bool thirds = r.factors[factor].number && names.size() > kMostLevels;
   if (thirds) names = {"lower third", "middle third", "upper third"};
-  std::vector<Group> groups;
-  for (const std::string& name : names) groups.push_back({name});
+  std::vector<Group> groups(names.size());
+  for (std::size_t g = 0; g < names.size(); ++g) groups[g].name = names[g];
   for (std::size_t i = 0; i < r.bags.size(); ++i) {
     if (std::isnan(up.values[i])) continue;
     const scenes::SweptValue& value = r.bags[i].values[factor];

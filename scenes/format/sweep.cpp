@@ -138,7 +138,7 @@ ReadResult scene_of(const Plan& plan, std::size_t bag) {
   return result;
 }
 
-ReadSweep bags_of(std::shared_ptr<const Plan> plan) {
+ReadSweep bags_of(const std::shared_ptr<const Plan>& plan) {
   ReadSweep out;
   out.n_bags = plan->n_bags();
   for (const PlannedFactor& factor : plan->factors) out.factors.push_back(factor.told);
@@ -180,7 +180,7 @@ ReadSweep read_sweep(const json& root, const std::string& file, const ReadRoot& 
       plan->levels.push_back(static_cast<int>(f.levels.size()));
   }
   plan->factors = std::move(factors);
-  return bags_of(std::move(plan));
+  return bags_of(plan);
 }
 
 }  // namespace totebench::scenes

@@ -154,5 +154,14 @@ refuse "a sheet" "only totes can be swept" "$2/app_sheet.json"
 with '"factors": [ { "key": "base.thicknes", "levels": ["1 mm"] } ]' >slip.json
 refuse "a slip" 'slip.json:[0-9]+:[0-9]+: error: unknown key "thicknes" in "base"' slip.json
 grep -q 'did you mean "base.thickness"' said.err || fail "no cure of a slip"
+# Where no two values go together there are rows that say why, and exit code 3.
+with '"factors": [ { "key": "straps.spacing", "levels": ["26 cm", "25.5 cm"] }, { "key": "bag.width", "levels": ["28 cm"] } ]' |
+  sed 's/"length": "32 cm"/"length": "40 cm"/; s/"size": "120 mm"/"size": "100 mm"/' >none.json
+code=0
+"$program" sweep none.json --out none --quiet >said.out 2>said.err || code=$?
+((code == 3)) || fail "no bag that can be made: exit code $code, not 3: $(cat said.err)"
+grep -q "0 of 2 bags came to rest, 2 cannot be made" said.out || fail "no bag that can be made: $(head -1 said.out)"
+(($(grep -c ',impossible,"the strap ends lie ' none/sweep.csv) == 2)) || fail "a bag that cannot be made does not say why"
+keeps_schema sweep none/sweep.json || fail "sweep.json does not keep to its schema"
 ((failures == 0)) || exit 1
 echo "sweep sweeps."

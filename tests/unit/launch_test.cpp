@@ -18,7 +18,7 @@ app::Launch launched(const std::map<std::string, std::string>& variables) {
     unsetenv(name);
   }
   for (const auto& [name, value] : variables) setenv(name.c_str(), value.c_str(), 1);
-  const app::Launch launch = app::this_launch();
+  app::Launch launch = app::this_launch();
   for (const auto& [name, value] : variables) unsetenv(name.c_str());
   return launch;
 }

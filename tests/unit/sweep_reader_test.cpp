@@ -99,9 +99,9 @@ TEST(SweepReader, LevelsThatDoNotDivideTheBagsDifferByOneAtMost) {
   const std::string three =
       factor("seams.stitch_length", R"("levels": ["2 mm", "2.5 mm", "3 mm"])");
   const std::string range = factor("contents.mass", R"("from": "4 kg", "to": "8 kg")");
+  const std::string both = three + ", " + range;
   for (const int n : {3, 4, 5, 7, 11}) {
-    const scenes::ReadSweep sweep =
-        read(with_sweep(three + ", " + range, kLatin + std::to_string(n))).sweep;
+    const scenes::ReadSweep sweep = read(with_sweep(both, kLatin + std::to_string(n))).sweep;
     ASSERT_EQ(sweep.n_bags, static_cast<std::size_t>(n));
     std::map<std::string, int> used;
     for (std::size_t i = 0; i < sweep.n_bags; ++i) ++used[sweep.values(i)[0].text];

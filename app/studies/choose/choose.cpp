@@ -157,8 +157,8 @@ class ChooseStudy {
                        in_full ? scenes::finest_level(build.scene) : 0);
     };
     pieces.take_over = [&](int k, const std::string& text) {
-      std::optional<BuildSolve> kept = solve_of(text);
-      if (kept) solves[build_of(k)] = *std::move(kept);
+      const std::optional<BuildSolve> kept = solve_of(text);
+      if (kept) solves[build_of(k)] = *kept;
       return kept.has_value();
     };
     pieces.work_out = [&](int k) -> std::optional<std::string> {

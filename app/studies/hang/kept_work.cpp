@@ -1,6 +1,8 @@
 #include "totebench/studies/kept_work.hpp"
 
+#include <algorithm>
 #include <atomic>
+#include <numeric>
 #include <vector>
 
 #include "totebench/studies/rate_scatter.hpp"
@@ -41,8 +43,8 @@ bool do_piece(const KeptWork& kept, const Pieces& pieces, int piece) {
 
 void do_pieces(const KeptWork& kept, const Pieces& pieces,
                const std::function<bool()>& keep_going) {
-  std::vector<int> left;
-  for (int i = 0; i < pieces.count; ++i) left.push_back(i);
+  std::vector<int> left(static_cast<std::size_t>(std::max(0, pieces.count)));
+  std::iota(left.begin(), left.end(), 0);
   for (;;) {
     std::vector<char> elsewhere(left.size(), 0);
     std::atomic<bool> go{true};

@@ -92,7 +92,11 @@ class SweepStudy {
       return;
     }
     const materials::MaterialLibrary its = scenes::library_of(*read.scene, library_);
-    keys_[k] = fmt::format("{}/{}", work_key(*read.scene, scatter_inputs(*read.scene, its)),
+    scenes::Scene made = *read.scene;  // a bag is known by what it is, not by what it is called
+    made.name.clear();
+    made.note.clear();
+    made.units.clear();
+    keys_[k] = fmt::format("{}/{}", work_key(made, scatter_inputs(made, its)),
                            options_.coarse ? "coarse" : "full");
   }
 

@@ -29,6 +29,7 @@ const KeyTable& factor_keys() {
 
 std::vector<std::string> figure_keys() {
   std::vector<std::string> keys;
+  keys.reserve(kFigures.size());
   for (const Figure& figure : kFigures) keys.emplace_back(figure.key);
   return keys;
 }
