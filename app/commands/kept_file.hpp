@@ -32,7 +32,7 @@ class KeptFile {
   KeptFile(const KeptFile&) = delete;
   KeptFile& operator=(const KeptFile&) = delete;
 
-  // Why the file cannot be used together; empty where it can, or where that is not asked for.
+  // Why the file cannot be used, or not together where that is asked for; empty where it can.
   [[nodiscard]] const std::string& problem() const { return problem_; }
 
   [[nodiscard]] std::optional<std::string> find(const std::string& key) const;  // as read at last

@@ -11,8 +11,8 @@ std::unique_ptr<KeptFile> open_kept(const std::string& file, const std::string& 
   auto kept = std::make_unique<KeptFile>(
       file, title, together ? KeptFile::Use::kTogether : KeptFile::Use::kAlone);
   if (kept->problem().empty()) return kept;
-  complain("error: " + kept->problem() +
-           "\n    choose another folder with --out, or leave out --together\nNothing was solved.");
+  complain("error: " + kept->problem() + "\n    choose another folder with --out" +
+           (together ? ", or leave out --together" : "") + "\nNothing was solved.");
   return nullptr;
 }
 

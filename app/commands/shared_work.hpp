@@ -10,7 +10,7 @@
 
 namespace totebench::app {
 
-// Opens the file; null, with the reason on stderr, where it cannot be shared and is to be.
+// Opens the file; null, with the reason on stderr, where it cannot be used, or not shared.
 [[nodiscard]] std::unique_ptr<KeptFile> open_kept(const std::string& file, const std::string& title,
                                                   bool together);
 
