@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "app/commands/common.hpp"
+#include "app/commands/launch.hpp"
 #include "totebench/scenes/nearest.hpp"
 #include "totebench/viz/bag_field.hpp"
 
@@ -24,6 +25,14 @@ void add_common_options(CLI::App& command, Common& common) {
       ->check(CLI::IsMember({"in", "cm", "si"}));
   command.add_flag("--json", common.json, "Machine output on stdout, everything else on stderr");
   command.add_flag("--quiet", common.quiet, "No progress and no remarks");
+}
+
+void add_together_option(CLI::App& command, bool& together) {
+  together = this_launch().several;
+  command.add_flag("--together", together,
+                   "Share the work with every other process of this command that has the same "
+                   "output folder, here or on another machine; on by itself under mpirun, srun and "
+                   "in a job array");
 }
 
 void add_colour_option(CLI::App& command, std::string& colour) {
@@ -42,7 +51,7 @@ void group_commands(CLI::App& app) {
   const std::pair<const char*, std::vector<const char*>> groups[] = {
       {"To begin", {"draft", "check", "explain", "materials", "swatch"}},
       {"To see how a bag hangs and stands", {"hang", "stand", "look", "compare"}},
-      {"To decide how to make it", {"choose", "strap-ends", "cutlist"}},
+      {"To decide how to make it", {"choose", "sweep", "strap-ends", "cutlist"}},
       {"To know what it holds, and for how long", {"rate", "unzip", "carry", "wear"}}};
   for (const auto& [group, names] : groups) {
     for (const char* name : names) app.get_subcommand(name)->group(group);
@@ -113,8 +122,9 @@ int run_command_line(int argc, char** argv) {
   for (const auto add :
        {add_draft_command, add_check_command, add_explain_command, add_materials_command,
         add_swatch_command, add_hang_command, add_stand_command, add_look_command,
-        add_compare_command, add_choose_command, add_strap_ends_command, add_cutlist_command,
-        add_rate_command, add_unzip_command, add_carry_command, add_wear_command}) {
+        add_compare_command, add_choose_command, add_sweep_command, add_strap_ends_command,
+        add_cutlist_command, add_rate_command, add_unzip_command, add_carry_command,
+        add_wear_command}) {
     add(app, common, exit_code);
   }
   group_commands(app);

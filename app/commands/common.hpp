@@ -31,6 +31,10 @@ enum ExitCode : int {
 // Adds --out, --units, --json and --quiet to one subcommand.
 void add_common_options(CLI::App& command, Common& common);
 
+// --together, for commands whose work several processes can share; set also where a launcher
+// started several (launch.hpp).
+void add_together_option(CLI::App& command, bool& together);
+
 // --colour FIELD; `colour` stays as it is when that is not given. See bag_field_named().
 void add_colour_option(CLI::App& command, std::string& colour);
 
@@ -50,6 +54,7 @@ void add_materials_command(CLI::App& app, Common& common, int& exit_code);
 void add_stand_command(CLI::App& app, Common& common, int& exit_code);
 void add_strap_ends_command(CLI::App& app, Common& common, int& exit_code);
 void add_unzip_command(CLI::App& app, Common& common, int& exit_code);
+void add_sweep_command(CLI::App& app, Common& common, int& exit_code);
 void add_wear_command(CLI::App& app, Common& common, int& exit_code);
 void add_swatch_command(CLI::App& app, Common& common, int& exit_code);
 

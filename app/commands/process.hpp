@@ -3,8 +3,9 @@
 
 namespace totebench::app {
 
-// One thread for the BLAS, since the solver shares work among threads at a higher level, and an
-// allocator that keeps the factor's memory from one factorisation to the next. Call it first.
+// One thread for the BLAS, since the solver shares work among threads at a higher level; of several
+// processes that were launched together, each its share of the processors; and an allocator that
+// keeps the factor's memory from one factorisation to the next. Call it first.
 void tune_process();
 
 }  // namespace totebench::app

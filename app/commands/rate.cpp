@@ -1,5 +1,7 @@
 // totebench rate SCENE: what fails first, at what load, and how much to trust the bag with. The
 // study is in app/studies/rate/, the words in app/present/rate_report.cpp.
+#include <fmt/format.h>
+
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <cstdlib>
@@ -10,8 +12,8 @@
 #include <utility>
 #include <vector>
 
-#include "app/commands/kept_file.hpp"
 #include "app/commands/scene_job.hpp"
+#include "app/commands/shared_work.hpp"
 #include "app/commands/watched.hpp"
 #include "app/present/rate_report.hpp"
 #include "app/present/rate_tables.hpp"
@@ -25,21 +27,10 @@ struct RateArguments {
   std::optional<double> factor;
   std::optional<int> samples;
   bool no_changes = false;
+  bool together = false;
 };
 
-// `told` takes a row for the table of several bags.
-int rate_job(const SceneJob& job, const RateArguments& arguments, TextTable& told) {
-  studies::RateOptions options;
-  options.design_factor = arguments.factor.value_or(job.scene.rating.design_factor);
-  options.samples = arguments.samples.value_or(job.scene.rating.samples);
-  options.seed = job.scene.rating.seed;
-  options.changes = !arguments.no_changes;
-  KeptFile kept((job.folder / "rating.samples").string(), "totebench samples 2");
-  options.kept = kept.work();
-  const studies::RateResult result =
-      watched(job.common, [&](const studies::OnHangProgress& on_progress) {
-        return studies::rate_tote(job.scene, job.library, options, on_progress);
-      });
+int tell_rating(const SceneJob& job, const studies::RateResult& result) {
   const std::string json = rating_json(job.scene, result);
   viz::Written written;
   if (!result.interrupted) {  // a run that was stopped leaves an earlier rating alone
@@ -49,9 +40,34 @@ int rate_job(const SceneJob& job, const RateArguments& arguments, TextTable& tol
     texts.insert(texts.begin(), {"report.html", viz::page_html(page)});
     written = write_texts(job.folder, texts);
   }
-  told.push_back(rated_row(job.scene, result, job.units));
   tell(job.common, json, rate_report(job.scene, result, job.units, written, job.folder.string()));
   return exit_code(written, job.folder, result.rated() ? kExitDone : kExitNotConverged);
+}
+
+// `told` takes a row for the table of several bags where this process tells the rating.
+int rate_job(const SceneJob& job, const RateArguments& arguments, TextTable& told) {
+  studies::RateOptions options;
+  options.design_factor = arguments.factor.value_or(job.scene.rating.design_factor);
+  options.samples = arguments.samples.value_or(job.scene.rating.samples);
+  options.seed = job.scene.rating.seed;
+  options.changes = !arguments.no_changes;
+  const auto kept = open_kept((job.folder / "rating.samples").string(),
+                              "totebench " TOTEBENCH_VERSION " samples 3", arguments.together);
+  if (!kept) return kExitBadInput;
+  options.kept = kept->work();
+  const studies::RateResult result =
+      watched(job.common, [&](const studies::OnHangProgress& on_progress) {
+        return studies::rate_tote(job.scene, job.library, options, on_progress);
+      });
+  const auto tell_it = [&] {
+    told.push_back(rated_row(job.scene, result, job.units));
+    return tell_rating(job, result);
+  };
+  if (result.interrupted) return tell_it();
+  const std::string what =
+      fmt::format("{} {} {} {} {}", scenes::resolved_json(job.scene), options.design_factor,
+                  options.samples, options.seed, options.changes);
+  return tell_once(*kept, what, tell_it);
 }
 
 // Each in a folder of its own, and all in one table at the end.
@@ -81,12 +97,16 @@ int rate_several(const RateArguments& arguments, const Common& common) {
   TextTable table = rated_head();
   int code = kExitDone;
   for (const SceneJob& job : jobs) {
+    const std::size_t before = table.size();
     const int one = rate_job(job, arguments, table);
     if (one != kExitDone) code = one;
+    if (table.size() == before) continue;
     std::fputs("\n", stdout);
     if (one == kExitNotConverged && table.back().back() == kStoppedCell) break;
   }
-  std::fputs(("Side by side:\n\n" + table_text(table)).c_str(), stdout);
+  if (table.size() > rated_head().size()) {
+    std::fputs(("Side by side:\n\n" + table_text(table)).c_str(), stdout);
+  }
   return code;
 }
 
@@ -119,6 +139,7 @@ void add_rate_command(CLI::App& app, Common& common, int& exit_code) {
       ->check(CLI::Range(0, 10000));
   command->add_flag("--no-changes", arguments->no_changes,
                     "Do not look for changes that would raise the rating");
+  add_together_option(*command, arguments->together);
   add_common_options(*command, common);
   command->callback([&common, &exit_code, arguments] {
     if (arguments->scenes.size() > 1) {

@@ -147,6 +147,7 @@ std::optional<SceneJob> open_scene(const std::string& file, const Common& common
   SceneJob job{*read.scene,
                scenes::library_of(*read.scene, library),
                read.build,
+               read.sweep,
                common.units.empty() ? read.scene->units : common.units,
                result_folder(common, default_folder, read.scene->name, file),
                common};

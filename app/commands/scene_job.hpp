@@ -19,6 +19,7 @@ struct SceneJob {
   scenes::Scene scene;
   materials::MaterialLibrary library;  // with the scene's own materials
   scenes::ReadBuild build;             // of a scene with "choose" only
+  scenes::ReadSweep sweep;             // of a scene with "sweep" only
   std::string units;
   std::filesystem::path folder;  // of the results; can be written
   const Common& common;

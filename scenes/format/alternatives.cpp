@@ -6,6 +6,8 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "scenes/format/json_text.hpp"
+
 namespace totebench::scenes {
 namespace {
 
@@ -42,26 +44,20 @@ std::string dotted(const std::string& pointer) {
   return out;
 }
 
-const json* member(const json& object, const char* key) {
-  if (!object.is_object()) return nullptr;
-  const auto it = object.find(key);
-  return it == object.end() ? nullptr : &*it;
-}
-
 std::string name_of(const json& entry) {
-  const json* name = member(entry, "name");
+  const json* name = value_at(entry, "name");
   return name != nullptr && name->is_string() ? name->get<std::string>() : "";
 }
 
 const json& list_in(const json& object, const char* key) {
   static const json none = json::array();
-  const json* list = member(object, key);
+  const json* list = value_at(object, key);
   return list != nullptr && list->is_array() ? *list : none;
 }
 
 const json& options_of(const json& root) {
   static const json none = json::object();
-  const json* choose = member(root, "choose");
+  const json* choose = value_at(root, "choose");
   return list_in(choose == nullptr ? none : *choose, "options");
 }
 
@@ -105,7 +101,7 @@ void check_overlap(const json& options, SceneReport& report) {
     std::set<std::string> all;
     bool told = false;
     for (std::size_t k = 0; k < alternatives.size(); ++k) {
-      const json* change = member(alternatives[k], "change");
+      const json* change = value_at(alternatives[k], "change");
       if (change == nullptr || !change->is_object()) continue;
       std::set<std::string> its;
       collect_places(*change, "", its);
@@ -158,7 +154,7 @@ void check_alternatives(const json& root, const std::string& file, const ReadRoo
   std::set<std::string> option_names;
   for (std::size_t i = 0; i < options.size() && !report.is_full(); ++i) {
     const std::string at = fmt::format("/choose/options/{}", i);
-    if (member(options[i], "name") != nullptr) {
+    if (value_at(options[i], "name") != nullptr) {
       check_name(name_of(options[i]), option_names, at, report);
     }
     std::set<std::string> names;
@@ -166,8 +162,8 @@ void check_alternatives(const json& root, const std::string& file, const ReadRoo
     for (std::size_t k = 0; k < alternatives.size() && !report.is_full(); ++k) {
       const std::string here = fmt::format("{}/alternatives/{}", at, k);
       const std::string name = name_of(alternatives[k]);
-      if (member(alternatives[k], "name") != nullptr) check_name(name, names, here, report);
-      const json* change = member(alternatives[k], "change");
+      if (value_at(alternatives[k], "name") != nullptr) check_name(name, names, here, report);
+      const json* change = value_at(alternatives[k], "change");
       if (change == nullptr || !change->is_object()) continue;
       if (!is_of_the_bag(*change, here + "/change", name, report)) continue;
       (void)scenes.read(here + "/change", fmt::format("alternative \"{}\"", name.substr(0, 60)),

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <iterator>
 #include <nlohmann/json.hpp>
 
 #include "totebench/scenes/nearest.hpp"
@@ -14,8 +15,8 @@ namespace {
 using nlohmann::json;
 
 // What makes a scene file that file is not for a change to touch.
-constexpr const char* kFixed[] = {"$schema", "schema_version", "kind",  "name",
-                                  "note",    "variants",       "choose"};
+constexpr const char* kFixed[] = {"$schema", "schema_version", "kind",   "name",
+                                  "note",    "variants",       "choose", "sweep"};
 
 std::vector<std::string> keys_of(const json& object) {
   std::vector<std::string> keys;
@@ -114,9 +115,13 @@ void apply_change(json& target, const json& patch) {
   }
 }
 
+bool is_fixed(const std::string& key) {
+  return std::find(std::begin(kFixed), std::end(kFixed), key) != std::end(kFixed);
+}
+
 json inherited(const json& root) {
   json base = root;
-  for (const char* key : {"variants", "choose", "expect"}) base.erase(key);
+  for (const char* key : {"variants", "choose", "sweep", "expect"}) base.erase(key);
   return base;
 }
 
@@ -146,19 +151,36 @@ Scene ChangedScenes::read(const std::string& pointer, const std::string& who, co
   merged.update(heading);
   SceneReport own(file_, report_.places().merged(root_, patch, {pointer}));
   Scene scene = read_(merged, own);
-  add_new(own, pointer, who);
+  add_new(own, who, [&](const std::string& place) { return pointer + place; });
+  return scene;
+}
+
+Scene ChangedScenes::read_with(const json& changed,
+                               const std::map<std::string, std::string>& stands_at,
+                               const std::string& who) {
+  SourceMap places = report_.places();
+  for (const auto& [target, source] : stands_at) places.put(target, source);
+  SceneReport own(file_, std::move(places));
+  Scene scene = read_(changed, own);
+  add_new(own, who, [&](const std::string& place) {
+    for (const auto& [target, source] : stands_at) {
+      if (place.compare(0, target.size(), target) == 0) return source + place.substr(target.size());
+    }
+    return place;
+  });
   return scene;
 }
 
 // What the scene itself was told already is not told again.
-void ChangedScenes::add_new(SceneReport& own, const std::string& at, const std::string& who) {
+void ChangedScenes::add_new(SceneReport& own, const std::string& who,
+                            const std::function<std::string(const std::string&)>& place_of) {
   for (Diagnostic& d : own.take()) {
     const bool known = std::any_of(known_.begin(), known_.end(), [&](const Diagnostic& k) {
       return k.line == d.line && k.column == d.column && k.message == d.message;
     });
     if (known) continue;
-    const std::string in_patch = at + d.pointer;
-    if (report_.places().contains(in_patch)) d.pointer = in_patch;
+    const std::string in_file = place_of(d.pointer);
+    if (report_.places().contains(in_file)) d.pointer = in_file;
     d.message = fmt::format("{}: {}", who, d.message);
     report_.add(std::move(d));
   }

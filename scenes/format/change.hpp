@@ -8,6 +8,7 @@
 #pragma once
 
 #include <functional>
+#include <map>
 #include <memory>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
@@ -38,10 +39,19 @@ class ChangedScenes {
   // message begun with `who` ("variant \"x\"").
   Scene read(const std::string& pointer, const std::string& who, const nlohmann::json& heading);
 
+  // The scene whose text is `changed`, which is base() with single values put in. `stands_at` says
+  // of each where it was put and where it stands in the file: pointers, of which none leads below
+  // another. What is wrong with it alone is reported there.
+  Scene read_with(const nlohmann::json& changed,
+                  const std::map<std::string, std::string>& stands_at, const std::string& who);
+
+  [[nodiscard]] const nlohmann::json& base() const { return *base_; }  // see inherited()
   [[nodiscard]] bool changes_nothing(const nlohmann::json& patch) const;
 
  private:
-  void add_new(SceneReport& own, const std::string& at, const std::string& who);
+  // `place_of` turns a pointer into the changed text into one into the file.
+  void add_new(SceneReport& own, const std::string& who,
+               const std::function<std::string(const std::string&)>& place_of);
 
   const nlohmann::json& root_;
   const std::string& file_;
@@ -51,8 +61,11 @@ class ChangedScenes {
   std::vector<Diagnostic> known_;
 };
 
-// The text's own keys, without what a changed scene does not inherit: its variants, its choice and
-// its expectations, which were written for the scene itself.
+// What makes a scene file that file (its name, its variants, ...) is not for a change to touch.
+[[nodiscard]] bool is_fixed(const std::string& key);
+
+// The text's own keys, without what a changed scene does not inherit: its variants, its choice, its
+// sweep and its expectations, which were written for the scene itself.
 [[nodiscard]] nlohmann::json inherited(const nlohmann::json& root);
 
 }  // namespace totebench::scenes

@@ -80,6 +80,10 @@ std::string type_text(const Key& key) {
       return "object of [lowest, highest]";
     case KeyType::kPatch:
       return "object of keys of the scene";
+    case KeyType::kValue:
+      return "value as that key takes it";
+    case KeyType::kValues:
+      return "list of values as that key takes them";
   }
   return "";
 }

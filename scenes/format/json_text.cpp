@@ -138,6 +138,12 @@ std::optional<json> object_of_text(std::string_view text, const std::string& nam
   return root;
 }
 
+const json* value_at(const json& object, const std::string& key) {
+  if (!object.is_object()) return nullptr;
+  const auto it = object.find(key);
+  return it == object.end() ? nullptr : &*it;
+}
+
 std::string without_comments(std::string_view text) {
   std::string out(text);
   std::size_t kept = 0;

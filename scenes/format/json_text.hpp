@@ -32,6 +32,9 @@ struct JsonKind {
                                                            const JsonKind& kind,
                                                            Diagnostic& problem);
 
+// What `key` of an object holds; null where it is not there, or `object` is none.
+[[nodiscard]] const nlohmann::json* value_at(const nlohmann::json& object, const std::string& key);
+
 // The text with its comments (from // to the end of the line, from /* to */) taken out and what is
 // left where it stood: same lines, same columns.
 [[nodiscard]] std::string without_comments(std::string_view text);

@@ -7,6 +7,7 @@
 #include "scenes/format/json_text.hpp"
 #include "scenes/format/resolve.hpp"
 #include "scenes/format/scene_report.hpp"
+#include "scenes/format/sweep.hpp"
 #include "scenes/format/value_reader.hpp"
 #include "scenes/format/variants.hpp"
 #include "totebench/materials/ageing.hpp"
@@ -18,7 +19,7 @@ using nlohmann::json;
 
 const JsonKind kSceneFile = {"scene", R"({ "schema_version": 1, "kind": "tote", ... })"};
 
-ReadResult refused(const Diagnostic& problem) { return {std::nullopt, {problem}, {}, {}}; }
+ReadResult refused(const Diagnostic& problem) { return {std::nullopt, {problem}, {}, {}, {}}; }
 
 std::vector<std::string> own_material_ids(const json& root) {
   std::vector<std::string> ids;
@@ -93,13 +94,20 @@ Scene read_one(const json& root, const Surroundings& around, SceneReport& report
   return scene;
 }
 
+// Reads at any time later.
+ReadRoot lasting(const Surroundings& around) {
+  return [folder = around.folder, library = around.library, read_surface = around.read_surface](
+             const json& root, SceneReport& report) {
+    return read_one(root, {folder, library, read_surface}, report);
+  };
+}
+
 ReadBuild builds_of(const json& root, const std::string& name, const SourceMap& places,
                     const Surroundings& around) {
-  return [root, name, places, folder = around.folder, library = around.library,
-          read_surface = around.read_surface](const std::vector<int>& picks) {
+  return [root, name, places, read = lasting(around)](const std::vector<int>& picks) {
     SceneReport report(name, build_places(root, places, picks));
     ReadResult result;
-    Scene scene = read_one(build_root(root, picks), {folder, library, read_surface}, report);
+    Scene scene = read(build_root(root, picks), report);
     if (!report.has_errors()) result.scene = std::move(scene);
     result.diagnostics = report.take();
     return result;
@@ -116,7 +124,7 @@ ReadResult read_text(std::string_view written, const std::string& name,
   SceneReport report(name, SourceMap::of(text));
   if (const auto kind = root.find("kind"); kind != root.end() && *kind == "swatch") {
     report.error("/kind", "this is a swatch file, not a scene", "totebench swatch takes it");
-    return {std::nullopt, report.take(), {}, {}};
+    return {std::nullopt, report.take(), {}, {}, {}};
   }
   report_duplicates(report);
   const ReadRoot read_root = [&](const json& one, SceneReport& its_report) {
@@ -125,11 +133,14 @@ ReadResult read_text(std::string_view written, const std::string& name,
   Scene scene = read_root(root, report);
   std::vector<Scene> variants = read_variants(root, name, read_root, report);
   check_alternatives(root, name, read_root, report);
+  ReadSweep sweep;
+  if (root.contains("sweep")) sweep = read_sweep(root, name, lasting(around), report);
   ReadResult result;
   if (!report.has_errors()) {
     if (scene.choose) result.build = builds_of(root, name, report.places(), around);
     result.scene = std::move(scene);
     result.variants = std::move(variants);
+    result.sweep = std::move(sweep);
   }
   result.diagnostics = report.take();
   return result;

@@ -161,6 +161,7 @@ Json resolved_tree(const Scene& scene, const QuantityText& quantity) {
   // written out here and would no longer follow.
   copy.variants.clear();
   copy.choose.reset();
+  copy.sweep.reset();
   return TreeWriter(quantity).write_object(scene_keys(), &copy);
 }
 

@@ -127,6 +127,10 @@ class SchemaWriter {
         return property(key);
       case KeyType::kPatch:
         return {{"type", "object"}};
+      case KeyType::kValue:
+        return {{"type", {"string", "number", "boolean", "array"}}};
+      case KeyType::kValues:
+        return {{"type", "array"}, {"minItems", 1}};
       case KeyType::kExpect:
         return {{"type", "object"},
                 {"additionalProperties",

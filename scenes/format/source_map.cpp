@@ -162,21 +162,30 @@ SourceMap SourceMap::of(std::string_view text) {
   return map;
 }
 
+namespace {
+
+// A token of a pointer without its escapes.
+std::string plain_token(std::string_view token) {
+  std::string out;
+  for (std::size_t i = 0; i < token.size(); ++i) {
+    if (token[i] == '~' && i + 1 < token.size()) {
+      out += token[++i] == '1' ? '/' : '~';
+    } else {
+      out += token[i];
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
 std::size_t SourceMap::find(std::string_view pointer, bool* exact) const {
   std::size_t node = 0;
   *exact = true;
   while (!pointer.empty()) {
     pointer.remove_prefix(1);  // the slash
     const std::size_t end = std::min(pointer.find('/'), pointer.size());
-    std::string token;
-    for (std::size_t i = 0; i < end; ++i) {
-      if (pointer[i] == '~' && i + 1 < end) {
-        token += pointer[++i] == '1' ? '/' : '~';
-      } else {
-        token += pointer[i];
-      }
-    }
-    const auto it = children_.find({node, token});
+    const auto it = children_.find({node, plain_token(pointer.substr(0, end))});
     if (it == children_.end()) {
       *exact = false;
       return node;
@@ -218,6 +227,29 @@ SourceMap SourceMap::merged(const nlohmann::json& root, const nlohmann::json& pa
   }
   out.merge(0, root, joined, patch);
   return out;
+}
+
+void SourceMap::put(std::string_view target, std::string_view source) {
+  bool exact = false;
+  const std::size_t from = find(source, &exact);
+  if (!exact) return;
+  std::size_t node = 0;
+  while (!target.empty()) {
+    target.remove_prefix(1);  // the slash
+    const std::size_t end = std::min(target.find('/'), target.size());
+    const std::string token = plain_token(target.substr(0, end));
+    target.remove_prefix(end);
+    const auto there = children_.find({node, token});
+    if (target.empty()) {
+      children_[{node, token}] = from;
+    } else if (there != children_.end()) {
+      node = there->second;
+    } else {  // an object that the text lacks stands where its value does
+      nodes_.push_back(nodes_[from]);
+      children_[{node, token}] = nodes_.size() - 1;
+      node = nodes_.size() - 1;
+    }
+  }
 }
 
 // Makes what hangs on the source hang on the target too; where both have a child it is joined, and

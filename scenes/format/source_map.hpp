@@ -38,6 +38,8 @@ class SourceMap {
   // is what stands at all of them joined, of which the later goes over the earlier.
   [[nodiscard]] SourceMap merged(const nlohmann::json& root, const nlohmann::json& patch,
                                  const std::vector<std::string>& patches) const;
+  // From here on what stands at `source` is what `target` leads to, be it there already or not.
+  void put(std::string_view target, std::string_view source);
   [[nodiscard]] const std::vector<DuplicateKey>& duplicates() const { return duplicates_; }
 
  private:

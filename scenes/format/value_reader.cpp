@@ -223,6 +223,14 @@ void ValueReader::take_value(const json& value, const Key& key, const std::strin
       if (!value.is_object()) return wrong_type(value, key, pointer);
       *std::get<std::string*>(slot) = value.dump(-1, ' ', false, json::error_handler_t::replace);
       return;
+    case KeyType::kValue:
+      if (value.is_object() || value.is_null()) return wrong_type(value, key, pointer);
+      *std::get<std::string*>(slot) = value.dump(-1, ' ', false, json::error_handler_t::replace);
+      return;
+    case KeyType::kValues:
+      if (!value.is_array()) return wrong_type(value, key, pointer);
+      *std::get<std::string*>(slot) = value.dump(-1, ' ', false, json::error_handler_t::replace);
+      return;
     case KeyType::kObject:
       if (!value.is_object()) return wrong_type(value, key, pointer);
       read(value, *key.children, pointer, std::get<ObjectSlot>(slot).make());

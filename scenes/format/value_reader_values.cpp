@@ -122,6 +122,10 @@ std::string expected_text(const Key& key) {
       return "an object in curly braces";
     case KeyType::kList:
       return "a list in square brackets";
+    case KeyType::kValue:
+      return "a value as that key takes it";
+    case KeyType::kValues:
+      return "a list in square brackets of values as that key takes them";
   }
   return "";
 }

@@ -74,6 +74,13 @@ grep -q '"status": "none_meets_limits"' none/choose.json || fail "no status of n
 keeps_schema choose none/choose.json || fail "choose.json does not keep to its schema"
 [[ ! -e none/chosen.json ]] || fail "a build was written as chosen"
 
+# Two processes on one folder: the same answer, told once, and no build solved twice.
+for i in 1 2; do "$program" choose none.json --out both --quiet --together >"told.$i" 2>&1 & done
+wait
+cmp none/choose.json both/choose.json || fail "two processes choose differently"
+(($(cat told.* | grep -c "None of 2 builds") == 1)) || fail "two processes tell the choice $(cat told.* | grep -c 'None of 2') times"
+[[ -z "$(tail -n +2 both/choose.solves | cut -d' ' -f1 | sort | uniq -d)" ]] || fail "a build was solved twice"
+
 refuse() { # WHAT PATTERN FILE
   local code=0
   "$program" choose "$3" --out refused >said.out 2>said.err || code=$?

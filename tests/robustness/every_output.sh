@@ -14,7 +14,7 @@
 set -uo pipefail
 here="$(cd -- "$(dirname -- "${BASH_SOURCE[0]}")" && pwd)"
 examples="$here/../../scenes/examples"
-commands=(hang stand rate carry wear unzip strap-ends compare choose cutlist swatch)
+commands=(hang stand rate carry wear unzip strap-ends compare choose sweep cutlist swatch)
 declare -A schema_of=([hang]=findings [rate]=rating [compare]=comparison [strap-ends]=strap_ends)
 limit=60 jobs=1 folder="" run=true judge=true
 while getopts "t:j:o:w:c:" option; do
@@ -36,7 +36,7 @@ takes() { # COMMAND SCENE
   case "$1" in
     swatch) [[ "$kind" == *'"swatch"' ]] ;;
     hang) [[ "$kind" != *'"swatch"' ]] ;;
-    choose) grep -q '^  "choose"' "$2" ;;
+    choose | sweep) grep -q "^  \"$1\"" "$2" ;;
     *) [[ "$kind" == *'"tote"' ]] ;;
   esac
 }

@@ -10,6 +10,8 @@
 #include <random>
 #include <set>
 
+#include "totebench/scenes/design.hpp"
+
 namespace totebench {
 namespace {
 
@@ -38,8 +40,8 @@ struct StandIn {
       }
     }
     const double shift = uniform(-0.2, 0.2);
-    for (std::size_t i = 0; i < studies::n_builds(alternatives); ++i) {
-      const std::vector<int> picks = studies::picks_of(alternatives, i);
+    for (std::size_t i = 0; i < scenes::n_combinations(alternatives); ++i) {
+      const std::vector<int> picks = scenes::combination(alternatives, i);
       double sag = 1, use = 1, cost = 3;
       for (std::size_t o = 0; o < picks.size(); ++o) {
         const auto& its = part[o][static_cast<std::size_t>(picks[o])];
@@ -197,7 +199,7 @@ TEST(ChooseSearch, TriesAnAlternativeThatGoesOnlyWithOthers) {
   stand_in.problem.limits = {0.8, 1.5, kNone};
   // The last alternative of the first option cannot be made with the first of the second.
   for (std::size_t i = 0; i < stand_in.full.size(); ++i) {
-    const std::vector<int> picks = studies::picks_of(stand_in.problem.alternatives, i);
+    const std::vector<int> picks = scenes::combination(stand_in.problem.alternatives, i);
     if (picks[0] == 3 && picks[1] == 0) stand_in.problem.possible[i] = false;
     // It is by far the best otherwise.
     if (picks[0] == 3) {
@@ -207,7 +209,8 @@ TEST(ChooseSearch, TriesAnAlternativeThatGoesOnlyWithOthers) {
   }
   const int best = stand_in.by_looking_at_all();
   ASSERT_GE(best, 0);
-  ASSERT_EQ(studies::picks_of(stand_in.problem.alternatives, static_cast<std::size_t>(best))[0], 3);
+  ASSERT_EQ(scenes::combination(stand_in.problem.alternatives, static_cast<std::size_t>(best))[0],
+            3);
   EXPECT_EQ(studies::search_builds(stand_in.problem).chosen, best);
 }
 
@@ -252,9 +255,6 @@ TEST(ChooseSearch, AFrontByHand) {
   // Half a per cent less is no less, and of equals the first given stays.
   EXPECT_EQ(studies::pareto_front({1, 1, 2}, {5, 4.98, 4.96}), (std::vector<int>{0}));
   EXPECT_TRUE(studies::pareto_front({}, {}).empty());
-  EXPECT_EQ(studies::picks_of({2, 3, 4}, 23), (std::vector<int>{1, 2, 3}));
-  EXPECT_EQ(studies::picks_of({2, 3, 4}, 4), (std::vector<int>{0, 1, 0}));
-  EXPECT_EQ(studies::n_builds({2, 3, 4}), 24u);
 }
 
 }  // namespace

@@ -7,6 +7,7 @@ totebench_test(unit_rate LABEL unit COST 20
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/circumstances_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/data_grade_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_bag_test.cpp
+          ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_change_text_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_utilisation_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rated_mass_test.cpp
           ${CMAKE_CURRENT_SOURCE_DIR}/unit/rate_report_test.cpp

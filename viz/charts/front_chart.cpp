@@ -75,11 +75,10 @@ void add_tag(std::vector<Tag>& tags, const Tag& tag) {
 }
 
 std::string legend(const FrontChart& chart) {
-  const std::pair<FrontMark, std::string> entries[] = {
-      {FrontMark::kChosen, "chosen"},
-      {FrontMark::kFront, "no build beats it in both"},
-      {FrontMark::kBeaten, "beaten in both"},
-      {FrontMark::kMisses, chart.misses_text}};
+  const std::pair<FrontMark, std::string> entries[] = {{FrontMark::kChosen, "chosen"},
+                                                       {FrontMark::kFront, chart.front_text},
+                                                       {FrontMark::kBeaten, chart.beaten_text},
+                                                       {FrontMark::kMisses, chart.misses_text}};
   std::string out;
   double x = kFrontLeft;
   double y = kFrontHeight - 36;

@@ -3,6 +3,7 @@
 #include <signal.h>
 #include <unistd.h>
 
+#include <array>
 #include <cerrno>
 #include <charconv>
 #include <fstream>
@@ -16,18 +17,30 @@ namespace {
 
 constexpr std::string_view kPart = ".part";
 
-// ".cutlist.pdf.4711.part": each run has names of its own, so that two may write one file at once.
-fs::path part_of(const fs::path& path) {
-  return path.parent_path() /
-         ("." + path.filename().string() + "." + std::to_string(::getpid()) + std::string(kPart));
+// ".bench-7.": several machines may share the folder, and number their runs alike.
+const std::string& of_this_machine() {
+  static const std::string name = [] {
+    std::array<char, 256> host{};
+    if (::gethostname(host.data(), host.size() - 1) != 0) host[0] = '\0';
+    return "." + std::string(host.data()) + ".";
+  }();
+  return name;
 }
 
-// The run that such a name belongs to; 0 for any other name.
+// ".cutlist.pdf.bench-7.4711.part": each run has names of its own, so that two may write one file
+// at once.
+fs::path part_of(const fs::path& path) {
+  return path.parent_path() / ("." + path.filename().string() + of_this_machine() +
+                               std::to_string(::getpid()) + std::string(kPart));
+}
+
+// The run of this machine that such a name belongs to; 0 for any other name.
 pid_t writer_of(std::string_view name) {
   if (!name.starts_with(".") || !name.ends_with(kPart)) return 0;
   name.remove_suffix(kPart.size());
   const std::size_t dot = name.rfind('.');
   if (dot == 0 || dot == std::string_view::npos) return 0;
+  if (!name.substr(0, dot + 1).ends_with(of_this_machine())) return 0;
   pid_t writer = 0;
   const char* const end = name.data() + name.size();
   const auto [read_to, failed] = std::from_chars(name.data() + dot + 1, end, writer);

@@ -15,6 +15,7 @@ namespace totebench::app {
 [[nodiscard]] std::string strap_ends_schema();
 [[nodiscard]] std::string stand_schema();
 [[nodiscard]] std::string choose_schema();
+[[nodiscard]] std::string sweep_schema();
 [[nodiscard]] std::string comparison_schema();
 [[nodiscard]] std::string swatch_schema();
 [[nodiscard]] std::string cutlist_schema();
@@ -23,7 +24,7 @@ struct ResultSchema {
   const char* name;  // of the file, without .json
   std::string (*text)();
 };
-inline constexpr std::array<ResultSchema, 11> kResultSchemas = {{{"findings", findings_schema},
+inline constexpr std::array<ResultSchema, 12> kResultSchemas = {{{"findings", findings_schema},
                                                                  {"rating", rating_schema},
                                                                  {"carry", carry_schema},
                                                                  {"wear", wear_schema},
@@ -31,6 +32,7 @@ inline constexpr std::array<ResultSchema, 11> kResultSchemas = {{{"findings", fi
                                                                  {"strap_ends", strap_ends_schema},
                                                                  {"stand", stand_schema},
                                                                  {"choose", choose_schema},
+                                                                 {"sweep", sweep_schema},
                                                                  {"comparison", comparison_schema},
                                                                  {"swatch", swatch_schema},
                                                                  {"cutlist", cutlist_schema}}};

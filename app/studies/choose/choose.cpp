@@ -12,6 +12,7 @@
 #include <stdexcept>
 
 #include "app/studies/choose/solve_text.hpp"
+#include "totebench/scenes/design.hpp"
 #include "totebench/studies/rate_scatter.hpp"
 
 namespace totebench::studies {
@@ -75,14 +76,14 @@ class ChooseStudy {
     for (const scenes::Option& option : result_.spec.options) {
       alternatives_.push_back(static_cast<int>(option.alternatives.size()));
     }
-    const std::size_t n = n_builds(alternatives_);
+    const std::size_t n = scenes::n_combinations(alternatives_);
     tell(fmt::format("making {} builds", n));
     result_.builds.resize(n);
     run_side_by_side(
         static_cast<int>(n),
         [&](int k) {
           const auto i = static_cast<std::size_t>(k);
-          result_.builds[i] = made(picks_of(alternatives_, i));
+          result_.builds[i] = made(scenes::combination(alternatives_, i));
         },
         [this] { return asked(); });
     result_.coarse.resize(n);
@@ -126,7 +127,7 @@ class ChooseStudy {
     problem.coarse = [this](const std::vector<std::size_t>& batch) { return solve_batch(batch); };
     problem.full = [this](std::size_t i) {
       tell(fmt::format("build {} on the full mesh", i + 1));
-      result_.full[i] = solved(i, scenes::finest_level(result_.builds[i].scene), &hangs_[i]);
+      solve({i}, true);
       return result_.full[i].figures;
     };
     problem.keep_going = [this] { return !stopped_; };
@@ -135,13 +136,7 @@ class ChooseStudy {
 
   std::vector<Figures> solve_batch(const std::vector<std::size_t>& batch) {
     tell(fmt::format("coarse mesh: {} builds solved", n_coarse_));
-    run_side_by_side(
-        static_cast<int>(batch.size()),
-        [&](int k) {
-          const std::size_t i = batch[static_cast<std::size_t>(k)];
-          result_.coarse[i] = solved(i, 0, nullptr);
-        },
-        [&] { return !stopped_; });
+    solve(batch, false);
     std::vector<Figures> found;
     found.reserve(batch.size());
     for (const std::size_t i : batch) found.push_back(result_.coarse[i].figures);
@@ -149,21 +144,42 @@ class ChooseStudy {
     return found;
   }
 
-  // From what a stopped run kept, or solved now.
-  BuildSolve solved(std::size_t i, int level, HangResult* hang) {
+  // Each from what was kept, by this run or another, or solved now.
+  void solve(const std::vector<std::size_t>& builds, bool in_full) {
+    const auto build_of = [&](int piece) { return builds[static_cast<std::size_t>(piece)]; };
+    std::vector<BuildSolve>& solves = in_full ? result_.full : result_.coarse;
+    Pieces pieces;
+    pieces.count = static_cast<int>(builds.size());
+    pieces.in_turn = in_full;
+    pieces.key = [&](int k) {
+      const ChooseBuild& build = result_.builds[build_of(k)];
+      return solve_key(build, scenes::library_of(build.scene, library_), result_.load,
+                       in_full ? scenes::finest_level(build.scene) : 0);
+    };
+    pieces.take_over = [&](int k, const std::string& text) {
+      const std::optional<BuildSolve> kept = solve_of(text);
+      if (kept) solves[build_of(k)] = *kept;
+      return kept.has_value();
+    };
+    pieces.work_out = [&](int k) -> std::optional<std::string> {
+      const BuildSolve found = solved(build_of(k), in_full);
+      if (stopped_) return std::nullopt;
+      solves[build_of(k)] = found;
+      return solve_text(found);
+    };
+    do_pieces(kept_, pieces, [this] { return asked(); });
+  }
+
+  BuildSolve solved(std::size_t i, bool in_full) {
     const ChooseBuild& build = result_.builds[i];
     const materials::MaterialLibrary its = scenes::library_of(build.scene, library_);
-    const std::string key = solve_key(build, its, result_.load, level);
-    if (const std::optional<std::string> text = kept_.find(key)) {
-      if (std::optional<BuildSolve> kept = solve_of(*text)) return *std::move(kept);
-    }
     const std::function<bool()> keep_going = [this] { return asked(); };
-    BuildSolve solve = solve_build(build, its, result_.load, level, keep_going, hang);
+    BuildSolve solve =
+        solve_build(build, its, result_.load, in_full ? scenes::finest_level(build.scene) : 0,
+                    keep_going, in_full ? &hangs_[i] : nullptr);
     const Figures& coarse = result_.coarse[i].figures;
     solve.figures[kFigureStands] =
         coarse.empty() ? standing_share(build, its, keep_going) : coarse[kFigureStands];
-    if (stopped_) return {};
-    kept_.keep(key, solve_text(solve));
     return solve;
   }
 

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "totebench/scenes/design.hpp"
+
 namespace totebench::studies {
 namespace {
 
@@ -28,7 +30,7 @@ BuildEstimates::BuildEstimates(const SearchProblem& problem)
       predict_margin_(problem.limits.size(), kLeastPredict),
       coarse_margin_(problem.limits.size(), kFirstCoarse) {
   for (std::size_t i = 0; i < builds_.size(); ++i) {
-    picks_.push_back(picks_of(problem_.alternatives, i));
+    picks_.push_back(scenes::combination(problem_.alternatives, i));
     if (problem_.possible[i]) by_cost_.push_back(i);
   }
   std::stable_sort(by_cost_.begin(), by_cost_.end(), [&](std::size_t a, std::size_t b) {

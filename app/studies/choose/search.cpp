@@ -234,21 +234,6 @@ class Search {
 
 }  // namespace
 
-std::size_t n_builds(const std::vector<int>& alternatives) {
-  return std::accumulate(alternatives.begin(), alternatives.end(), std::size_t{1},
-                         [](std::size_t n, int k) { return n * static_cast<std::size_t>(k); });
-}
-
-std::vector<int> picks_of(const std::vector<int>& alternatives, std::size_t build) {
-  std::vector<int> picks(alternatives.size(), 0);
-  for (std::size_t o = alternatives.size(); o-- > 0;) {
-    const auto n = static_cast<std::size_t>(alternatives[o]);
-    picks[o] = static_cast<int>(build % n);
-    build /= n;
-  }
-  return picks;
-}
-
 std::vector<int> pareto_front(const std::vector<double>& x, const std::vector<double>& y) {
   std::vector<std::size_t> order(x.size());
   std::iota(order.begin(), order.end(), std::size_t{0});

@@ -6,6 +6,7 @@
 #include <optional>
 #include <stdexcept>
 
+#include "app/studies/rate/change_text.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/scenes/unit_text.hpp"
 
@@ -163,8 +164,9 @@ bool same_mesh(const solver::ShellMesh& a, const solver::ShellMesh& b) {
 class ChangeSolver {
  public:
   ChangeSolver(const materials::MaterialLibrary& library, const TypicalBag& typical,
+               const KeptWork& kept, const std::string& key,
                const std::function<bool()>& keep_going)
-      : library_(library), typical_(typical), keep_going_(keep_going) {}
+      : library_(library), typical_(typical), kept_(kept), key_(key), keep_going_(keep_going) {}
 
   // Those of the typical bag's mesh side by side on the coarse mesh, from its load path; others,
   // one after another, on a finest mesh of their own: on a coarse one the meshes would differ more
@@ -180,21 +182,32 @@ class ChangeSolver {
       scenes::Tote tote = scenes::build_tote(bags[i].scene, library_, 0);
       if (same_mesh(tote.model.mesh, typical_.coarse.model.mesh)) coarse[i] = std::move(tote);
     }
-    run_side_by_side(
-        static_cast<int>(bags.size()),
-        [&](int i) {
-          const auto k = static_cast<std::size_t>(i);
-          if (!coarse[k]) return;
-          const LoadPath::Step& lightest = typical_.path.steps.front();
-          Climb climb(bags[k].scene, std::move(*coarse[k]), lightest.state, lightest.load_factor);
-          climb.set_starts(starts_on(typical_.path));
-          find_failures(climb, typical_.correction, bags[k].scene, out[k]);
-        },
-        keep_going_);
-    for (std::size_t i = 0; i < bags.size(); ++i) {
-      if (!coarse[i] && out[i].why_not.empty() && keep_going_())
-        on_finest_mesh(bags[i].scene, out[i]);
-    }
+    const auto solve_those = [&](bool on_coarse, const std::function<void(std::size_t)>& solve) {
+      std::vector<std::size_t> those;
+      for (std::size_t k = 0; k < bags.size(); ++k) {
+        if (out[k].why_not.empty() && coarse[k].has_value() == on_coarse) those.push_back(k);
+      }
+      const auto bag_of = [&](int piece) { return those[static_cast<std::size_t>(piece)]; };
+      Pieces changes;
+      changes.count = static_cast<int>(those.size());
+      changes.in_turn = !on_coarse;
+      changes.key = [&](int i) { return fmt::format("{}/change-{}", key_, bag_of(i)); };
+      changes.take_over = [&](int i, const std::string& text) {
+        return take_change(text, out[bag_of(i)]);
+      };
+      changes.work_out = [&](int i) -> std::optional<std::string> {
+        solve(bag_of(i));
+        return keep_going_() ? std::optional(change_text(out[bag_of(i)])) : std::nullopt;
+      };
+      do_pieces(kept_, changes, keep_going_);
+    };
+    solve_those(true, [&](std::size_t k) {
+      const LoadPath::Step& lightest = typical_.path.steps.front();
+      Climb climb(bags[k].scene, std::move(*coarse[k]), lightest.state, lightest.load_factor);
+      climb.set_starts(starts_on(typical_.path));
+      find_failures(climb, typical_.correction, bags[k].scene, out[k]);
+    });
+    solve_those(false, [&](std::size_t k) { on_finest_mesh(bags[k].scene, out[k]); });
   }
 
  private:
@@ -230,6 +243,8 @@ class ChangeSolver {
 
   const materials::MaterialLibrary& library_;
   const TypicalBag& typical_;
+  const KeptWork& kept_;
+  const std::string& key_;
   const std::function<bool()>& keep_going_;
 };
 
@@ -243,10 +258,11 @@ std::vector<ChangedScene> possible_changes(const scenes::Scene& scene,
 std::vector<Change> try_changes(const scenes::Scene& scene,
                                 const materials::MaterialLibrary& library,
                                 const TypicalBag& typical, const Rating& rating,
+                                const KeptWork& kept, const std::string& key,
                                 const std::function<bool()>& keep_going) {
   const std::vector<ChangedScene> bags = possible_changes(scene, library);
   std::vector<Change> changes(bags.size());
-  ChangeSolver(library, typical, keep_going).run(bags, changes);
+  ChangeSolver(library, typical, kept, key, keep_going).run(bags, changes);
   for (Change& change : changes) {
     if (change.solved) change.rated_kg = rated_like(rating, change);
   }

@@ -23,10 +23,12 @@ struct ChangedScene {
 
 // Each change solved anew: on the coarse mesh with the unchanged bag's mesh corrections where that
 // mesh stays the same, else on the finest mesh of its own. A change's rating is the unchanged one's
-// by the ratio of their failure loads. `rating` and `typical` are of the unchanged bag.
+// by the ratio of their failure loads. `rating` and `typical` are of the unchanged bag, `key`
+// stands for all that they come from. Finished changes are kept.
 [[nodiscard]] std::vector<Change> try_changes(const scenes::Scene& scene,
                                               const materials::MaterialLibrary& library,
                                               const TypicalBag& typical, const Rating& rating,
+                                              const KeptWork& kept, const std::string& key,
                                               const std::function<bool()>& keep_going);
 
 }  // namespace totebench::studies

@@ -12,6 +12,7 @@
 #include "app/studies/rate/changes.hpp"
 #include "app/studies/rate/path.hpp"
 #include "app/studies/rate/sampling.hpp"
+#include "app/studies/rate/work_key.hpp"
 #include "totebench/scenes/unit_text.hpp"
 #include "totebench/scenes/utilisation.hpp"
 #include "totebench/studies/side_by_side.hpp"
@@ -55,7 +56,8 @@ class RateStudy {
       }
       if (going()) rate();
       if (going() && options_.changes && !typical_.path.steps.empty()) {
-        rating.changes = try_changes(scene_, library_, typical_, rating, progress("changes"));
+        rating.changes = try_changes(scene_, library_, typical_, rating, options_.kept,
+                                     work_key(scene_, rating.inputs), progress("changes"));
         advise();
       }
       comfort();

@@ -101,34 +101,31 @@ class Sampling {
     const auto drawn = draw_bags(rating_.inputs, n, options_.seed);
     const std::string key =
         fmt::format("{}/{}/{}", work_key(scene_, rating_.inputs), n, options_.seed);
-    const auto key_of = [&](std::size_t k) { return fmt::format("{}/{}", key, k); };
-    std::vector<char> done(drawn.size(), 0);
     rating_.bags.resize(drawn.size());
     std::atomic<int> ready = 0;
-    for (std::size_t k = 0; k < drawn.size(); ++k) {
-      const std::optional<std::string> text = options_.kept.find(key_of(k));
-      const std::optional<SampledBag> bag = text ? sample_of(*text) : std::nullopt;
-      if (!bag) continue;
-      rating_.bags[k] = *bag;
-      done[k] = 1;
+    Pieces samples;
+    samples.count = n;
+    samples.key = [&](int i) { return fmt::format("{}/{}", key, i); };
+    samples.take_over = [&](int i, const std::string& text) {
+      const std::optional<SampledBag> bag = sample_of(text);
+      if (!bag) return false;
+      rating_.bags[static_cast<std::size_t>(i)] = *bag;
       ++ready;
-    }
-    run_side_by_side(
-        n,
-        [&](int i) {
-          const auto k = static_cast<std::size_t>(i);
-          if (done[k] != 0) return;
-          const SampledBag bag = solve_bag(drawn[k]);
-          if (stopped_) return;
-          rating_.bags[k] = bag;
-          options_.kept.keep(key_of(k), sample_text(bag));
-          ++ready;
-        },
-        [&] {
-          const int tenth = std::max(1, n / 10);
-          return tell(fmt::format("sampled bags: {} of {}", ready / tenth * tenth, n),
-                      static_cast<double>(ready) / n);
-        });
+      return true;
+    };
+    samples.work_out = [&](int i) -> std::optional<std::string> {
+      const auto k = static_cast<std::size_t>(i);
+      const SampledBag bag = solve_bag(drawn[k]);
+      if (stopped_) return std::nullopt;
+      rating_.bags[k] = bag;
+      ++ready;
+      return sample_text(bag);
+    };
+    do_pieces(options_.kept, samples, [&] {
+      const int tenth = std::max(1, n / 10);
+      return tell(fmt::format("sampled bags: {} of {}", ready / tenth * tenth, n),
+                  static_cast<double>(ready) / n);
+    });
   }
 
   // Slope of a failure load by each input: of the governing mode's ratio at the failure load, over

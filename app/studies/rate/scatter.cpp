@@ -4,9 +4,9 @@
 #include <atomic>
 #include <cmath>
 #include <mutex>
-#include <random>
 #include <set>
 
+#include "totebench/scenes/design.hpp"
 #include "totebench/studies/rate_scatter.hpp"
 #include "totebench/studies/side_by_side.hpp"
 
@@ -55,9 +55,6 @@ bool rule_matters(std::string_view id) {
       "rivet_pull_apart",        "folded_strap_efficiency", "grid_slip_length"};
   return rules.count(id) != 0;
 }
-
-// Own uniform numbers: the standard library's differ from one to the next.
-double uniform(std::mt19937_64& random) { return static_cast<double>(random() >> 11) * 0x1.0p-53; }
 
 // Beginning of an id, and what a person who sews calls it; the longer of two stands first.
 using Words = std::pair<std::string_view, std::string_view>;
@@ -193,18 +190,10 @@ double triangle_quantile(const ScatterInput& in, double chance) {
 
 std::vector<std::vector<double>> draw_bags(const std::vector<ScatterInput>& inputs, int n,
                                            unsigned seed) {
-  const auto count = static_cast<std::size_t>(std::max(0, n));
-  std::vector<std::vector<double>> bags(count, std::vector<double>(inputs.size()));
-  for (std::size_t i = 0; i < inputs.size(); ++i) {
-    std::mt19937_64 random(0x9E3779B97F4A7C15ull * (seed + 1ull) + i);
-    std::vector<std::size_t> order(count);
-    for (std::size_t k = 0; k < count; ++k) order[k] = k;
-    for (std::size_t k = count; k > 1; --k) std::swap(order[k - 1], order[random() % k]);
-    for (std::size_t k = 0; k < count; ++k) {
-      const double chance =
-          (static_cast<double>(order[k]) + uniform(random)) / static_cast<double>(count);
-      bags[k][i] = triangle_quantile(inputs[i], chance);
-    }
+  std::vector<std::vector<double>> bags =
+      scenes::latin_hypercube(inputs.size(), static_cast<std::size_t>(std::max(0, n)), seed);
+  for (std::vector<double>& bag : bags) {
+    for (std::size_t i = 0; i < bag.size(); ++i) bag[i] = triangle_quantile(inputs[i], bag[i]);
   }
   return bags;
 }

@@ -119,6 +119,19 @@ Build object(const std::string& name, U T::*m, const KeyTable& table) {
   });
 }
 
+// One that may be absent.
+template <class T, class U>
+Build object(const std::string& name, std::optional<U> T::*m, const KeyTable& table) {
+  return Build(name, KeyType::kObject, table.doc).below(table).at([m](void* o) -> Slot {
+    auto* part = &(static_cast<T*>(o)->*m);
+    return ObjectSlot{[part]() -> void* {
+                        if (!*part) part->emplace();
+                        return &**part;
+                      },
+                      [part] { return part->has_value(); }};
+  });
+}
+
 template <class T, class E>
 Build list(const std::string& name, std::vector<E> T::*m, const KeyTable& table,
            const std::string& doc) {
@@ -151,6 +164,7 @@ const KeyTable& rating_keys();
 const KeyTable& use_keys();
 const KeyTable& variant_keys();
 const KeyTable& choose_keys();
+const KeyTable& sweep_keys();
 const KeyTable& material_keys();
 
 }  // namespace totebench::scenes::keys

@@ -36,7 +36,9 @@ enum class KeyType {
   kList,      // of objects, Key::children
   kNamed,     // object with free names, each value an object, Key::children
   kExpect,    // {"bottom_sag": ["5 mm", "20 mm"]}; keys: Figure::expect_key, or a probe and an axis
-  kPatch  // object of changes to the scene's own keys (scenes/format/variants.hpp), kept as text
+  kPatch,  // object of changes to the scene's own keys (scenes/format/variants.hpp), kept as text
+  kValue,  // what another key of the scene may be: text, number or list; kept as JSON text
+  kValues  // list of such; kept as JSON text
 };
 
 enum class Presence {

@@ -80,17 +80,8 @@ std::vector<Key> scene_key_list() {
       part(list("variants", &Scene::variants, variant_keys(),
                 "The same bag with something changed, for totebench compare."))
           .optional("none"),
-      part(Build("choose", KeyType::kObject, choose_keys().doc)
-               .below(choose_keys())
-               .at([](void* o) -> Slot {
-                 auto* choose = &static_cast<Scene*>(o)->choose;
-                 return ObjectSlot{[choose]() -> void* {
-                                     if (!*choose) choose->emplace();
-                                     return &**choose;
-                                   },
-                                   [choose] { return choose->has_value(); }};
-               }))
-          .optional("nothing to choose")};
+      part(object("choose", &Scene::choose, choose_keys())).optional("nothing to choose"),
+      part(object("sweep", &Scene::sweep, sweep_keys())).optional("nothing to sweep over")};
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 
 #include <filesystem>
 #include <functional>
+#include <limits>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -11,6 +12,7 @@
 #include "totebench/materials/library.hpp"
 #include "totebench/scenes/diagnostics.hpp"
 #include "totebench/scenes/scene.hpp"
+#include "totebench/scenes/units.hpp"
 
 namespace totebench::scenes {
 
@@ -19,11 +21,32 @@ struct ReadResult;
 // their indices, option by option. May be called at any time later, from several threads.
 using ReadBuild = std::function<ReadResult(const std::vector<int>& picks)>;
 
+// A factor of a sweep, and its value in one of the bags.
+struct SweptFactor {
+  std::string key;  // as the scene has it
+  Dimension dimension = Dimension::kNone;
+  bool number = false;  // its values are numbers, of that dimension
+};
+struct SweptValue {
+  std::string text;                                          // as a person writes it
+  double number = std::numeric_limits<double>::quiet_NaN();  // SI; NaN = a word
+};
+
+// The bags of a scene's "sweep", from 0. The functions may be called at any time later, from
+// several threads.
+struct ReadSweep {
+  std::size_t n_bags = 0;
+  std::vector<SweptFactor> factors;
+  std::function<std::vector<SweptValue>(std::size_t bag)> values;  // one a factor
+  std::function<ReadResult(std::size_t bag)> read;  // its scene, or why it cannot be made
+};
+
 struct ReadResult {
   std::optional<Scene> scene;           // nothing when there are errors
   std::vector<Diagnostic> diagnostics;  // warnings too, sorted by place
   std::vector<Scene> variants;  // with their changes made and their own names; only beside a scene
   ReadBuild build;              // of a scene with "choose" only
+  ReadSweep sweep;              // of a scene with "sweep" only
 };
 
 // Reads the faces of a sheet whose shape is a .vtp file into the scene, which takes VTK; does
@@ -46,7 +69,7 @@ using SurfaceReader = std::function<std::string(Scene&)>;
                                                     const materials::MaterialLibrary& library);
 
 // The scene as a scene file with every default written out, quantities in SI with their units.
-// Reads back to the same Scene, without its variants and its choice.
+// Reads back to the same Scene, without its variants, its choice and its sweep.
 [[nodiscard]] std::string resolved_json(const Scene& scene);
 
 }  // namespace totebench::scenes

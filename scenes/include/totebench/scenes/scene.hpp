@@ -11,6 +11,7 @@
 
 #include "totebench/materials/library.hpp"
 #include "totebench/scenes/choose.hpp"
+#include "totebench/scenes/sweep.hpp"
 
 namespace totebench::scenes {
 
@@ -321,6 +322,7 @@ struct Scene {
   std::vector<Expectation> expect;
   std::vector<Variant> variants;
   std::optional<ChooseSpec> choose;
+  std::optional<SweepSpec> sweep;
   std::vector<materials::Material> own_materials;  // see library_of(scene, library) in reader.hpp
   std::map<std::string, std::string> own_material_like;  // id -> library id it started from
   std::map<std::string, std::string> own_material_file;  // id -> material file it started from

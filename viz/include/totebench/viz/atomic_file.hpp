@@ -17,8 +17,8 @@ namespace totebench::viz {
                                                 const std::string& text);
 
 // Makes the folder and tries to write in it. Returns an empty text, or a sentence a person can act
-// on. A folder made for the attempt stays, a trial file does not. Temporary files of runs that were
-// ended while they wrote there are removed.
+// on. A folder made for the attempt stays, a trial file does not. Temporary files of runs of this
+// machine that were ended while they wrote there are removed.
 [[nodiscard]] std::string check_writable(const std::filesystem::path& folder);
 
 }  // namespace totebench::viz

@@ -17,7 +17,7 @@ namespace totebench::studies {
 struct ChooseResult {
   scenes::ChooseSpec spec;
   RequiredLoad load;
-  std::vector<ChooseBuild> builds;       // as numbered by picks_of()
+  std::vector<ChooseBuild> builds;       // as numbered by scenes::combination()
   std::vector<BuildSolve> coarse, full;  // per build; no figures = not solved
   SearchResult search;
   HangResult hang;  // of shown(), on the full mesh

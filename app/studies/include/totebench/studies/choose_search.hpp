@@ -24,6 +24,7 @@ namespace totebench::studies {
 // Of one build, one number per limit; NaN where it could not be found.
 using Figures = std::vector<double>;
 
+// Builds are the combinations of the alternatives, numbered as scenes::combination() does.
 struct SearchProblem {
   std::vector<int> alternatives;  // per option: how many
   Figures limits;                 // the most allowed, above 0; infinity = no limit
@@ -36,10 +37,6 @@ struct SearchProblem {
   std::function<Figures(std::size_t build)> full;
   std::function<bool()> keep_going;  // may be empty
 };
-
-// Build i of a problem: per option the index of its alternative, the last option running fastest.
-[[nodiscard]] std::vector<int> picks_of(const std::vector<int>& alternatives, std::size_t build);
-[[nodiscard]] std::size_t n_builds(const std::vector<int>& alternatives);
 
 enum class Known { kImpossible, kPredicted, kCoarse, kFull };
 

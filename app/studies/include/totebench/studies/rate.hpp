@@ -30,7 +30,7 @@ struct RateOptions {
   int samples = 200;
   unsigned seed = 1;
   bool changes = true;  // look for what would raise the rating
-  KeptWork kept;        // finished samples, until a run ends
+  KeptWork kept;        // finished samples and changes
 };
 
 // One sampled bag: load factors at which it would drop its load and at which it would be spoilt;

@@ -1,0 +1,1 @@
+app_test(SweepIsTheSameForAnyNumberOfProcesses app_sweep.sh ${CMAKE_CURRENT_SOURCE_DIR}/robustness)
