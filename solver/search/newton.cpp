@@ -49,35 +49,44 @@ Newton::Newton(Potential& potential) : potential_(potential), cholesky_(make_spa
   const ShellMesh& mesh = potential.model().mesh;
   double area = 0;
   const DofMap& dofs = potential.dofs();
-  Eigen::VectorXd metric = Eigen::VectorXd::Zero(dofs.size());
+  metric_of_all_ = Eigen::VectorXd::Zero(dofs.size());
   for (int t = 0; t < mesh.n_triangles(); ++t) {
     const double a = rest_area(mesh, t);
     area += a;
     for (const int node : mesh.triangles[t].node)
-      metric.segment<3>(dofs.node(node)).array() += a / 6;
+      metric_of_all_.segment<3>(dofs.node(node)).array() += a / 6;
     for (const EdgeUse& use : potential.topology().edge_uses[t]) {
-      for (const int d : use.director) metric[dofs.director(d)] += a * a / 6;
+      for (const int d : use.director) metric_of_all_[dofs.director(d)] += a * a / 6;
     }
   }
   const double mean_area = area / std::max(1, mesh.n_triangles());
   length_ = std::sqrt(2 * mean_area);
-  Eigen::VectorXd unit = Eigen::VectorXd::Ones(metric.size());
+  Eigen::VectorXd unit = Eigen::VectorXd::Ones(dofs.size());
   unit.segment(dofs.director(0), dofs.n_directors).setConstant(1 / length_);
   for (int b = 0; b < dofs.n_bodies; ++b) {
+    unit.segment<3>(dofs.body(b) + 3).setConstant(1 / length_);
+  }
+  unit_ = potential.restrict_to_free(unit);
+  shift_by(kLeastShift);
+  follow_pattern();
+}
+
+void Newton::shift_by(double shift) {
+  shift_ = shift;
+  const DofMap& dofs = potential_.dofs();
+  const double mean_area = 0.5 * length_ * length_;
+  for (int b = 0; b < dofs.n_bodies; ++b) {
     // A body that nothing holds up falls no further in one step than kFall by the whole shift.
-    const Body& body = potential.model().bodies[static_cast<std::size_t>(b)];
-    const double weight = body.mass_kg * potential.model().gravity_m_per_s2;
-    const double shift = std::max(mean_area, weight / kFall / kShift);
+    const Body& body = potential_.model().bodies[static_cast<std::size_t>(b)];
+    const double weight = body.mass_kg * potential_.model().gravity_m_per_s2;
+    const double moved = std::max(mean_area, weight / kFall / shift);
     const double radius = body.skin.point_m.size() > 0
                               ? body.skin.point_m.colwise().norm().maxCoeff()
                               : std::sqrt(mean_area);
-    metric.segment<3>(dofs.body(b)).setConstant(shift);
-    metric.segment<3>(dofs.body(b) + 3).setConstant(shift * radius * radius);
-    unit.segment<3>(dofs.body(b) + 3).setConstant(1 / length_);
+    metric_of_all_.segment<3>(dofs.body(b)).setConstant(moved);
+    metric_of_all_.segment<3>(dofs.body(b) + 3).setConstant(moved * radius * radius);
   }
-  metric_ = potential.restrict_to_free(metric);
-  unit_ = potential.restrict_to_free(unit);
-  follow_pattern();
+  metric_ = potential_.restrict_to_free(metric_of_all_);
 }
 
 void Newton::follow_pattern() {
@@ -155,7 +164,7 @@ bool Newton::factorise_blend(double blend) {
     blended = positive;
   }
   for (Eigen::Index c = 0; c < blended_.cols(); ++c) {
-    blended_.valuePtr()[blended_.outerIndexPtr()[c]] += blend * kShift * metric_[c];
+    blended_.valuePtr()[blended_.outerIndexPtr()[c]] += blend * shift_ * metric_[c];
   }
   return factorise(blended_);
 }
@@ -236,6 +245,8 @@ Newton::Step Newton::newton_step(const State& state, const Eigen::VectorXd& free
 
 NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptions& options) {
   result_ = {};
+  const bool weighs = !potential_.model().permanent_force_N.isZero(0);
+  shift_by(options.full_steps && weighs ? kShiftOfFullSteps : kLeastShift);
   scale_is_given_ = options.load_scale_N > 0;
   scale_ = load_ = scale_is_given_ ? options.load_scale_N : load_scale();
   potential_.forget_prediction();

@@ -50,10 +50,13 @@ class Newton {
 
  private:
   static constexpr double kSmallestBlend = 0.02;
-  // N/m3, times the blend: keeps loose folds from being singular. Cloth of 3 N/m2 that nothing else
-  // holds moves by 10 cm in a step under the whole of it; by much more, and where it comes to rest
-  // hangs on the last digit.
-  static constexpr double kShift = 30;
+  // N/m3, times the blend: keeps loose folds from being singular.
+  static constexpr double kLeastShift = 1e-3;
+  // Where full steps are taken of what hangs by its weight: cloth of 3 N/m2 that nothing else holds
+  // moves by 10 cm in a step under the whole of it. By much more, and where it comes to rest hangs
+  // on the last digit. (A film without weight may be of any scale; a line search throws nothing
+  // far.)
+  static constexpr double kShiftOfFullSteps = 30;
 
   struct Step {
     Eigen::VectorXd direction;  // all unknowns; empty where the matrix holds no numbers
@@ -107,18 +110,22 @@ class Newton {
   // From an equilibrium that is not a minimum: a move downhill along its softest mode. Not accepted
   // where there is none. The potential must hold the exact Hessian.
   Move leave_saddle(const State& state, double energy);
+  // From now on the whole blend adds `shift`, N/m3, times the metric.
+  void shift_by(double shift);
   [[nodiscard]] bool factorise_blend(double blend);
 
   Potential& potential_;
   std::unique_ptr<SparseCholesky> cholesky_;
   Eigen::SparseMatrix<double> blended_;
   Eigen::VectorXd exact_values_;
-  int pattern_version_ = -1;  // of the potential's Hessian that the three above are made for
-  Eigen::VectorXd unit_;      // on free unknowns: 1 for a force, 1 / length for a moment
-  Eigen::VectorXd metric_;    // on free unknowns: what a unit shift adds to the diagonal
-  double length_ = 1;         // mean edge length, m
-  double load_ = 1;           // scale of the loads, N
-  double scale_ = 1;          // of the residual, N
+  int pattern_version_ = -1;       // of the potential's Hessian that the three above are made for
+  Eigen::VectorXd unit_;           // on free unknowns: 1 for a force, 1 / length for a moment
+  Eigen::VectorXd metric_of_all_;  // what a unit shift adds to the diagonal
+  Eigen::VectorXd metric_;         // that on free unknowns
+  double shift_ = kLeastShift;
+  double length_ = 1;  // mean edge length, m
+  double load_ = 1;    // scale of the loads, N
+  double scale_ = 1;   // of the residual, N
   bool scale_is_given_ = false;
   double blend_ = 0;         // share of the positive part in the matrix: 0 = exact
   bool holds_exact_ = true;  // what the potential's Hessian is

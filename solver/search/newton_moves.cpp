@@ -111,7 +111,7 @@ Newton::Move Newton::line_search(const State& state, double energy, const Step& 
 Newton::Move Newton::full_step(const State& state, const Step& step, const Best& best) {
   Move move;
   move.share = largest_step(state, step.direction);
-  const double highest = best.energy + kHighestClimb * best.inner_energy;
+  const double highest = best.energy + kHighestClimb * std::abs(best.inner_energy);
   for (int halvings = 0;; ++halvings) {
     move = attempt(state, step.direction, move.share);
     if (move.energy <= highest || halvings == kMostClimbHalvings) {
@@ -132,7 +132,7 @@ Newton::Move Newton::leave_saddle(const State& state, double energy) {
                                                     potential_.hessian().nonZeros());
   Eigen::Map<Eigen::VectorXd> shifted(blended_.valuePtr(), blended_.nonZeros());
   bool definite = false;
-  for (double shift = 4 * kShift; !definite && shift < kLargestShift; shift *= 4) {
+  for (double shift = 4 * shift_; !definite && shift < kLargestShift; shift *= 4) {
     shifted = exact_values_;
     for (Eigen::Index c = 0; c < blended_.cols(); ++c) {
       blended_.valuePtr()[blended_.outerIndexPtr()[c]] += shift * metric_[c];

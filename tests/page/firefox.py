@@ -86,6 +86,19 @@ class Firefox:
         script = "return (0, eval)(arguments[0]);"
         return self.call("WebDriver:ExecuteScript", script=script, args=[expression], sandbox=None)["value"]
 
+    def of_its_window(self, script):
+        """What a script of the browser's own window returns, or what it promises."""
+        self.call("Marionette:SetContext", value="chrome")
+        try:
+            return self.call("WebDriver:ExecuteScript", script=script, args=[])["value"]
+        finally:
+            self.call("Marionette:SetContext", value="content")
+
+    def press(self, key):
+        """A key, as the WebDriver standard numbers it."""
+        strokes = [{"type": kind, "value": key} for kind in ("keyDown", "keyUp")]
+        self.call("WebDriver:PerformActions", actions=[{"type": "key", "id": "keys", "actions": strokes}])
+
     def pdf(self):
         """The page as it would be printed, base64."""
         paper = {"page": {"width": 21.0, "height": 29.7}, "margin": dict.fromkeys(("top", "bottom", "left", "right"), 0)}

@@ -136,6 +136,30 @@ class Page:
     def coarse(self, seconds, what="the coarse answer"):
         return self.wait("!document.getElementById('answer').classList.contains('old')", seconds, what)
 
+    def press(self, name):
+        self.browser.call("Input.dispatchKeyEvent", type="keyDown", key=name)
+        self.browser.call("Input.dispatchKeyEvent", type="keyUp", key=name)
+        self.ask("new Promise((r) => requestAnimationFrame(() => r(0)))")
+
+    def look_from(self, width, scheme):
+        """From now on the screen is so wide, in pixels, and light or dark."""
+        self.browser.call("Emulation.setDeviceMetricsOverride", width=width, height=900, deviceScaleFactor=1,
+                          mobile=width < 500)
+        self.browser.call("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": scheme}])
+
+    def memory(self):
+        """What the page holds after what nobody uses is gone: bytes, nodes."""
+        self.browser.call("HeapProfiler.collectGarbage")
+        return (self.browser.call("Runtime.getHeapUsage")["usedSize"],
+                self.browser.call("Memory.getDOMCounters")["nodes"])
+
+    def workers(self):
+        return sum(t["type"] == "worker" for t in self.browser.call("Target.getTargets")["targetInfos"])
+
+
+KEYS_OF_FIREFOX = {"ArrowUp": "\ue013", "ArrowDown": "\ue015"}  # as the WebDriver standard numbers them
+SHOW_PAGES = ".filter((child) => /^(file|web)/i.test(child.type))"
+
 
 class FirefoxPage(Page):
     """The same of Firefox, whose protocol knows less."""
@@ -155,6 +179,31 @@ class FirefoxPage(Page):
 
     def pdf(self):
         return base64.b64decode(self.browser.pdf())
+
+    def press(self, name):
+        self.browser.press(KEYS_OF_FIREFOX[name])
+        self.ask("new Promise((r) => requestAnimationFrame(() => r(0)))")
+
+    def look_from(self, width, scheme):
+        self.browser.of_its_window(f"""
+          gBrowser.selectedBrowser.style.maxWidth = '{width}px';
+          Services.prefs.setIntPref('layout.css.prefers-color-scheme.content-override', {0 if scheme == "dark" else 1});""")
+        self.wait(f"window.innerWidth === {width} && matchMedia('(prefers-color-scheme: {scheme})').matches", 10,
+                  f"a screen of {width} px, {scheme}")
+
+    def memory(self):
+        """Bytes of the processes that show pages; elements of the page."""
+        self.browser.of_its_window("""
+          for (const request of ['gc', 'cc', 'mmu']) Services.obs.notifyObservers(null, `child-${request}-request`);""")
+        time.sleep(2)  # they answer to nobody
+        held = self.browser.of_its_window(f"return ChromeUtils.requestProcInfo().then((all) => all.children{SHOW_PAGES}"
+                                          ".reduce((sum, child) => sum + child.memory, 0));")
+        return held, self.ask("document.querySelectorAll('*').length")
+
+    def workers(self):
+        return self.browser.of_its_window(f"return ChromeUtils.requestProcInfo().then((all) => all.children{SHOW_PAGES}"
+                                          ".flatMap((child) => child.threads)"
+                                          ".filter((thread) => thread.name.startsWith('DOM Worker')).length);")
 
     def complaints(self):
         yield from self.ask("window.complaints")
@@ -193,10 +242,10 @@ def apart(ours, theirs):
     return worst, where
 
 
-def native(program, scene, work, ranges=False):
+def native(program, scene, work):
     """Findings of `hang`."""
-    done = subprocess.run([program, "hang", scene, "--json", "--quiet", "--out", os.path.join(work, "native"),
-                           *([] if ranges else ["--no-ranges"])], capture_output=True, text=True, timeout=3600)
+    done = subprocess.run([program, "hang", scene, "--json", "--quiet", "--no-ranges", "--out",
+                           os.path.join(work, "native")], capture_output=True, text=True, timeout=3600)
     return json.loads(done.stdout)
 
 
@@ -332,18 +381,12 @@ def stopping(page):
 
 def many_changes(page):
     """Ten changes in a row, most of them in mid-solve, leave memory as it was."""
-    def count_workers():
-        return sum(t["type"] == "worker" for t in page.browser.call("Target.getTargets")["targetInfos"])
-
     def held():
-        page.browser.call("HeapProfiler.collectGarbage")
-        heap = page.browser.call("Runtime.getHeapUsage")["usedSize"]
-        workers = count_workers()
         begin = time.time()
-        while workers > 2 and time.time() - begin < 10:  # one that was ended takes a moment to go
+        while page.workers() > 2 and time.time() - begin < 10:  # one that was ended takes a moment to go
             time.sleep(0.1)
-            workers = count_workers()
-        return heap, workers, page.browser.call("Memory.getDOMCounters")["nodes"]
+        heap, nodes = page.memory()
+        return heap, page.workers(), nodes
     page.start("demo")
     page.coarse(60)
     sizes = []
@@ -432,19 +475,13 @@ def keyboard(page):
     order = lambda: page.ask("[...document.querySelectorAll('.region:first-child .ply .field.material select')].map((s) => s.value).join()")
     before = order()
     page.ask("document.querySelectorAll('.handle')[0].focus()")
-    key(page, "ArrowDown")
+    page.press("ArrowDown")
     moved = order()
     expect(moved.split(",")[1] == before.split(",")[0] and moved != before, f"a layer moves down: {moved}")
     expect(page.ask("document.activeElement.classList.contains('handle')"), "the handle keeps the focus")
     expect("layer 2 of 4" in page.text("told-move"), "it is told: " + page.text("told-move"))
-    key(page, "ArrowUp")
+    page.press("ArrowUp")
     expect(order() == before, f"and back: {order()}")
-
-
-def key(page, name):
-    page.browser.call("Input.dispatchKeyEvent", type="keyDown", key=name)
-    page.browser.call("Input.dispatchKeyEvent", type="keyUp", key=name)
-    page.ask("new Promise((r) => requestAnimationFrame(() => r(0)))")
 
 
 def accessible(page):
@@ -463,11 +500,8 @@ def accessible(page):
     page.start("demo")
     page.coarse(60)
     for width in (1280, 390):
-        page.browser.call("Emulation.setDeviceMetricsOverride", width=width, height=900, deviceScaleFactor=1,
-                          mobile=width < 500)
         for scheme in ("light", "dark"):
-            page.browser.call("Emulation.setEmulatedMedia",
-                              features=[{"name": "prefers-color-scheme", "value": scheme}])
+            page.look_from(width, scheme)
             look(f"a bag on the bench, {width} px, {scheme}")
             expect(page.ask("document.documentElement.scrollWidth <= window.innerWidth"),
                    f"{width} px: the page is wider than the screen")
@@ -478,7 +512,7 @@ def accessible(page):
             page.coarse(60)
     page.click("#new-bag")
     look("the start bags as well")
-    page.browser.call("Emulation.clearDeviceMetricsOverride")
+    page.look_from(1280, "light")
 
 
 def examples(page, program, names):
@@ -535,7 +569,7 @@ def main():
     parser.add_argument("--examples", nargs="*", help="those to hang; all where none is named")
     parser.add_argument("--pictures")
     parser.add_argument("--only", nargs="*", help="names of the parts to run")
-    parser.add_argument("--firefox", action="store_true", help="in Firefox, what can be tried there")
+    parser.add_argument("--firefox", action="store_true", help="in Firefox")
     chosen = parser.parse_args()
     if (find_firefox if chosen.firefox else find_browser)() is None:
         print(f"Skipped: no browser here to open the page with (package {'firefox-esr' if chosen.firefox else 'chromium'}).")
@@ -552,9 +586,6 @@ def main():
                  "stop": lambda: stopping(page), "many": lambda: many_changes(page), "keys": lambda: keyboard(page),
                  "beside": lambda: side_by_side(page), "lesson": lambda: lesson(page), "rate": lambda: rated(page, program), "axe": lambda: accessible(page),
                  "examples": lambda: examples(page, program, names)}
-        if chosen.firefox:
-            for name in ("many", "keys", "axe"):
-                del parts[name]
         try:
             for name, part in parts.items():
                 if chosen.only is None or name in chosen.only:

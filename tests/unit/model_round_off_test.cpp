@@ -108,7 +108,7 @@ class Told {
 // of a strap, may by ten times as much.
 constexpr double kSame = 1e-10;
 
-TEST(RoundOff, DoesNotChooseTheModel) {
+TEST(EveryExample, HasOneModelWhateverTheLastDigit) {
   const std::filesystem::path folder = test::source_folder() / "scenes/examples";
   int n = 0;
   for (const auto& entry : std::filesystem::directory_iterator(folder)) {
