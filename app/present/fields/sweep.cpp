@@ -122,7 +122,7 @@ Fields<ToldSweptBag> made_bag_fields() {
              "No other bag has less of both figures of the picture, `across` and `up`.");
 }
 
-const Fields<ToldSweptBag>& bag_fields() {
+const Fields<ToldSweptBag>& swept_bag_fields() {
   static const Fields<ToldSweptBag> fields = made_bag_fields();
   return fields;
 }
@@ -178,7 +178,7 @@ Fields<ToldSweep> made_sweep_fields() {
           "up", [](const S& s) { return s.result.spec.up; },
           "Figure that it has from bottom to top.")
       .list(
-          "bags", [](const S& s) { return told_bags(s.result); }, bag_fields(),
+          "bags", [](const S& s) { return told_bags(s.result); }, swept_bag_fields(),
           "Every bag, in the order of the design.")
       .value(
           "cautions", [](const S& s) { return sweep_cautions(s.result); },
@@ -214,7 +214,7 @@ std::string sweep_json(const scenes::Scene& scene, const studies::SweepResult& r
 }
 
 std::string sweep_csv(const studies::SweepResult& r) {
-  const std::vector<FieldMeaning>& fields = bag_fields().meanings();
+  const std::vector<FieldMeaning>& fields = swept_bag_fields().meanings();
   std::string text;
   for (const FieldMeaning& field : fields) {
     if (field.key != "values") {
@@ -228,7 +228,7 @@ std::string sweep_csv(const studies::SweepResult& r) {
   text += "\n";
   for (const ToldSweptBag& bag : told_bags(r)) {
     for (std::size_t k = 0; k < fields.size(); ++k) {
-      const Json value = bag_fields().one(k, bag).value_or(Json(nullptr));
+      const Json value = swept_bag_fields().one(k, bag).value_or(Json(nullptr));
       if (fields[k].key != "values") {
         add_cell(text, csv_cell(value));
         continue;
