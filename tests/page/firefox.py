@@ -33,7 +33,8 @@ class Firefox:
         chosen = {**PREFERENCES, "browser.download.dir": downloads, "marionette.port": port}
         with open(os.path.join(profile, "user.js"), "w", encoding="utf-8") as file:
             file.writelines(f"user_pref({json.dumps(name)}, {json.dumps(value)});\n" for name, value in chosen.items())
-        self.process = subprocess.Popen([program, "--headless", "--marionette", "--no-remote", "--profile", profile],
+        self.process = subprocess.Popen([program, "--headless", "--marionette", "--remote-allow-system-access", "--no-remote",
+                                         "--profile", profile],
                                         stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
         self.line = self.connect(port)
         self.rest = b""

@@ -17,6 +17,7 @@ import sheetCantilever from '../../../scenes/examples/sheet-cantilever.json';
 import sheetStrap from '../../../scenes/examples/sheet-strap.json';
 import studyDay from '../../../scenes/examples/study-day.json';
 import suede from '../../../scenes/examples/suede.json';
+import whichBase from '../../../scenes/examples/which-base.json';
 import whichStabilizer from '../../../scenes/examples/which-stabilizer.json';
 
 /** @typedef {{ name: string, text: string, words: string }} Start */
@@ -35,5 +36,5 @@ export const EXAMPLES = [
   ['gusset-grain', gussetGrain], ['lesson-1-fusible', lesson1], ['lesson-2-stabilizer', lesson2], ['lesson-3-base', lesson3],
   ['lift-test-20', liftTest20], ['quilted-pocket', quiltedPocket], ['rounded-shoulder', roundedShoulder], ['sack', sack],
   ['sheet-base', sheetBase], ['sheet-cantilever', sheetCantilever], ['sheet-strap', sheetStrap], ['study-day', studyDay],
-  ['suede', suede], ['which-stabilizer', whichStabilizer],
+  ['suede', suede], ['which-base', whichBase], ['which-stabilizer', whichStabilizer],
 ];
