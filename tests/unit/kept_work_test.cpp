@@ -155,11 +155,11 @@ class KeptFiles : public testing::Test {
       KeptFile kept(file(), "work 1", KeptFile::Use::kTogether);
       const auto taken = kept.take(piece);
       const char word = taken ? 'y' : 'n';
-      if (write(said[1], &word, 1) != 1) _exit(1);
+      if (::write(said[1], &word, 1) != 1) _exit(1);
       for (;;) pause();
     }
     char word = 0;
-    EXPECT_EQ(read(said[0], &word, 1), 1);
+    EXPECT_EQ(::read(said[0], &word, 1), 1);
     EXPECT_EQ(word, 'y');
     close(said[0]);
     close(said[1]);
