@@ -141,9 +141,9 @@ class Page:
         self.browser.call("Input.dispatchKeyEvent", type="keyUp", key=name)
         self.ask("new Promise((r) => requestAnimationFrame(() => r(0)))")
 
-    def look_from(self, width, scheme):
-        """From now on the screen is so wide, in pixels, and light or dark."""
-        self.browser.call("Emulation.setDeviceMetricsOverride", width=width, height=900, deviceScaleFactor=1,
+    def look_from(self, width, scheme, height=900):
+        """From now on the screen is so wide and high, in pixels, and light or dark."""
+        self.browser.call("Emulation.setDeviceMetricsOverride", width=width, height=height, deviceScaleFactor=1,
                           mobile=width < 500)
         self.browser.call("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": scheme}])
 
@@ -551,10 +551,7 @@ def pictures(page, folder):
     os.makedirs(folder, exist_ok=True)
     for width in (390, 1024, 1920):
         for scheme in ("light", "dark"):
-            page.browser.call("Emulation.setDeviceMetricsOverride", width=width, height=844 if width < 500 else 1000,
-                              deviceScaleFactor=1, mobile=width < 500)
-            page.browser.call("Emulation.setEmulatedMedia",
-                              features=[{"name": "prefers-color-scheme", "value": scheme}])
+            page.look_from(width, scheme, 844 if width < 500 else 1000)
             time.sleep(0.5)
             height = page.ask("document.documentElement.scrollHeight")
             shot = page.browser.call("Page.captureScreenshot", format="png", captureBeyondViewport=True,
