@@ -12,6 +12,7 @@ packages=(
   libsuitesparse-dev # sparse Cholesky
   libopenblas-dev    # and the dense kernels below it
   libcgal-dev        # meshing of panels
+  libexpat1-dev      # drawings of pattern pieces
   libvtk9-dev        # 3-D files and pictures
   libcairo2-dev      # patterns as PDF
   libegl-dev libgl1-mesa-dri # drawing with no display
@@ -41,8 +42,8 @@ say_by_hand() {
   cat >&2 <<'TEXT'
 The build needs these, with headers:
   a C++20 compiler (g++ 12, clang 14 or newer), CMake 3.25 or newer, Ninja
-  Eigen 3.4, nlohmann_json 3.11, CLI11 2, fmt 9 or newer, CGAL 5.5 or newer, VTK 9.1 or newer,
-  EGL, Cairo (optional: no patterns as PDF without), SuiteSparse CHOLMOD with a fast BLAS such as
+  Eigen 3.4, nlohmann_json 3.11, CLI11 2, fmt 9 or newer, CGAL 5.5 or newer, Expat 2.4, VTK 9.1 or
+  newer, EGL, Cairo (optional: no patterns as PDF without), SuiteSparse CHOLMOD with a fast BLAS such as
   OpenBLAS (optional: slower without), GoogleTest (for the tests), and Xvfb where pictures cannot
   be drawn without a display; for Python: pybind11 2.10 or newer, Python 3.9 with headers, NumPy.
 TEXT

@@ -23,7 +23,7 @@ install(DIRECTORY scenes/ DESTINATION "${data_dir}/schema"
 install(FILES out/page/index.html DESTINATION "${data_dir}/page" OPTIONAL)
 install(FILES LICENSE README.md scenes/guide.md DESTINATION "${CMAKE_INSTALL_DOCDIR}")
 
-foreach(dependency CGAL CHOLMOD OpenMP)
+foreach(dependency CGAL CHOLMOD EXPAT OpenMP)
   set(TOTEBENCH_USES_${dependency} OFF)
   if(TOTEBENCH_LINKS MATCHES "${dependency}::")
     set(TOTEBENCH_USES_${dependency} ON)

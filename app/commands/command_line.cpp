@@ -49,7 +49,7 @@ namespace {
 // Help lists the commands by what a person wants.
 void group_commands(CLI::App& app) {
   const std::pair<const char*, std::vector<const char*>> groups[] = {
-      {"To begin", {"draft", "check", "explain", "materials", "swatch"}},
+      {"To begin", {"draft", "check", "explain", "materials", "swatch", "pieces"}},
       {"To see how a bag hangs and stands", {"hang", "stand", "look", "compare"}},
       {"To decide how to make it", {"choose", "sweep", "strap-ends", "cutlist"}},
       {"To know what it holds, and for how long", {"rate", "unzip", "carry", "wear"}}};
@@ -123,8 +123,8 @@ int run_command_line(int argc, char** argv) {
        {add_draft_command, add_check_command, add_explain_command, add_materials_command,
         add_swatch_command, add_hang_command, add_stand_command, add_look_command,
         add_compare_command, add_choose_command, add_sweep_command, add_strap_ends_command,
-        add_cutlist_command, add_rate_command, add_unzip_command, add_carry_command,
-        add_wear_command}) {
+        add_cutlist_command, add_pieces_command, add_rate_command, add_unzip_command,
+        add_carry_command, add_wear_command}) {
     add(app, common, exit_code);
   }
   group_commands(app);

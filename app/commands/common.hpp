@@ -49,6 +49,7 @@ void add_cutlist_command(CLI::App& app, Common& common, int& exit_code);
 void add_draft_command(CLI::App& app, Common& common, int& exit_code);
 void add_explain_command(CLI::App& app, Common& common, int& exit_code);
 void add_look_command(CLI::App& app, Common& common, int& exit_code);
+void add_pieces_command(CLI::App& app, Common& common, int& exit_code);
 void add_rate_command(CLI::App& app, Common& common, int& exit_code);
 void add_materials_command(CLI::App& app, Common& common, int& exit_code);
 void add_stand_command(CLI::App& app, Common& common, int& exit_code);

@@ -16,14 +16,14 @@ constexpr double kSmallestSheet_m = 0.010;
 void check_sheet_size(const ToteUnderCheck& tote) {
   const Bag& bag = tote.scene.bag;
   const BaseSheet& sheet = tote.scene.base;
-  const double smaller = std::min(bag.width_m, bag.depth_m) - 2 * sheet.clearance_m;
+  const double smaller = std::min(base_width_m(bag), bag.depth_m) - 2 * sheet.clearance_m;
   if (smaller <= kSmallestSheet_m) {
     tote.report.error(
         "/base/clearance",
         fmt::format("a clearance of {} on each side leaves {} of a base {} by {}",
                     tote.len(sheet.clearance_m),
                     smaller > 0 ? fmt::format("a strip of {}", tote.len(smaller)) : "nothing",
-                    tote.len(bag.width_m), tote.len(bag.depth_m)),
+                    tote.len(base_width_m(bag)), tote.len(bag.depth_m)),
         "clearance is a few millimetres");
   } else if (sheet.corner_radius_m > smaller / 2) {
     tote.report.error("/base/corner_radius",
@@ -87,12 +87,12 @@ void check_feet(const ToteUnderCheck& tote) {
                       "feet need a stiff base behind them, and base.kind is \"none\"",
                       "add a base sheet, or set feet.count to 0");
   }
-  const double narrower = std::min(bag.width_m, bag.depth_m);
+  const double narrower = std::min(base_width_m(bag), bag.depth_m);
   if (2 * feet.inset_m >= narrower) {
     tote.report.error("/feet/inset",
                       fmt::format("feet {} from each edge pass each other on a base {} {}",
                                   tote.len(feet.inset_m), tote.len(narrower),
-                                  bag.depth_m < bag.width_m ? "deep" : "wide"),
+                                  bag.depth_m < base_width_m(bag) ? "deep" : "wide"),
                       "1 in is usual");
   } else if (feet.patch_m > 2 * feet.inset_m) {
     tote.report.error("/feet/patch",

@@ -66,6 +66,7 @@ void check_seams(const ToteUnderCheck& tote) {
 
 void check_body(const ToteUnderCheck& tote) {
   const Bag& bag = tote.scene.bag;
+  if (bag.shape == BagShape::kPieces) check_pieces(tote);
   if (bag.upper_height_m >= bag.height_m) {
     tote.report.error("/bag/upper_height",
                       fmt::format("the upper section ({}) is as high as the whole bag ({})",

@@ -8,6 +8,7 @@
 #include <optional>
 #include <stdexcept>
 
+#include "scenes/builder/mesh/pattern_mesh.hpp"
 #include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/check/tote_rules.hpp"
 #include "totebench/materials/stack.hpp"
@@ -244,6 +245,20 @@ void check_reach(const ToteUnderCheck& tote) {
       (enough ? fmt::format("make the strap {} or longer, or set", tote.at_least(*enough))
               : std::string("make the strap much longer, or set")) +
           " its ends nearer to each other");
+}
+
+void check_triangles_on_pieces(const ToteUnderCheck& tote) {
+  if (tote.report.has_errors()) return;
+  const double coarsest = tote.scene.mesh.size_m * std::pow(2.0, finest_level(tote.scene));
+  try {
+    Pattern pattern = make_pattern(tote.scene, coarsest);
+    add_footprint_lines(make_ribbons(tote.scene, pattern, strap_thickness_m(tote)), pattern);
+    (void)mesh_pattern(pattern, coarsest);
+  } catch (const std::invalid_argument& error) {
+    tote.report.error(
+        "/bag/pieces", fmt::format("the pieces cannot be meshed: {}", error.what()),
+        "edges that nearly touch and small slanted steps do no good to a seam either");
+  }
 }
 
 }  // namespace totebench::scenes

@@ -1,6 +1,8 @@
 // What cannot be sewn, cannot be hung or contradicts itself in a tote.
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "scenes/check/scene.hpp"
 #include "scenes/check/tote_rules.hpp"
 #include "scenes/format/resolve.hpp"
@@ -34,14 +36,24 @@ void check_regions(const ToteUnderCheck& tote) {
     return report.given(std::string("/layers/") + region) && !report.has_errors() &&
            !stack(region).empty() && stack(region) != stack(from);
   };
-  if (bag.upper_height_m == 0 && differs("lower", "upper")) {
+  const bool has_lower = std::any_of(bag.pieces.begin(), bag.pieces.end(), [](const Piece& piece) {
+    return piece.layers == PieceLayers::kLower;
+  });
+  if (bag.shape == BagShape::kPieces) {
+    if (!has_lower && differs("lower", "upper")) {
+      report.error("/layers/lower",
+                   "the lower section has layers of its own, but no piece is of it",
+                   "give pieces \"layers\": \"lower\", or take out layers.lower");
+    }
+  } else if (bag.upper_height_m == 0 && differs("lower", "upper")) {
     report.error("/layers/lower",
                  "the lower section has layers of its own, but the bag has no crosswise seam",
                  "give bag.upper_height, or take out layers.lower");
   }
   if (!has_flat_base(bag) && differs("base", "lower")) {
-    report.error("/layers/base", "this shape of bag has no base panel",
-                 "take out layers.base, or use the shape \"boxed\" or \"gusset\"");
+    report.error(
+        "/layers/base", "this shape of bag has no base panel",
+        "take out layers.base, or use the shape \"boxed\" or \"gusset\" or a piece of the base");
   }
   if (bag.hem_m == 0 && !stack("hem").empty()) {
     report.error("/layers/hem", "the hem has layers, but bag.hem is 0",
@@ -97,7 +109,7 @@ void check_items(const ToteUnderCheck& tote) {
         fmt::format("this item, {}, {} x {}, does not go between the walls of a bag of {} x {}",
                     name_of(item), length_text(extent.x(), scene.units),
                     length_text(extent.y(), scene.units),
-                    length_text(scene.bag.width_m, scene.units),
+                    length_text(base_width_m(scene.bag), scene.units),
                     length_text(scene.bag.depth_m, scene.units)),
         "put it in another \"way\", or make the bag wider");
   }
@@ -173,6 +185,7 @@ void check_tote(const Scene& scene, const materials::MaterialLibrary& library,
   check_attachment(tote);
   check_support(tote);
   check_reach(tote);
+  if (scene.bag.shape == BagShape::kPieces) check_triangles_on_pieces(tote);
 }
 
 }  // namespace totebench::scenes

@@ -31,12 +31,16 @@ struct ToteUnderCheck {
 };
 
 void check_body(const ToteUnderCheck& tote);
+// Of a bag of one's own pieces: how they are sewn, and what lies on them.
+void check_pieces(const ToteUnderCheck& tote);
 void check_straps(const ToteUnderCheck& tote);
 void check_attachment(const ToteUnderCheck& tote);
 // That straps of such a size can be laid from their ends to what holds them; only where nothing
 // else is wrong, since it is worked out on the bag as it is built.
 void check_reach(const ToteUnderCheck& tote);
 void check_support(const ToteUnderCheck& tote);
+// That triangles can be laid on pieces of one's own, likewise.
+void check_triangles_on_pieces(const ToteUnderCheck& tote);
 void check_base(const ToteUnderCheck& tote);
 void check_feet(const ToteUnderCheck& tote);
 

@@ -10,7 +10,22 @@
 namespace totebench::scenes {
 
 bool has_flat_base(const Bag& bag) {
+  if (bag.shape == BagShape::kPieces) {
+    return std::any_of(bag.pieces.begin(), bag.pieces.end(),
+                       [](const Piece& piece) { return piece.layers == PieceLayers::kBase; });
+  }
   return bag.shape == BagShape::kBoxed || bag.shape == BagShape::kGusset;
+}
+
+double base_width_m(const Bag& bag) {
+  return bag.shape == BagShape::kPieces ? bag.base_width_m : bag.width_m;
+}
+
+bool base_is_sewn_on(const Bag& bag) {
+  if (bag.shape != BagShape::kPieces) return bag.shape == BagShape::kGusset;
+  return has_flat_base(bag) &&
+         std::none_of(bag.edges.begin(), bag.edges.end(),
+                      [](const PieceEdge& edge) { return edge.use == EdgeUse::kFold; });
 }
 
 std::vector<OutlineEdge> base_outline(const solver::ShellMesh& mesh) {

@@ -7,6 +7,7 @@
 
 #include "scenes/builder/tote/tote_sections.hpp"
 #include "totebench/materials/stack.hpp"
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/build.hpp"
 #include "totebench/scenes/units.hpp"
 
@@ -44,7 +45,8 @@ double standing_height_m(double rigidity_N_m, double own_weight_Pa, double top_l
 }
 
 double standing_height_m(const Scene& scene, const materials::MaterialLibrary& library) {
-  const double top = strap_weight_N(scene, library) / (2 * (scene.bag.width_m + scene.bag.depth_m));
+  const double top =
+      strap_weight_N(scene, library) / (2 * (base_width_m(scene.bag) + scene.bag.depth_m));
   double least = std::numeric_limits<double>::infinity();
   for (const int region : {kRegionUpper, kRegionLower}) {
     const materials::StackSection wall =

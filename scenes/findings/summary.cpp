@@ -44,7 +44,8 @@ class Summary {
   [[nodiscard]] std::string body() const {
     const Bag& b = scene_.bag;
     static const char* const kShapes[] = {"tote with boxed corners", "tote with a gusset",
-                                          "rounded slouchy bag", "flat sack"};
+                                          "rounded slouchy bag", "flat sack",
+                                          "bag of pattern pieces"};
     std::string out = fmt::format("A {}, {} wide, {} high", kShapes[static_cast<int>(b.shape)],
                                   len(b.width_m), len(b.height_m));
     if (b.depth_m > 0) out += fmt::format(", {} deep", len(b.depth_m));

@@ -9,6 +9,7 @@
 
 #include "scenes/findings/rest_axes.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/strap_seams.hpp"
 #include "totebench/scenes/unit_text.hpp"
 
@@ -139,7 +140,7 @@ class Demands {
     for (const solver::LabelledEdge& e : model_.mesh.labelled_edges) {
       const bool sewn = e.label == kEdgeSeam || e.label == kEdgeCrosswise ||
                         e.label == kEdgeLengthwise || e.label == kEdgeBaseSeam ||
-                        (e.label == kEdgeBaseOutline && scene_.bag.shape == BagShape::kGusset);
+                        (e.label == kEdgeBaseOutline && base_is_sewn_on(scene_.bag));
       if (sewn) label[std::minmax(e.a, e.b)] = e.label;
     }
     struct Pull {

@@ -10,6 +10,7 @@
 #include "scenes/format/sweep.hpp"
 #include "scenes/format/value_reader.hpp"
 #include "scenes/format/variants.hpp"
+#include "scenes/pieces/drawing.hpp"
 #include "totebench/materials/ageing.hpp"
 
 namespace totebench::scenes {
@@ -29,12 +30,20 @@ std::vector<std::string> own_material_ids(const json& root) {
   return ids;
 }
 
-// A mesh file is named relative to the scene that uses it.
-void anchor_file(SheetGeometry& geometry, const std::filesystem::path& folder) {
-  if (geometry.file.empty()) return;
-  const std::filesystem::path file(geometry.file);
+// A file is named relative to the scene that uses it.
+void anchor_file(std::string& name, const std::filesystem::path& folder) {
+  if (name.empty()) return;
+  const std::filesystem::path file(name);
   if (file.is_relative()) {
-    geometry.file = std::filesystem::absolute(folder / file).lexically_normal().string();
+    name = std::filesystem::absolute(folder / file).lexically_normal().string();
+  }
+}
+
+void read_drawing(Scene& scene, SceneReport& report) {
+  Bag& bag = scene.bag;
+  if (bag.shape != BagShape::kPieces || bag.file.empty() || bag.pieces.empty()) return;
+  for (SewingFault& fault : read_pieces(bag, scene.units)) {
+    report.error(fault.pointer, std::move(fault.what), std::move(fault.cure));
   }
 }
 
@@ -82,7 +91,9 @@ Scene read_one(const json& root, const Surroundings& around, SceneReport& report
   reader.set_own_materials(own_material_ids(root));
   reader.read(root, scene_keys(), "", &scene);
   if (!root.contains("units")) scene.units = written_units(root);
-  anchor_file(scene.sheet.geometry, around.folder);
+  anchor_file(scene.sheet.geometry.file, around.folder);
+  anchor_file(scene.bag.file, around.folder);
+  read_drawing(scene, report);
   read_faces(around, scene, report);
   // Without a kind there is no telling which parts should be there.
   const bool kind_known = root.contains("kind") && root["kind"].is_string() &&

@@ -5,6 +5,7 @@
 
 #include "totebench/scenes/attachment_patterns.hpp"
 #include "totebench/scenes/base_shape.hpp"
+#include "totebench/scenes/sewing.hpp"
 #include "totebench/scenes/things.hpp"
 
 namespace totebench::scenes {
@@ -45,7 +46,19 @@ void fill_items(Contents& contents) {
   }
 }
 
+// Sizes that follow from pieces; without any, those that could not be read.
+void fill_piece_sizes(Bag& bag, const std::string& units) {
+  const bool drawn = !bag.pieces.empty() && !bag.pieces.front().outline_m.empty();
+  const Sewing sewing = drawn ? sew(bag, units) : Sewing{};
+  const bool sewn = drawn && sewing.faults.empty();
+  bag.width_m = sewn ? sewing.width_m : std::nan("");
+  bag.height_m = sewn ? sewing.height_m : std::nan("");
+  bag.depth_m = sewn ? sewing.base_depth_m : std::nan("");
+  bag.base_width_m = sewn ? sewing.base_width_m : std::nan("");
+}
+
 void fill_tote(Scene& scene) {
+  if (scene.bag.shape == BagShape::kPieces) fill_piece_sizes(scene.bag, scene.units);
   const auto fill_region = [&](const char* region, const char* from) {
     if (scene.layers[region].empty()) scene.layers[region] = scene.layers[from];
   };
@@ -74,7 +87,9 @@ void fill_tote(Scene& scene) {
 double tote_area_m2(const Scene& scene) {
   const Bag& bag = scene.bag;
   double area = 2 * bag.width_m * bag.height_m;
-  if (has_flat_base(bag)) {
+  if (bag.shape == BagShape::kPieces) {
+    area = std::isnan(bag.width_m) ? std::nan("") : sew(bag, scene.units).area_m2;
+  } else if (has_flat_base(bag)) {
     area += 2 * bag.depth_m * bag.height_m + bag.width_m * bag.depth_m;
   }
   for (const Strap& strap : scene.straps) {
@@ -110,7 +125,7 @@ double triangle_count(double area_m2, double size_m) {
 }
 
 double rough_volume_m3(const Bag& bag) {
-  if (has_flat_base(bag)) return bag.width_m * bag.depth_m * bag.height_m;
+  if (has_flat_base(bag)) return base_width_m(bag) * bag.depth_m * bag.height_m;
   const double w = std::min(bag.width_m, 2 * bag.height_m);
   const double h = std::max(bag.width_m, 2 * bag.height_m);
   return w * w * w * (h / (M_PI * w) - 0.142 * (1 - std::pow(10.0, -h / w))) / 2;

@@ -3,12 +3,16 @@
 #include <algorithm>
 #include <cmath>
 
+#include "totebench/scenes/sewing.hpp"
+
 namespace totebench::scenes {
 namespace {
 
 using Eigen::Vector2d;
 
 constexpr double kArcStep_rad = M_PI / 180;
+// A corner of the allowances further out than so many of them is cut off.
+constexpr double kLongestMitre = 3;
 
 }  // namespace
 
@@ -65,8 +69,13 @@ std::vector<Vector2d> with_allowances(const Outline& sewn, double allowance_m, d
       continue;
     }
     // p . a = da and p . b = db
-    cut.push_back(sewn.points[i] +
-                  Vector2d(da * b.y() - db * a.y(), db * a.x() - da * b.x()) / cross);
+    const Vector2d off = Vector2d(da * b.y() - db * a.y(), db * a.x() - da * b.x()) / cross;
+    if (off.norm() <= kLongestMitre * std::max(da, db)) {
+      cut.push_back(sewn.points[i] + off);
+      continue;
+    }
+    cut.push_back(sewn.points[i] + da * a);
+    cut.push_back(sewn.points[i] + db * b);
   }
   return cut;
 }
@@ -110,6 +119,38 @@ Outline flat_face(const Bag& bag) {
   p.add({w, bag.height_m}, Border::kOpening);
   p.add({-w, bag.height_m}, Border::kSewn);
   return p;
+}
+
+Outline piece_outline(const Bag& bag, int piece) {
+  const std::vector<Vector2d>& points = bag.pieces[static_cast<std::size_t>(piece)].outline_m;
+  const Sewing sewing = sew(bag, "cm");
+  std::vector<Border> borders(points.size(), Border::kSewn);
+  const auto mark = [&](const Stretch& stretch, Border border) {
+    if (stretch.piece != piece) return;
+    const std::vector<PieceMark>& marks = bag.pieces[static_cast<std::size_t>(piece)].marks;
+    const std::size_t n = points_of(bag, stretch).size() - 1;
+    const auto from = static_cast<std::size_t>(marks[static_cast<std::size_t>(stretch.from)].at);
+    for (std::size_t i = 0; i < n; ++i) borders[(from + i) % points.size()] = border;
+  };
+  for (const Joint& joint : sewing.joints) {
+    if (joint.use == EdgeUse::kSeam) continue;
+    const Border border = joint.is_opening() ? Border::kOpening : Border::kFold;
+    mark(joint.a, border);
+    if (!joint.is_opening()) mark(joint.b, border);
+  }
+  // Of the points of a curve only those that the eye sees.
+  Outline outline;
+  double turned = 0;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const std::size_t before = (i + points.size() - 1) % points.size();
+    const Vector2d in = points[i] - points[before];
+    const Vector2d out = points[(i + 1) % points.size()] - points[i];
+    turned += std::atan2(in.x() * out.y() - in.y() * out.x(), in.dot(out));
+    if (borders[i] == borders[before] && std::abs(turned) < kArcStep_rad) continue;
+    outline.add(points[i], borders[i]);
+    turned = 0;
+  }
+  return outline;
 }
 
 }  // namespace totebench::scenes

@@ -32,5 +32,7 @@ struct Outline {
 // Wall faces have the opening at the top and v = 0 at the base or bottom seam, u centred.
 [[nodiscard]] Outline boxed_panel(const Bag& bag);  // with half of the sides and of the base
 [[nodiscard]] Outline flat_face(const Bag& bag);    // of a bag of two faces, corners rounded
+// Of the bag's own pieces the one with this index, as drawn; chords of curves turn by a degree.
+[[nodiscard]] Outline piece_outline(const Bag& bag, int piece);
 
 }  // namespace totebench::scenes

@@ -9,6 +9,7 @@
 #include "scenes/builder/tote/tote_sections.hpp"
 #include "scenes/patterns/cut_outline.hpp"
 #include "totebench/scenes/base_shape.hpp"
+#include "totebench/scenes/sewing.hpp"
 #include "totebench/scenes/unit_text.hpp"
 
 namespace totebench::scenes {
@@ -130,7 +131,56 @@ class CutList {
       case BagShape::kSack:
         add_face("front and back", 2, flat_face(bag_), true);
         break;
+      case BagShape::kPieces:
+        add_own_pieces();
+        break;
     }
+  }
+
+  // As drawn; two that are cut from one outline are one entry.
+  void add_own_pieces() {
+    std::vector<char> taken(bag_.pieces.size(), 0);
+    for (std::size_t p = 0; p < bag_.pieces.size(); ++p) {
+      if (taken[p] != 0) continue;
+      const Piece& piece = bag_.pieces[p];
+      std::string name = piece.name;
+      int count = 1;
+      for (std::size_t q = p + 1; q < bag_.pieces.size(); ++q) {
+        const Piece& other = bag_.pieces[q];
+        if (!is_cut_alike(piece, other)) continue;
+        taken[q] = 1;
+        ++count;
+        name += " and " + other.name;
+      }
+      add_plies(name, count, piece_outline(bag_, static_cast<int>(p)),
+                M_PI / 2 + (piece.mirrored ? -piece.warp_angle_rad : piece.warp_angle_rad),
+                region_of(piece));
+    }
+  }
+
+  [[nodiscard]] static std::string region_of(const Piece& piece) {
+    switch (piece.layers) {
+      case PieceLayers::kUpper:
+        return "upper";
+      case PieceLayers::kLower:
+        return "lower";
+      case PieceLayers::kBase:
+        return "base";
+    }
+    return "upper";
+  }
+
+  [[nodiscard]] static bool is_cut_alike(const Piece& a, const Piece& b) {
+    constexpr double kAlike_m = 1e-4;  // far below what is cut
+    if (a.layers != b.layers || a.warp_angle_rad != b.warp_angle_rad || a.mirrored != b.mirrored ||
+        a.outline_m.size() != b.outline_m.size()) {
+      return false;
+    }
+    for (std::size_t i = 0; i < a.outline_m.size(); ++i) {
+      const Vector2d off = (a.outline_m[i] - a.outline_m[0]) - (b.outline_m[i] - b.outline_m[0]);
+      if (off.norm() > kAlike_m) return false;
+    }
+    return true;
   }
 
   [[nodiscard]] Outline wall(double width) const {
@@ -189,7 +239,26 @@ class CutList {
     return {{0, 0}, {width, 0}, {width, height}, {0, height}};
   }
 
+  // What is cut without allowances, piece by piece.
+  void add_own_stabilizers() {
+    for (std::size_t p = 0; p < bag_.pieces.size(); ++p) {
+      const Piece& piece = bag_.pieces[p];
+      for (const Layer& layer : layers(region_of(piece))) {
+        if (!is_stabilizer(layer)) continue;
+        CutPiece cut;
+        cut.name = "stabilizer, " + piece.name;
+        cut.material = layer.material;
+        cut.cut_m = piece_outline(bag_, static_cast<int>(p)).points;
+        cut.grain_rad = M_PI / 2 + (piece.mirrored ? -piece.warp_angle_rad : piece.warp_angle_rad) +
+                        layer.warp_angle_rad;
+        cut.note = "without allowances";
+        pieces_.push_back(std::move(cut));
+      }
+    }
+  }
+
   void add_stabilizers() {
+    if (bag_.shape == BagShape::kPieces) return add_own_stabilizers();
     for (const Layer& layer : layers("upper")) {
       if (!is_stabilizer(layer)) continue;
       CutPiece piece;
@@ -207,7 +276,8 @@ class CutList {
   void add_base_sheet() {
     const BaseSheet& base = scene_.base;
     if (base.kind == BaseKind::kNone) return;
-    const double w = bag_.width_m - 2 * base.clearance_m, d = bag_.depth_m - 2 * base.clearance_m;
+    const double w = base_width_m(bag_) - 2 * base.clearance_m,
+                 d = bag_.depth_m - 2 * base.clearance_m;
     const double r = std::min(base.corner_radius_m, 0.5 * std::min(w, d));
     CutPiece piece;
     piece.name = "base sheet";
@@ -229,7 +299,7 @@ class CutList {
   // Over the base like the sheet's border in base_pocket.cpp: the sheet and its clearance.
   void add_pocket() {
     if (scene_.base.kind != BaseKind::kPocket) return;
-    const Outline sewn = rectangle(bag_.width_m, bag_.depth_m, Border::kSewn, Border::kSewn,
+    const Outline sewn = rectangle(base_width_m(bag_), bag_.depth_m, Border::kSewn, Border::kSewn,
                                    Border::kSewn, Border::kSewn);
     CutPiece piece;
     piece.name = "pocket of the base sheet";
@@ -285,7 +355,9 @@ class CutList {
   void add_binding() {
     if (bag_.hem_m > 0 || layers("upper").empty()) return;
     const bool box = has_flat_base(bag_);
-    const double round = 2 * (bag_.width_m + (box ? bag_.depth_m : 0));
+    const double round = bag_.shape == BagShape::kPieces
+                             ? sew(bag_, scene_.units).opening_m
+                             : 2 * (bag_.width_m + (box ? bag_.depth_m : 0));
     CutPiece piece;
     piece.name = "binding of the opening";
     piece.material = layers("upper").front().material;

@@ -3,11 +3,13 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <stdexcept>
 
 #include "scenes/builder/mesh/mesher.hpp"
 #include "scenes/builder/tote/flat_placement.hpp"
+#include "scenes/patterns/piece_pattern.hpp"
 #include "totebench/scenes/build.hpp"
 
 namespace totebench::scenes {
@@ -266,6 +268,23 @@ Pattern flat(const Scene& scene, double radius, double size_m) {
 
 }  // namespace
 
+double distance_to_segment(const Vector2d& p, const Vector2d& a, const Vector2d& b) {
+  const Vector2d d = b - a;
+  const double along = std::clamp((p - a).dot(d) / d.squaredNorm(), 0.0, 1.0);
+  return (p - a - along * d).norm();
+}
+
+double Pattern::below_opening(const PatternFace& face, const Vector2d& uv) const {
+  if (!curved_opening) return height_m - uv.y();
+  double nearest = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < face.edges.size(); ++i) {
+    if (edges[face.edges[i]].label != kEdgeOpening) continue;
+    nearest = std::min(nearest, distance_to_segment(uv, face.outline[i],
+                                                    face.outline[(i + 1) % face.outline.size()]));
+  }
+  return nearest;
+}
+
 Pattern make_pattern(const Scene& scene, double size_m) {
   const Bag& bag = scene.bag;
   switch (bag.shape) {
@@ -277,6 +296,8 @@ Pattern make_pattern(const Scene& scene, double size_m) {
       return flat(scene, bag.corner_radius_m, size_m);
     case BagShape::kSack:
       return flat(scene, 0, size_m);
+    case BagShape::kPieces:
+      return piece_pattern(scene, size_m);
   }
   throw std::invalid_argument("unknown bag shape");
 }

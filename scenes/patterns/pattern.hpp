@@ -41,6 +41,7 @@ struct PatternFace {
   std::vector<PatternLine> lines;
   double warp_angle_rad = 0;  // from u towards v
   std::function<Eigen::Vector3d(const Eigen::Vector2d&)> place;
+  bool lower = false;  // a wall all of the lower section's layers
 };
 
 struct Pattern {
@@ -50,8 +51,15 @@ struct Pattern {
   double height_m = 0;
   // Height of the strip of the walls that carries the contents of a bag without a base; else 0.
   double base_strip_m = 0;
-  double crosswise_m = 0;  // height of the crosswise seam on the walls; 0 = none
+  double crosswise_m = 0;       // height of the crosswise seam on the walls; 0 = none
+  bool curved_opening = false;  // not everywhere at the height
+
+  // How far a place on a wall is from the opening; infinite where the wall has none.
+  [[nodiscard]] double below_opening(const PatternFace& face, const Eigen::Vector2d& uv) const;
 };
+
+[[nodiscard]] double distance_to_segment(const Eigen::Vector2d& p, const Eigen::Vector2d& a,
+                                         const Eigen::Vector2d& b);
 
 // A bag without a base rests its contents on the lowest part of its faces: half the depth the
 // scene gives, or this share of the height.

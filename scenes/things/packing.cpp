@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/scenes/things.hpp"
 
 namespace totebench::scenes {
@@ -15,7 +16,7 @@ constexpr double kApart_m = 2e-3;
 // Room between the walls.
 Eigen::Vector2d room(const Bag& bag) {
   constexpr double kRoundOff_m = 1e-9;
-  return Eigen::Vector2d(bag.width_m, bag.depth_m).array() - 2 * kFromWalls_m + kRoundOff_m;
+  return Eigen::Vector2d(base_width_m(bag), bag.depth_m).array() - 2 * kFromWalls_m + kRoundOff_m;
 }
 
 bool fits(const Eigen::Vector2d& room, const Vector3d& extent) {

@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <mutex>
 #include <numeric>
 #include <set>
 #include <stdexcept>
@@ -342,6 +343,8 @@ Triangulation triangulated(const Arrangement& arrangement) {
 
 PlanarMesh mesh_region(const PlanarRegion& region, const MeshingOptions& given) {
   if (!(given.size_m > 0)) throw std::invalid_argument("the mesh size must be above zero");
+  static std::mutex meshing;  // the mesh generator has statics
+  const std::lock_guard<std::mutex> lock(meshing);
   MeshingOptions options = given;
   options.size_m = rounded(given.size_m, std::ilogb(given.size_m) - kDigits);
   Arrangement arrangement(region);

@@ -15,7 +15,9 @@ using Eigen::Vector2d;
 using Eigen::Vector3d;
 
 constexpr int kMostSplits = 30;
-constexpr double kSameShare = 1e-7;  // two shares of an edge nearer than this are one point
+constexpr double kSameShare = 1e-7;  // two shares of an edge nearer than this are one point,
+constexpr double kCrowded = 50;      // points on an edge not further apart than so many times that
+constexpr double kSamePlace = 2e-8;  // or two places on it, as a share of the largest face
 
 // Share of an edge, counted from its corner `a`, of a share counted along side `side` of a face.
 double edge_share(const Pattern& pattern, const PatternFace& face, std::size_t side, double share) {
@@ -30,7 +32,20 @@ class MatchedMesher {
         size_m_(size_m),
         splits_(pattern.edges.size()),
         extra_(pattern.faces.size()),
-        meshes_(pattern.faces.size()) {}
+        meshes_(pattern.faces.size()),
+        same_(pattern.edges.size(), kSameShare) {
+    double size = 0;
+    for (const PatternFace& face : pattern.faces) {
+      for (const Vector2d& p : face.outline) size = std::max(size, (p - face.outline[0]).norm());
+    }
+    for (const PatternFace& face : pattern.faces) {
+      for (std::size_t i = 0; i < face.edges.size(); ++i) {
+        const Vector2d along = face.outline[(i + 1) % face.outline.size()] - face.outline[i];
+        double& same = same_[face.edges[i]];
+        same = std::max(same, kSamePlace * size / along.norm());
+      }
+    }
+  }
 
   PatternMesh run() {
     for (int round = 0; round < kMostSplits; ++round) {
@@ -77,16 +92,30 @@ class MatchedMesher {
       const PatternFace& face = pattern_.faces[f];
       for (const PlanarMesh::SegmentPiece& piece : meshes_[f].pieces) {
         const auto side = static_cast<std::size_t>(piece.segment);
-        if (side >= face.outline.size() || piece.to >= 1 - kSameShare) continue;
+        if (side >= face.outline.size()) continue;
+        const double same = same_[face.edges[side]];
+        if (piece.to >= 1 - same || piece.to <= same) continue;
         const double share = edge_share(pattern_, face, side, piece.to);
         std::vector<double>& splits = splits_[face.edges[side]];
-        const auto at = std::lower_bound(splits.begin(), splits.end(), share - kSameShare);
-        if (at != splits.end() && *at < share + kSameShare) continue;
+        const auto at = std::lower_bound(splits.begin(), splits.end(), share - same);
+        if (at != splits.end() && *at < share + same) continue;
+        refuse_crowding(splits, at, share, same);
         splits.insert(at, share);
         is_new = true;
       }
     }
     return is_new;
+  }
+
+  // Where lines meet at a very small angle, each face would divide the edge anew for ever.
+  static void refuse_crowding(const std::vector<double>& splits,
+                              std::vector<double>::const_iterator at, double share, double same) {
+    const double before = at == splits.begin() ? 0 : *(at - 1);
+    const double after = at == splits.end() ? 1 : *at;
+    if (std::min(share - before, after - share) > kCrowded * same) return;
+    throw std::invalid_argument(
+        "a line of the pattern meets an edge at so small an angle that no triangles fit between "
+        "them: draw the edge straight there, or move the strap or the seam");
   }
 
   int corner_point(int corner) { return named_point({-1, corner}, pattern_.corners[corner]); }
@@ -100,13 +129,14 @@ class MatchedMesher {
   // The point of side `side` at `share` of it, shared with whoever has that edge.
   int side_point(const PatternFace& face, std::size_t side, double share, const Vector2d& uv) {
     const std::size_t next = (side + 1) % face.corners.size();
-    if (share <= kSameShare) return corner_point(face.corners[side]);
-    if (share >= 1 - kSameShare) return corner_point(face.corners[next]);
     const int edge = face.edges[side];
+    const double same = same_[edge];
+    if (share <= same) return corner_point(face.corners[side]);
+    if (share >= 1 - same) return corner_point(face.corners[next]);
     const std::vector<double>& splits = splits_[edge];
     const double on_edge = edge_share(pattern_, face, side, share);
-    const auto at = std::lower_bound(splits.begin(), splits.end(), on_edge - kSameShare);
-    if (at == splits.end() || *at > on_edge + kSameShare) {
+    const auto at = std::lower_bound(splits.begin(), splits.end(), on_edge - same);
+    if (at == splits.end() || *at > on_edge + same) {
       throw std::logic_error("a point on a shared edge is unknown to the edge");
     }
     return named_point({edge, static_cast<int>(at - splits.begin())}, face.place(uv));
@@ -184,6 +214,7 @@ class MatchedMesher {
   std::vector<std::vector<double>> splits_;   // per edge: shares from corner a, rising
   std::vector<std::vector<Vector2d>> extra_;  // per face: further points
   std::vector<PlanarMesh> meshes_;            // per face
+  std::vector<double> same_;                  // per edge: shares nearer than this are one point
   PatternMesh joined_;
   std::map<std::pair<int, int>, int> named_;  // (edge, split) or (-1, corner) to point
 };

@@ -25,8 +25,9 @@ struct PatternMesh {
   double smallest_angle_deg = 180;
 };
 
-// Meshes every face at edges of about `size_m`. Throws std::logic_error when the faces cannot be
-// brought to agree on their shared points.
+// Meshes every face at edges of about `size_m`. Throws std::invalid_argument where lines meet at
+// too small an angle, and std::logic_error when the faces cannot be brought to agree on their
+// shared points.
 [[nodiscard]] PatternMesh mesh_pattern(const Pattern& pattern, double size_m);
 
 }  // namespace totebench::scenes

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "totebench/scenes/sewing.hpp"
+
 namespace totebench::scenes {
 namespace {
 
@@ -15,6 +17,25 @@ int face_called(const Pattern& pattern, const std::string& part) {
     if (pattern.faces[f].part == part) return static_cast<int>(f);
   }
   throw std::logic_error("the pattern has no face called " + part);
+}
+
+// On pieces: in the middle of a side's own opening, or astride the seam at the end of the opening
+// of the front. Seen from outside the front's left end lies at its lower u, beside the back's
+// upper.
+std::vector<StrapFootprint> piece_side_footprints(const Scene& scene, const Pattern& pattern,
+                                                  bool left, double half_width) {
+  const int side = piece_called(scene.bag, left ? "side left" : "side right");
+  if (side >= 0) return {{side, 0, -half_width, half_width}};
+  const int front = face_called(pattern, "front"), back = face_called(pattern, "back");
+  const auto reach = [&](int f) {
+    double most = 0;
+    for (const Vector2d& p : pattern.faces[f].outline) {
+      if (p.y() == pattern.height_m) most = std::max(most, std::abs(p.x()));
+    }
+    return most;
+  };
+  if (left) return {{front, -reach(front), 0, half_width}, {back, reach(back), -half_width, 0}};
+  return {{front, reach(front), -half_width, 0}, {back, -reach(back), 0, half_width}};
 }
 
 // The end of a shoulder strap at one side: its halves on the faces that meet at the side seam, or
@@ -29,6 +50,8 @@ std::vector<StrapFootprint> side_footprints(const Scene& scene, const Pattern& p
     if (left) return {{front, -edge, 0, half_width}, {back, edge, -half_width, 0}};
     return {{front, edge, -half_width, 0}, {back, -edge, 0, half_width}};
   }
+  if (scene.bag.shape == BagShape::kPieces)
+    return piece_side_footprints(scene, pattern, left, half_width);
   std::vector<StrapFootprint> found;
   const std::string part = left ? "side left" : "side right";
   for (std::size_t f = 0; f < pattern.faces.size(); ++f) {

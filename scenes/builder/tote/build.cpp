@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <mutex>
 #include <optional>
 #include <stdexcept>
 
@@ -51,7 +50,7 @@ double stitch_stiffness(const Scene& scene, const materials::MaterialLibrary& li
 //   w^3 (h / (pi w) - 0.142 (1 - 10^(-h/w)))       (paper-bag problem; from memory)
 double inside_volume(const Bag& bag) {
   if (has_flat_base(bag)) {
-    return bag.width_m * bag.depth_m * bag.height_m;
+    return base_width_m(bag) * bag.depth_m * bag.height_m;
   }
   const double w = std::min(bag.width_m, bag.height_m);
   const double h = std::max(bag.width_m, bag.height_m);
@@ -204,8 +203,6 @@ double coarse_size_of(const Scene& scene) {
 
 // The panels' mesh of a plan's pattern, unless it has been made already, and the whole tote's.
 ToteMesh coarse_mesh(const Scene& scene, const Plan& plan, std::optional<PatternMesh>& panels) {
-  static std::mutex meshing;  // the mesh generator has statics
-  const std::lock_guard<std::mutex> lock(meshing);
   const double size_m = coarse_size_of(scene);
   if (!panels) panels = mesh_pattern(plan.pattern, size_m);
   return coarse_tote_mesh(scene, plan.pattern, *panels, plan.ribbons, size_m, plan.sheet_gap_m);

@@ -8,6 +8,7 @@
 #include "scenes/builder/mesh/pattern_mesh.hpp"
 #include "scenes/builder/mesh/symmetric_mesh.hpp"
 #include "totebench/scenes/attachment_patterns.hpp"
+#include "totebench/scenes/base_shape.hpp"
 #include "totebench/solver/refine.hpp"
 
 namespace totebench::scenes {
@@ -112,11 +113,11 @@ class MeshCollector {
   std::map<std::pair<int, int>, int> mid_;
 };
 
-int wall_region(const Scene& scene, const Pattern& pattern, double v) {
-  const double below_opening = pattern.height_m - v;
-  if (v < pattern.base_strip_m) return kRegionBase;
-  if (below_opening < scene.bag.hem_m) return kRegionHem;
-  return v < pattern.crosswise_m ? kRegionLower : kRegionUpper;
+int wall_region(const Scene& scene, const Pattern& pattern, const PatternFace& face,
+                const Vector2d& uv) {
+  if (uv.y() < pattern.base_strip_m) return kRegionBase;
+  if (pattern.below_opening(face, uv) < scene.bag.hem_m) return kRegionHem;
+  return face.lower || uv.y() < pattern.crosswise_m ? kRegionLower : kRegionUpper;
 }
 
 void add_panels(const Scene& scene, const Pattern& pattern, const PatternMesh& panels,
@@ -131,7 +132,7 @@ void add_panels(const Scene& scene, const Pattern& pattern, const PatternMesh& p
     const PatternFace& face = pattern.faces[t.face];
     const Vector2d centre = (t.uv[0] + t.uv[1] + t.uv[2]) / 3;
     out.add_triangle(t.point, t.uv,
-                     face.wall ? wall_region(scene, pattern, centre.y()) : kRegionBase, t.face,
+                     face.wall ? wall_region(scene, pattern, face, centre) : kRegionBase, t.face,
                      face.warp_angle_rad, face.place);
   }
   for (const PatternMesh::Edge& edge : panels.labelled_edges) {
@@ -422,7 +423,7 @@ std::optional<BaseOutline> base_sheet_outline(const Scene& scene) {
   if (scene.base.kind == BaseKind::kNone) return std::nullopt;
   const bool loose = scene.base.kind == BaseKind::kPocket;
   const double clearance = std::max(scene.base.clearance_m, loose ? kLeastPlay_m : 0.0);
-  return BaseOutline{scene.bag.width_m / 2 - clearance, scene.bag.depth_m / 2 - clearance,
+  return BaseOutline{base_width_m(scene.bag) / 2 - clearance, scene.bag.depth_m / 2 - clearance,
                      scene.base.corner_radius_m};
 }
 

@@ -10,6 +10,7 @@
 #include <stdexcept>
 
 #include "totebench/materials/strength.hpp"
+#include "totebench/scenes/base_shape.hpp"
 
 namespace totebench::scenes {
 namespace {
@@ -25,12 +26,6 @@ constexpr double kOnBorder_m = 1e-9;
 double mean_bending(const materials::StackSection& section) {
   const Eigen::Matrix3d d = section.free_bending_rigidity();
   return 0.5 * (d(0, 0) + d(1, 1));
-}
-
-double distance_to_segment(const Vector2d& p, const Vector2d& a, const Vector2d& b) {
-  const Vector2d d = b - a;
-  const double along = std::clamp((p - a).dot(d) / d.squaredNorm(), 0.0, 1.0);
-  return (p - a - along * d).norm();
 }
 
 // Centroids of the equal parts of a triangle.
@@ -179,7 +174,10 @@ class SectionMaker {
          samples_of(tote.rest_corner(i, 0), tote.rest_corner(i, 1), tote.rest_corner(i, 2))) {
       cover.seam += near_seam(surface.index, p) ? 1 : 0;
       if (wall) {
-        cover.hem += pattern_.height_m - p.y() <= scene_.bag.hem_m + kOnBorder_m ? 1 : 0;
+        cover.hem += pattern_.below_opening(pattern_.faces[surface.index], p) <=
+                             scene_.bag.hem_m + kOnBorder_m
+                         ? 1
+                         : 0;
         cover.backing += behind_strap(surface.index, p) ? 1 : 0;
       } else {
         for (const Vector2d& foot : feet_) {
@@ -368,7 +366,7 @@ std::vector<solver::EdgeRule> edge_rules(const Scene& scene,
   if (!bridged) hinge(kEdgeBaseSeam, seam);
   hinge(kEdgeCrosswise, flat_seam);
   hinge(kEdgeLengthwise, flat_seam);
-  if (scene.bag.shape == BagShape::kGusset) {
+  if (base_is_sewn_on(scene.bag)) {
     hinge(kEdgeBaseOutline, seam);
   } else if (scene.base.kind == BaseKind::kStitched) {
     hinge(kEdgeBaseOutline, mean_bending(wall) / (2 * std::max(scene.base.clearance_m, length)));
@@ -383,7 +381,7 @@ std::vector<solver::EdgeRule> edge_rules(const Scene& scene,
 std::vector<Vector2d> foot_places(const Scene& scene) {
   std::vector<Vector2d> places;
   if (scene.feet.count >= 4) {
-    const double u = scene.bag.width_m / 2 - scene.feet.inset_m;
+    const double u = base_width_m(scene.bag) / 2 - scene.feet.inset_m;
     const double v = scene.bag.depth_m / 2 - scene.feet.inset_m;
     places = {{-u, -v}, {u, -v}, {u, v}, {-u, v}};
   }

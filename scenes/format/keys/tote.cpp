@@ -6,20 +6,99 @@
 
 namespace totebench::scenes::keys {
 
+namespace {
+
+const KeyTable& piece_keys() {
+  static const KeyTable table = {
+      "piece",
+      "One pattern piece of your own, seen from the right side of the cloth.",
+      {Build("name", KeyType::kText,
+             "What the piece is called. Handles are sewn to the pieces \"front\" and \"back\", a "
+             "shoulder strap to \"side left\" and \"side right\", or else astride the seams "
+             "between front and back.")
+           .at(member(&Piece::name))
+           .any_text(),
+       Build("outline", KeyType::kText, "Id of its path in the drawing.")
+           .at(member(&Piece::outline))
+           .any_text()
+           .optional("the path that has the piece's name"),
+       Build("mirrored", KeyType::kBoolean,
+             "Cut from cloth turned over: the mirror image of what is drawn.")
+           .at(member(&Piece::mirrored))
+           .defaults("false", kOurs),
+       choice("layers", &Piece::layers, {"upper", "lower", "base"},
+              {"the layers of the walls", "the layers of the lower section",
+               "the bottom of the bag, on which its contents rest"},
+              "Which of the scene's layers it is made of.")
+           .defaults("upper", kOurs),
+       quantity("warp_angle", &Piece::warp_angle_rad, Dimension::kAngle,
+                "Warp of the piece against the upright of the drawing.")
+           .defaults("0 deg", kTrade)
+           .usual("-90 deg", "90 deg")
+           .limits("-180 deg", "180 deg")}};
+  return table;
+}
+
+const KeyTable& edge_keys() {
+  static const KeyTable table = {
+      "edge",
+      "What becomes of an edge: \"front a b\" is the edge of the piece front from the mark a to "
+      "the mark b, naming every mark on the way.",
+      {Build("edge", KeyType::kText, "A piece and the marks along its edge, in order.")
+           .at(member(&PieceEdge::edge))
+           .any_text(),
+       choice("as", &PieceEdge::use, {"seam", "fold", "opening"},
+              {"sewn to another edge", "a fold of one cloth, drawn as two pieces",
+               "part of the opening, hemmed or bound"},
+              "How it is used.")
+           .defaults("seam", kOurs),
+       Build("to", KeyType::kText, "The edge it is joined to, mark on mark in the same order.")
+           .at(member(&PieceEdge::to))
+           .any_text()
+           .only("as", {"seam", "fold"}),
+       Build("gathered", KeyType::kBoolean,
+             "The longer of the two is gathered evenly to the shorter.")
+           .at(member(&PieceEdge::gathered))
+           .only("as", {"seam"})
+           .defaults("false", kOurs)}};
+  return table;
+}
+
+}  // namespace
+
 const KeyTable& bag_keys() {
+  static const std::vector<std::string> sized = {"boxed", "gusset", "rounded", "sack"};
   static const KeyTable table = {
       "bag",
       "The body of the bag, finished sizes.",
-      {choice("shape", &Bag::shape, {"boxed", "gusset", "rounded", "sack"},
+      {choice("shape", &Bag::shape, {"boxed", "gusset", "rounded", "sack", "pieces"},
               {"two panels with boxed corners", "separate base with front, back and sides",
-               "two wide faces with rounded lower corners, flat when empty", "flat two-panel sack"},
+               "two wide faces with rounded lower corners, flat when empty", "flat two-panel sack",
+               "pattern pieces of your own, from a drawing"},
               "How the body is cut."),
+       Build("file", KeyType::kText,
+             "Drawing of the pieces, .svg: a closed path each, on the sewing line without "
+             "allowances, and a small circle at every mark.")
+           .at(member(&Bag::file))
+           .any_text()
+           .only("shape", {"pieces"}),
+       length("ruler", &Bag::ruler_m,
+              "Length of the path with the id \"ruler\", for drawings that say no size.")
+           .only("shape", {"pieces"})
+           .optional("the drawing's own size, in mm, cm or in")
+           .limits("1 mm", "10 m"),
+       list("pieces", &Bag::pieces, piece_keys(), "The pattern pieces.").only("shape", {"pieces"}),
+       list("edges", &Bag::edges, edge_keys(),
+            "What becomes of every edge of every piece, in the order of sewing.")
+           .only("shape", {"pieces"}),
        length("width", &Bag::width_m, "Finished width of the front.")
+           .only("shape", sized)
            .usual("6 in", "26 in")
            .limits("1 in", "60 in"),
        length("height", &Bag::height_m,
               "Finished height from the opening to the base, or to the bottom seam where there is "
               "no base.")
+           .only("shape", sized)
            .usual("5 in", "24 in")
            .limits("1 in", "60 in"),
        length("depth", &Bag::depth_m, "Finished depth of the base, front to back.")
@@ -33,22 +112,26 @@ const KeyTable& bag_keys() {
        length("upper_height", &Bag::upper_height_m,
               "Height of the upper section, from the opening down to the crosswise seam that joins "
               "it to the lower section.")
+           .only("shape", sized)
            .optional("no crosswise seam")
            .usual("1 in", "15 in")
            .limits("5 mm", "60 in"),
        Build("lengthwise_seams", KeyType::kInteger,
              "Number of lengthwise seams on each face, evenly spaced.")
            .at(member(&Bag::lengthwise_seams))
+           .only("shape", sized)
            .defaults("0", kOurs)
            .usual("0", "6")
            .limits("0", "12"),
        quantity("warp_angle", &Bag::warp_angle_rad, Dimension::kAngle,
                 "Warp of the walls against the vertical; 45 deg is cut on the bias.")
+           .only("shape", sized)
            .defaults("0 deg", kTrade)
            .usual("-90 deg", "90 deg")
            .limits("-180 deg", "180 deg"),
        quantity("base_warp_angle", &Bag::base_warp_angle_rad, Dimension::kAngle,
                 "Warp of the base against the bag's width.")
+           .only("shape", sized)
            .defaults("0 deg", kTrade)
            .usual("-90 deg", "90 deg")
            .limits("-180 deg", "180 deg"),
@@ -269,7 +352,7 @@ const KeyTable& base_keys() {
        length("corner_radius", &BaseSheet::corner_radius_m, "Radius of the sheet's corners.")
            .only("kind", {"stitched in", "in a pocket"})
            .defaults("1/2 in", kTrade)
-           .usual("0 mm", "3 in")
+           .usual("0 mm", "8 in")
            .limits("0 mm", "20 in")}};
   return table;
 }

@@ -9,7 +9,10 @@
 
 namespace totebench::scenes {
 
-[[nodiscard]] bool has_flat_base(const Bag& bag);  // boxed and gusset
+[[nodiscard]] bool has_flat_base(const Bag& bag);  // boxed, gusset, pieces with a base among them
+[[nodiscard]] double base_width_m(const Bag& bag);
+// The base is cut by itself and sewn to the walls all round.
+[[nodiscard]] bool base_is_sewn_on(const Bag& bag);
 
 // An edge between base and walls.
 struct OutlineEdge {

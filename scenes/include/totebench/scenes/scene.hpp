@@ -31,7 +31,40 @@ enum class BagShape {
   kBoxed,    // two panels with boxed corners
   kGusset,   // separate base with front, back and sides
   kRounded,  // wide slouchy bag: two faces with rounded lower corners, flat when empty
-  kSack      // flat two-panel sack
+  kSack,     // flat two-panel sack
+  kPieces    // pattern pieces of one's own
+};
+
+// A place on a piece's outline, by which its edges are named.
+struct PieceMark {
+  std::string name;
+  int at = 0;  // index into Piece::outline_m
+  bool operator==(const PieceMark&) const = default;
+};
+
+enum class PieceLayers { kUpper, kLower, kBase };  // the region of Scene::layers that it is made of
+
+// A pattern piece as seen from the right side of its cloth.
+struct Piece {
+  std::string name;
+  std::string outline;    // id of its path in the drawing; empty = its name
+  bool mirrored = false;  // cut from cloth turned over
+  PieceLayers layers = PieceLayers::kUpper;
+  double warp_angle_rad = 0;  // of the warp against the drawing's upright, of the path as drawn
+  // Sewing line, closed, counter-clockwise; m in the drawing's axes, y up. From the drawing.
+  std::vector<Eigen::Vector2d> outline_m;
+  std::vector<PieceMark> marks;  // along the outline
+  bool operator==(const Piece&) const = default;
+};
+
+enum class EdgeUse { kSeam, kFold, kOpening };
+// An edge of a piece: "front a b", the piece and the marks along it in order.
+struct PieceEdge {
+  std::string edge;
+  std::string to;  // the edge that it is sewn to, mark on mark; empty for the opening
+  EdgeUse use = EdgeUse::kSeam;
+  bool gathered = false;  // the longer is drawn in evenly to the shorter
+  bool operator==(const PieceEdge&) const = default;
 };
 
 struct Bag {
@@ -46,6 +79,14 @@ struct Bag {
   double base_warp_angle_rad = 0;
   double seam_allowance_m = 0;
   double hem_m = 0;  // depth of the turned hem at the opening
+  // Pieces of one's own. The sizes above then follow from them (totebench/scenes/sewing.hpp): the
+  // width of the front at the opening, the height from there to the lowest place, the depth of the
+  // base as drawn.
+  std::string file;    // SVG; relative paths are resolved against the scene file
+  double ruler_m = 0;  // length of the path called "ruler"; 0 = the drawing tells its size
+  std::vector<Piece> pieces;
+  std::vector<PieceEdge> edges;
+  double base_width_m = 0;  // of the base as drawn
   bool operator==(const Bag&) const = default;
 };
 
