@@ -1,5 +1,6 @@
 # Every example scene runs and meets its own expectations.
-file(GLOB example_scenes CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/scenes/examples/*.json)
+file(GLOB example_scenes CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/scenes/examples/*.json
+     ${PROJECT_SOURCE_DIR}/scenes/examples/pieces/*.json)
 foreach(scene ${example_scenes})
   get_filename_component(scene_name ${scene} NAME_WE)
   add_test(NAME Example.${scene_name}

@@ -14,6 +14,7 @@ app_test(StoppedByCtrlCLeavesTheLastGoodState app_interrupt.sh ${PROJECT_SOURCE_
 app_test(UnzipTakesAStrapEndOff app_unzip.sh ${own_scenes})
 app_test(WearSagsFurtherWithUseAndJudgesCarryTests app_wear.sh ${own_scenes})
 app_test(DraftWritesASceneToBeginWith app_draft.sh ${own_scenes})
+app_test(PiecesAreDrawnAndRead app_pieces.sh ${PROJECT_SOURCE_DIR}/scenes/examples)
 app_test(LookOpensAWindowOrSaysWhyNot app_look.sh ${own_scenes})
 app_test(ResultsKeepToTheirSchemas app_schemas.sh ${own_scenes})
 set_tests_properties(App.ResultsKeepToTheirSchemas PROPERTIES COST 150) # the longest begins first

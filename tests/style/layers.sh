@@ -50,7 +50,7 @@ done < <(grep -rnE --include='*.?pp' "^ *#include \"(totebench/)?($names)/" \
   materials solver scenes viz app || true)
 
 # library: the only folder whose sources may name it.
-declare -A home=([vtk]=viz [cairo]=viz [CGAL/]=scenes [cholmod]=solver [CLI/]=app [pybind11/]=app [dlfcn]=viz)
+declare -A home=([vtk]=viz [cairo]=viz [CGAL/]=scenes [expat]=scenes [cholmod]=solver [CLI/]=app [pybind11/]=app [dlfcn]=viz)
 for library in "${!home[@]}"; do
   while IFS=: read -r file line _; do
     [[ "$file" == "${home[$library]}"/* && "$file" != app/studies/* ]] ||
