@@ -33,6 +33,11 @@ class PieceReader {
   PieceReader(Bag& bag, const std::string& units) : bag_(bag), units_(units) {}
 
   std::vector<SewingFault> run() {
+    if (!reads_drawings()) {
+      fault("/bag/file", "drawings of pattern pieces are read by the program, not on this page",
+            "run totebench hang with the scene and its drawing");
+      return std::move(faults_);
+    }
     std::string text;
     if (!read_file(text)) return std::move(faults_);
     SvgDrawing drawing;

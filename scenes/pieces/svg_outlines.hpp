@@ -24,6 +24,9 @@ struct SvgDrawing {
   std::optional<double> unit_m;
 };
 
+// Whether this build reads drawings: the page has no files.
+[[nodiscard]] bool reads_drawings();
+
 // Curves become chords off them by at most 2e-5 of their length. Throws std::invalid_argument with
 // what is wrong and where.
 [[nodiscard]] SvgDrawing read_svg(std::string_view text);

@@ -282,7 +282,9 @@ export class Form {
     }
     const { id, ...group } = described;
     const control = make('fieldset', { ...group, id, class: 'pictured' });
-    const radios = choices.map((choice, i) => {
+    // Pattern pieces have no picture: they are drawn in a file, and the page reads none.
+    const radios = choices.flatMap((choice, i) => {
+      if (!pictureOf(key.key, choice)) return [];
       const radio = make('input', { type: 'radio', name: id, value: choice, onchange: () => choose(choice) });
       const picture = make('span', { class: 'picture', 'aria-hidden': 'true' });
       picture.innerHTML = pictureOf(key.key, choice);
