@@ -45,7 +45,7 @@ std::string cure_of_unknown(const std::string& name, const KeyTable& table, cons
   if (!near.empty()) return fmt::format("did you mean \"{}\"?", near);
   const std::string home = home_of(name, whole, "");
   if (!home.empty()) return fmt::format("\"{}\" belongs in {}", name, home);
-  if (table.keys.size() > 14) return "see totebench explain for the keys that are known";
+  if (table.keys.size() > 15) return "see totebench explain for the keys that are known";
   return fmt::format("known here: {}", quoted_list(table.names(), "and"));
 }
 

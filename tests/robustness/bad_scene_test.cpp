@@ -292,7 +292,7 @@ std::vector<Bad> keys_and_names() {
        "\"cone\"",
        "/bag/shape",
        "shape cannot be \"cone\"",
-       "choose one of \"boxed\", \"gusset\", \"rounded\" or \"sack\""},
+       "choose one of \"boxed\", \"gusset\", \"rounded\", \"sack\" or \"pieces\""},
       {"unknown_join",
        kTote,
        {{"\"fused\"", "\"glued\""}},

@@ -76,21 +76,6 @@ const KeyTable& bag_keys() {
                "two wide faces with rounded lower corners, flat when empty", "flat two-panel sack",
                "pattern pieces of your own, from a drawing"},
               "How the body is cut."),
-       Build("file", KeyType::kText,
-             "Drawing of the pieces, .svg: a closed path each, on the sewing line without "
-             "allowances, and a small circle at every mark.")
-           .at(member(&Bag::file))
-           .any_text()
-           .only("shape", {"pieces"}),
-       length("ruler", &Bag::ruler_m,
-              "Length of the path with the id \"ruler\", for drawings that say no size.")
-           .only("shape", {"pieces"})
-           .optional("the drawing's own size, in mm, cm or in")
-           .limits("1 mm", "10 m"),
-       list("pieces", &Bag::pieces, piece_keys(), "The pattern pieces.").only("shape", {"pieces"}),
-       list("edges", &Bag::edges, edge_keys(),
-            "What becomes of every edge of every piece, in the order of sewing.")
-           .only("shape", {"pieces"}),
        length("width", &Bag::width_m, "Finished width of the front.")
            .only("shape", sized)
            .usual("6 in", "26 in")
@@ -144,7 +129,22 @@ const KeyTable& bag_keys() {
               "Depth of the turned hem at the opening; 0 mm for a raw or bound edge.")
            .defaults("1 in", kTrade)
            .usual("0 mm", "3 in")
-           .limits("0 mm", "10 in")}};
+           .limits("0 mm", "10 in"),
+       Build("file", KeyType::kText,
+             "Drawing of the pieces, .svg: a closed path each, on the sewing line without "
+             "allowances, and a small circle at every mark.")
+           .at(member(&Bag::file))
+           .any_text()
+           .only("shape", {"pieces"}),
+       length("ruler", &Bag::ruler_m,
+              "Length of the path with the id \"ruler\", for drawings that say no size.")
+           .only("shape", {"pieces"})
+           .optional("the drawing's own size, in mm, cm or in")
+           .limits("1 mm", "10 m"),
+       list("pieces", &Bag::pieces, piece_keys(), "The pattern pieces.").only("shape", {"pieces"}),
+       list("edges", &Bag::edges, edge_keys(),
+            "What becomes of every edge of every piece, in the order of sewing.")
+           .only("shape", {"pieces"})}};
   return table;
 }
 
