@@ -5,8 +5,9 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
-#include <charconv>
 #include <cmath>
+#include <locale>
+#include <sstream>
 #include <stdexcept>
 #include <string>
 
@@ -42,11 +43,23 @@ class Numbers {
   }
   double number() {
     skip();
-    if (!rest_.empty() && rest_.front() == '+') rest_.remove_prefix(1);
+    std::size_t end = digits_from(sign_from(0));
+    bool any = end > sign_from(0);
+    if (at(end) == '.') {
+      const std::size_t fraction = digits_from(end + 1);
+      any = any || fraction > end + 1;
+      end = fraction;
+    }
+    if (!any) fail("a number");
+    if (at(end) == 'e' || at(end) == 'E') {
+      const std::size_t exponent = sign_from(end + 1);
+      if (digits_from(exponent) > exponent) end = digits_from(exponent);
+    }
+    std::istringstream text{std::string(rest_.substr(0, end))};
+    text.imbue(std::locale::classic());
     double value = 0;
-    const auto [end, error] = std::from_chars(rest_.data(), rest_.data() + rest_.size(), value);
-    if (error != std::errc() || !std::isfinite(value)) fail("a number");
-    rest_.remove_prefix(static_cast<std::size_t>(end - rest_.data()));
+    if (!(text >> value) || !std::isfinite(value)) fail("a number");
+    rest_.remove_prefix(end);
     return value;
   }
   bool flag() {
@@ -65,6 +78,15 @@ class Numbers {
   }
 
  private:
+  [[nodiscard]] char at(std::size_t i) const { return i < rest_.size() ? rest_[i] : '\0'; }
+  // Behind a sign at `i`, or `i`; behind the digits from `i` on.
+  [[nodiscard]] std::size_t sign_from(std::size_t i) const {
+    return at(i) == '-' || at(i) == '+' ? i + 1 : i;
+  }
+  [[nodiscard]] std::size_t digits_from(std::size_t i) const {
+    while (std::isdigit(static_cast<unsigned char>(at(i))) != 0) ++i;
+    return i;
+  }
   void skip() {
     while (!rest_.empty() &&
            (std::isspace(static_cast<unsigned char>(rest_.front())) != 0 || rest_.front() == ',')) {
