@@ -152,8 +152,7 @@ class CutList {
         ++count;
         name += " and " + other.name;
       }
-      add_plies(name, count, piece_outline(bag_, static_cast<int>(p)),
-                M_PI / 2 + (piece.mirrored ? -piece.warp_angle_rad : piece.warp_angle_rad),
+      add_plies(name, count, piece_outline(bag_, static_cast<int>(p)), warp_of(piece),
                 region_of(piece));
     }
   }
@@ -249,8 +248,7 @@ class CutList {
         cut.name = "stabilizer, " + piece.name;
         cut.material = layer.material;
         cut.cut_m = piece_outline(bag_, static_cast<int>(p)).points;
-        cut.grain_rad = M_PI / 2 + (piece.mirrored ? -piece.warp_angle_rad : piece.warp_angle_rad) +
-                        layer.warp_angle_rad;
+        cut.grain_rad = warp_of(piece) + layer.warp_angle_rad;
         cut.note = "without allowances";
         pieces_.push_back(std::move(cut));
       }

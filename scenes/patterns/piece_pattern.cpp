@@ -4,10 +4,8 @@
 #include <cmath>
 #include <deque>
 #include <limits>
-#include <map>
 #include <memory>
 #include <mutex>
-#include <numeric>
 #include <stdexcept>
 #include <utility>
 
@@ -148,13 +146,16 @@ class PieceFaces {
 
   // Faces that are placed nowhere yet.
   Pattern make() {
-    number_corners();
+    for (const std::vector<int>& of_piece : sewing_.corner) {
+      for (const int corner : of_piece) {
+        if (corner == static_cast<int>(pattern_.corners.size())) new_corner();
+      }
+    }
     sides_.resize(bag_.pieces.size());
     for (const Joint& joint : sewing_.joints) divide(joint);
     for (std::size_t p = 0; p < bag_.pieces.size(); ++p) add_face(p);
     return std::move(pattern_);
   }
-  [[nodiscard]] double area_m2() const { return sewing_.area_m2; }
 
  private:
   // Low, but where it meets no outline at so small an angle that no good triangle fits.
@@ -169,9 +170,8 @@ class PieceFaces {
       if (least >= kLeastStripAngle_rad) return v;
     }
     throw std::invalid_argument(
-        "the lowest part of the bag runs out too flat to say on what its contents rest: give one "
-        "of "
-        "the pieces \"layers\": \"base\"");
+        "the lowest part of the bag runs out too flat to say on what its contents rest: give "
+        "one of the pieces \"layers\": \"base\"");
   }
 
   // One stretch as chords: corners and edges along it, counter-clockwise.
@@ -182,35 +182,8 @@ class PieceFaces {
     std::vector<int> edges;
   };
 
-  [[nodiscard]] int find(int i) const {
-    while (class_[static_cast<std::size_t>(i)] != i) i = class_[static_cast<std::size_t>(i)];
-    return i;
-  }
   [[nodiscard]] int mark_corner(int piece, int mark) const {
-    return corner_of_class_.at(find(first_mark_[static_cast<std::size_t>(piece)] + mark));
-  }
-
-  // One corner for all marks that are sewn on one another.
-  void number_corners() {
-    first_mark_ = {0};
-    for (const Piece& piece : bag_.pieces) {
-      first_mark_.push_back(first_mark_.back() + static_cast<int>(piece.marks.size()));
-    }
-    class_.resize(static_cast<std::size_t>(first_mark_.back()));
-    std::iota(class_.begin(), class_.end(), 0);
-    const auto join = [&](int pa, int a, int pb, int b) {
-      const int i = find(first_mark_[static_cast<std::size_t>(pa)] + a);
-      const int k = find(first_mark_[static_cast<std::size_t>(pb)] + b);
-      class_[static_cast<std::size_t>(std::max(i, k))] = std::min(i, k);
-    };
-    for (const Joint& j : sewing_.joints) {
-      if (j.is_opening()) continue;
-      join(j.a.piece, j.a.from, j.b.piece, j.b.to);
-      join(j.a.piece, j.a.to, j.b.piece, j.b.from);
-    }
-    for (int i = 0; i < first_mark_.back(); ++i) {
-      if (find(i) == i) corner_of_class_.emplace(i, new_corner());
-    }
+    return sewing_.corner[static_cast<std::size_t>(piece)][static_cast<std::size_t>(mark)];
   }
 
   int new_corner() {
@@ -313,8 +286,7 @@ class PieceFaces {
     face.part = piece.name;
     face.wall = piece.layers != PieceLayers::kBase;
     face.lower = piece.layers == PieceLayers::kLower;
-    face.warp_angle_rad =
-        M_PI / 2 + (piece.mirrored ? -piece.warp_angle_rad : piece.warp_angle_rad);
+    face.warp_angle_rad = warp_of(piece);
     for (Side& side : sides) {
       face.outline.insert(face.outline.end(), side.points.begin(), side.points.end());
       face.corners.insert(face.corners.end(), side.corners.begin(), side.corners.end());
@@ -327,8 +299,6 @@ class PieceFaces {
   double size_m_;
   Sewing sewing_;
   Pattern pattern_;
-  std::vector<int> first_mark_, class_;
-  std::map<int, int> corner_of_class_;
   std::vector<std::vector<Side>> sides_;  // per piece
 };
 
@@ -380,8 +350,7 @@ std::shared_ptr<const Assembled> assembled_bag(const Bag& bag) {
   for (const Kept& kept : all) {
     if (kept.pieces == bag.pieces && kept.edges == bag.edges) return kept.bag;
   }
-  PieceFaces faces(bag, 1e9);
-  const double size = std::sqrt(faces.area_m2() / kAssemblyTriangles * 4 / std::sqrt(3.0));
+  const double size = std::sqrt(sew(bag, "cm").area_m2 / kAssemblyTriangles * 4 / std::sqrt(3.0));
   Pattern pattern = PieceFaces(bag, size).make();
   for (PatternFace& face : pattern.faces) {
     face.place = [](const Vector2d& uv) { return Vector3d(uv.x(), uv.y(), 0); };

@@ -292,8 +292,14 @@ class Sewer {
                                piece(p).name, piece(0).name),
                    "sew one of its edges to the rest of the bag");
     }
-    std::set<int> vertices;
-    for (int i = 0; i < first_mark.back(); ++i) vertices.insert(corners.find(i));
+    std::map<int, int> numbers;  // of the corners, in the order of their first marks
+    for (int p = 0; p < n_pieces; ++p) {
+      std::vector<int>& of_piece = out_.corner.emplace_back();
+      for (int m = 0; m < n_marks(p); ++m) {
+        const int next = static_cast<int>(numbers.size());
+        of_piece.push_back(numbers.try_emplace(corners.find(corner(p, m)), next).first->second);
+      }
+    }
     // The rims of the openings: at each corner of one, two edges of it meet.
     std::map<int, int> rims;
     Classes rim_corners(first_mark.back());
@@ -325,7 +331,7 @@ class Sewer {
                    "a bag has one: sew the others shut");
     }
     const int euler =
-        static_cast<int>(vertices.size()) - static_cast<int>(out_.joints.size()) + n_pieces;
+        static_cast<int>(numbers.size()) - static_cast<int>(out_.joints.size()) + n_pieces;
     if (euler != 1) {
       fault("/bag/edges", "the pieces as sewn make a tube or a ring through the bag, not a bag",
             "look for edges that are sewn to the wrong neighbour");
@@ -428,6 +434,10 @@ std::vector<Vector2d> points_of(const Bag& bag, const Stretch& stretch) {
   for (int i = from; i <= to; ++i)
     points.push_back(piece.outline_m[static_cast<std::size_t>(i % n)]);
   return points;
+}
+
+double warp_of(const Piece& piece) {
+  return M_PI / 2 + (piece.mirrored ? -piece.warp_angle_rad : piece.warp_angle_rad);
 }
 
 int piece_called(const Bag& bag, const std::string& name) {

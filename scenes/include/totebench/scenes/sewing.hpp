@@ -41,6 +41,7 @@ struct SewingFault {
 // of the base keep their places to each other about the middle of all.
 struct Sewing {
   std::vector<Joint> joints;
+  std::vector<std::vector<int>> corner;  // per piece and mark: one number where marks meet, from 0
   std::vector<SewingFault> faults;       // then nothing else is meant to be used
   std::vector<Eigen::Vector2d> shift_m;  // per piece
   double height_m = 0;
@@ -56,6 +57,9 @@ struct Sewing {
 
 // Points of a stretch as drawn, both ends included.
 [[nodiscard]] std::vector<Eigen::Vector2d> points_of(const Bag& bag, const Stretch& stretch);
+
+// Of the warp of a piece as it lies, from u towards v.
+[[nodiscard]] double warp_of(const Piece& piece);
 
 // Index of the piece with this name, -1 = none.
 [[nodiscard]] int piece_called(const Bag& bag, const std::string& name);
