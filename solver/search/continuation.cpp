@@ -26,34 +26,33 @@ Continuation follow_load(const SolveAt& solve, double from, double to, State& st
     const double left = std::abs(to - done);
     const bool last = left <= step * (1 + kRoundOff);
     const double next = last ? to : done + sign * step;
-    State trial = state;
-    way.report = solve(next, trial);
-    const bool converged = way.report.status == SolveStatus::kConverged;
-    const bool lost = way.report.failure == SolveFailure::kRoundOff;  // the load, in round-off
+    SolvedStep reached{{next, state}, {}};
+    reached.report = solve(next, reached.state);
+    const bool converged = reached.report.status == SolveStatus::kConverged;
+    const bool lost = reached.report.failure == SolveFailure::kRoundOff;  // the load, in round-off
     if (converged) {
-      LoadStep reached{next, std::move(trial)};
+      step = std::min(stepping.growth * step, stepping.largest);
       if (const auto jump = jumps.find({done, state}, reached)) {
         way.jumps.push_back(jump->jump);
+        // More may follow: from here in steps as short as it took to find this one.
+        step = std::abs(jump->jump.load_after - jump->jump.load_before);
         if (on_equilibrium && jump->before.load_factor != done) {
           on_equilibrium(jump->before.load_factor, jump->before.state);
         }
-        if (on_equilibrium && jump->after.load_factor != next) {
-          on_equilibrium(jump->after.load_factor, jump->after.state);
-        }
       }
       state = std::move(reached.state);
-      done = next;
+      done = reached.load_factor;
       if (on_equilibrium) on_equilibrium(done, state);
-      step = std::min(stepping.growth * step, stepping.largest);
     } else if (lost) {
       step *= 2;  // a smaller load is lost the more
     } else {
-      if (way.report.status != SolveStatus::kInterrupted) way.out_of_reach = next;
+      if (reached.report.status != SolveStatus::kInterrupted) way.out_of_reach = next;
       step = 0.5 * std::min(step, left);
     }
+    way.report = reached.report;
     const bool given_up = !converged && (way.report.status == SolveStatus::kInterrupted ||
                                          !(step > 0) || step < stepping.least || (lost && last));
-    if ((converged && last) || given_up) break;
+    if ((converged && done == to) || given_up) break;
   }
   way.report.load_factor = done;
   way.report.wanted_load_factor = to;

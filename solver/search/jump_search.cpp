@@ -21,6 +21,8 @@ double moved(const State& a, const State& b) {
   return std::sqrt((b.x - a.x).colwise().squaredNorm().maxCoeff());
 }
 
+bool converged(const SolvedStep& step) { return step.report.status == SolveStatus::kConverged; }
+
 }  // namespace
 
 double JumpSearch::energy_drop(const LoadStep& a, const LoadStep& b) const {
@@ -36,41 +38,65 @@ bool JumpSearch::is_suspect(const LoadStep& a, const LoadStep& b) const {
   return moved(a.state, b.state) > kOutOfProportion * in_proportion || energy_drop(a, b) > 0;
 }
 
-std::optional<JumpSearch::Found> JumpSearch::find(LoadStep a, LoadStep& b) {
+void JumpSearch::note_rate(const LoadStep& a, const LoadStep& b) {
+  const double way = std::abs(b.load_factor - a.load_factor);
+  if (way > 0) rate_ = moved(a.state, b.state) / way;
+}
+
+SolvedStep JumpSearch::from(const LoadStep& a, double load_factor) const {
+  SolvedStep step{{load_factor, a.state}, {}};
+  step.report = solve_(step.load_factor, step.state);
+  return step;
+}
+
+std::optional<JumpSearch::Found> JumpSearch::find(const LoadStep& a, SolvedStep& b) {
   if (!energy_ || !(width_ > 0) || a.load_factor == b.load_factor) return std::nullopt;
   const bool is_first = rate_ < 0;
   const bool suspect = is_suspect(a, b);
-  rate_ = moved(a.state, b.state) / std::abs(b.load_factor - a.load_factor);
+  note_rate(a, b);
   if (!suspect) return std::nullopt;
 
-  LoadStep low = std::move(a), high = b;
+  LoadStep low = a;
   if (is_first) {
-    low.load_factor += kFirstPart * (high.load_factor - low.load_factor);
-    if (solve_(low.load_factor, low.state).status != SolveStatus::kConverged) return std::nullopt;
+    SolvedStep first = from(a, a.load_factor + kFirstPart * (b.load_factor - a.load_factor));
+    if (!converged(first)) return std::nullopt;
+    low = std::move(first);
   }
+  SolvedStep high = b;
   const double whole = moved(low.state, high.state);
+  bool leapt = is_first;  // to `high` from before `low`
   while (std::abs(high.load_factor - low.load_factor) > width_) {
-    LoadStep middle{0.5 * (low.load_factor + high.load_factor), low.state};
-    if (solve_(middle.load_factor, middle.state).status != SolveStatus::kConverged) break;
+    SolvedStep middle = from(low, 0.5 * (low.load_factor + high.load_factor));
+    if (!converged(middle)) break;
     const double first = moved(low.state, middle.state), second = moved(middle.state, high.state);
     const double larger = std::max(first, second), smaller = std::min(first, second);
     const bool smooth = larger <= kOutOfProportion * smaller || larger < kSmoothShare * whole;
     if (smooth && !(energy_drop(low, high) > 0)) return std::nullopt;
-    (first > second ? high : low) = std::move(middle);
+    const bool is_in_first =
+        energy_drop(low, middle) > 0 || (!(energy_drop(middle, high) > 0) && first > second);
+    leapt = !is_in_first;
+    if (is_in_first) {
+      high = std::move(middle);
+    } else {
+      low = std::move(middle);
+    }
   }
-  if (high.load_factor == b.load_factor) {
-    // All but the end was reached on the old branch: does that end there?
-    LoadStep again{b.load_factor, low.state};
-    if (solve_(again.load_factor, again.state).status == SolveStatus::kConverged &&
-        moved(low.state, again.state) < kSmoothShare * whole) {
-      b = std::move(again);
-      return std::nullopt;
+  if (leapt) {
+    SolvedStep reached = from(low, high.load_factor);
+    if (converged(reached)) {
+      // Off the way, where the load does not lead?
+      const bool off =
+          moved(low.state, reached.state) < kSmoothShare * moved(low.state, high.state);
+      if (off) b = reached;
+      high = std::move(reached);
     }
   }
   const double drop = energy_drop(low, high);
   if (!(drop > 0)) return std::nullopt;
-  const Jump jump = {low.load_factor, high.load_factor, moved(low.state, high.state), drop};
-  return Found{jump, std::move(low), std::move(high)};
+  b = std::move(high);
+  note_rate(a, low);
+  const Jump jump = {low.load_factor, b.load_factor, moved(low.state, b.state), drop};
+  return Found{jump, std::move(low)};
 }
 
 }  // namespace totebench::solver

@@ -6,9 +6,12 @@
 // A shape found at b that has less energy at a than the one that was found there lies on another
 // branch: at a limit load between, the shape snapped through. Over a long step that may be missed,
 // for the new shape may be the worse one at a; so the first step, and each on which the shape moved
-// out of proportion to the one before, is halved, always towards the larger move. What moves
-// smoothly moves by ever less; a jump stays. Jumps within the first eighth of the first
-// step are not looked for.
+// out of proportion to the one before, is halved, towards the first half whose energies tell of a
+// jump, else towards the larger move. What moves smoothly moves by ever less; a jump stays. Jumps
+// within the first eighth of the first step are not looked for.
+//
+// A search that leaps over several jumps may land anywhere: which of many shapes it meets hangs on
+// the last digit. So the way goes on from just behind the first one.
 #pragma once
 
 #include <optional>
@@ -16,6 +19,10 @@
 #include "totebench/solver/continuation.hpp"
 
 namespace totebench::solver {
+
+struct SolvedStep : LoadStep {
+  SolveReport report;
+};
 
 class JumpSearch {
  public:
@@ -25,16 +32,18 @@ class JumpSearch {
 
   struct Found {
     Jump jump;
-    LoadStep before, after;
+    LoadStep before;
   };
-  // Between neighbours on the way, told in their order.
-  // Where the shape of `b` proves to be one that the load does not lead to (from the last shape
-  // before it the same load leads to another, near one), `b` becomes that one.
-  [[nodiscard]] std::optional<Found> find(LoadStep a, LoadStep& b);
+  // The first jump between neighbours on the way, told in their order. `b` becomes the equilibrium
+  // to go on from: just behind the jump; or where its shape proves to be one that the load does not
+  // lead to (from the last shape before it the same load leads to another, near one), that one.
+  [[nodiscard]] std::optional<Found> find(const LoadStep& a, SolvedStep& b);
 
  private:
   [[nodiscard]] bool is_suspect(const LoadStep& a, const LoadStep& b) const;
   [[nodiscard]] double energy_drop(const LoadStep& a, const LoadStep& b) const;
+  [[nodiscard]] SolvedStep from(const LoadStep& a, double load_factor) const;
+  void note_rate(const LoadStep& a, const LoadStep& b);
 
   const SolveAt& solve_;
   const EnergyAt& energy_;

@@ -243,10 +243,28 @@ Newton::Step Newton::newton_step(const State& state, const Eigen::VectorXd& free
   return step;
 }
 
+void Newton::forget_the_way(State& state) {
+  const Eigen::VectorXd gradient = potential_.restrict_to_free(potential_.gradient(state));
+  Eigen::VectorXd direction = -solve(gradient);
+  correct_for_low_rank(potential_.low_rank(state), direction);
+  const Eigen::VectorXd step = potential_.expand(direction);
+  if (!(largest_step(state, step) >= 1)) return;
+  Move move = attempt(state, step, 1);
+  const double residual =
+      relative_residual(potential_.restrict_to_free(potential_.gradient(move.state)));
+  if (!(residual < result_.residual_relative)) {
+    prepare(state);
+    return;
+  }
+  state = std::move(move.state);
+  result_.residual_relative = residual;
+  result_.energy_J = move.energy;
+}
+
 NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptions& options) {
   result_ = {};
   const bool weighs = !potential_.model().permanent_force_N.isZero(0);
-  shift_by(options.full_steps && weighs ? kShiftOfFullSteps : kLeastShift);
+  shift_by(weighs ? kShiftOfWeight : kLeastShift);
   scale_is_given_ = options.load_scale_N > 0;
   scale_ = load_ = scale_is_given_ ? options.load_scale_N : load_scale();
   potential_.forget_prediction();
@@ -286,6 +304,7 @@ NewtonResult Newton::minimise(State& state, double load_factor, const SolveOptio
       result_.round_off_relative = relative_round_off(state);
       result_.stable = factorise_blend(0);
       result_.failure = SolveFailure::kNone;
+      if (result_.stable) forget_the_way(state);
       if (result_.stable || saddles_left == 0) return result_;
       --saddles_left;
       Move move = leave_saddle(state, energy);

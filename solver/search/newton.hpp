@@ -52,11 +52,10 @@ class Newton {
   static constexpr double kSmallestBlend = 0.02;
   // N/m3, times the blend: keeps loose folds from being singular.
   static constexpr double kLeastShift = 1e-3;
-  // Where full steps are taken of what hangs by its weight: cloth of 3 N/m2 that nothing else holds
-  // moves by 10 cm in a step under the whole of it. By much more, and where it comes to rest hangs
-  // on the last digit. (A film without weight may be of any scale; a line search throws nothing
-  // far.)
-  static constexpr double kShiftOfFullSteps = 30;
+  // Of what hangs by its weight: cloth of 3 N/m2 that nothing else holds moves by 10 cm in a step
+  // under the whole of it. By much more, and where it comes to rest hangs on the last digit. (A
+  // film without weight may be of any scale; a line search throws nothing far.)
+  static constexpr double kShiftOfWeight = 30;
 
   struct Step {
     Eigen::VectorXd direction;  // all unknowns; empty where the matrix holds no numbers
@@ -110,6 +109,10 @@ class Newton {
   // From an equilibrium that is not a minimum: a move downhill along its softest mode. Not accepted
   // where there is none. The potential must hold the exact Hessian.
   Move leave_saddle(const State& state, double energy);
+  // One more step from an equilibrium, with the factors of its exact Hessian, which the last
+  // factorisation must have been of: steps square the error, so that what is left no longer depends
+  // on where the search came from.
+  void forget_the_way(State& state);
   // From now on the whole blend adds `shift`, N/m3, times the metric.
   void shift_by(double shift);
   [[nodiscard]] bool factorise_blend(double blend);

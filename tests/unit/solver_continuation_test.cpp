@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <numbers>
 #include <vector>
 
 #include "totebench/solver/continuation.hpp"
@@ -208,6 +209,60 @@ TEST(Continuation, TakesNothingSmoothForAJump) {
       EXPECT_EQ(loads.size(), static_cast<std::size_t>(n));
     }
   }
+}
+
+// A washboard, U' = w / 5 + 3 / 10 sin(2 pi w): limits where cos(2 pi w) = -1 / (3 pi), first at
+// w = 0.26692 and a load of 0.35172, then each 1 and 0.2 further.
+Valley washboard() {
+  constexpr double kPi = std::numbers::pi;
+  return {[](double w) { return 0.2 * w + 0.3 * std::sin(2 * kPi * w); },
+          [](double w) { return 0.1 * w * w - 0.15 / kPi * std::cos(2 * kPi * w); }};
+}
+
+TEST(Continuation, FindsEveryJumpOfAStepInItsOrder) {
+  for (const int n : {2, 3, 4, 7, 10}) {
+    Valley valley = washboard();
+    std::vector<double> loads;
+    const solver::Continuation way = valley.follow(n, loads);
+    ASSERT_EQ(way.jumps.size(), 4u) << n;
+    for (int j = 0; j < 4; ++j) {
+      const double limit = 0.35172 + 0.2 * j;
+      EXPECT_LT(way.jumps[j].load_before, limit) << n;
+      EXPECT_GT(way.jumps[j].load_after, limit) << n;
+      EXPECT_LE(way.jumps[j].load_after - way.jumps[j].load_before, 0.01) << n;
+    }
+    EXPECT_TRUE(std::is_sorted(loads.begin(), loads.end()));
+    EXPECT_EQ(loads.back(), 1);
+  }
+}
+
+// A solve that leaps over two limits at once lands where the load does not lead: one valley too
+// far.
+TEST(Continuation, GoesOnFromBehindAJumpAndNotFromALeap) {
+  Valley valley = washboard();
+  const auto leaping = [&](double s, solver::State& at) {
+    const double from = at.x(0, 0);
+    solver::SolveReport report = valley.roll(s, at);
+    if (at.x(0, 0) > from + 1.5) {
+      at.x(0, 0) = std::round(at.x(0, 0)) + 1;
+      report = valley.roll(s, at);
+    }
+    return report;
+  };
+  const auto energy = [&](double s, const solver::State& at) {
+    return valley.energy(at.x(0, 0)) - s * at.x(0, 0);
+  };
+  const auto end_of = [&](int n_steps, double width) {
+    solver::State state;
+    state.x = Eigen::Matrix3Xd::Zero(3, 1);
+    const double step = 0.8 / n_steps;
+    const auto way = solver::follow_load(
+        leaping, 0, 0.8, state, {.first = step, .largest = step, .jump_width = width}, {}, energy);
+    EXPECT_EQ(way.report.load_factor, 0.8);
+    return state.x(0, 0);
+  };
+  EXPECT_NEAR(end_of(2, 0.01), end_of(100, 0), 1e-9);
+  EXPECT_GT(end_of(2, 0), end_of(100, 0) + 0.5);  // a leap does go astray
 }
 
 // A solve that hops over a ridge, where the load does not lead: the step is made again.

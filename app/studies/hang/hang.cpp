@@ -42,8 +42,11 @@ solver::SolveReport raise_load(CountedSolving& study, solver::EquilibriumSearch&
   const auto energy = [&](double load_factor, const solver::State& at) {
     return search.energy(load_factor, at);
   };
-  const solver::LoadStepping stepping = {
-      .first = whole, .largest = whole, .least = kLeastLoadStep * whole, .jump_width = jump_width};
+  // A limp bag jumps early, and often: a first step over several jumps is long searched.
+  const solver::LoadStepping stepping = {.first = n_steps > 1 ? 0.5 * whole : whole,
+                                         .largest = whole,
+                                         .least = kLeastLoadStep * whole,
+                                         .jump_width = jump_width};
   solver::Continuation way = solver::follow_load(solve_at, 0, 1, state, stepping, keep, energy);
   jumps = std::move(way.jumps);
   return way.report;

@@ -52,7 +52,8 @@ using EnergyAt = std::function<double(double load_factor, const State& state)>;
 // lower one, has no less energy there than the shape before (from d/dlambda of the displacement the
 // load works through being positive). Where it has less, the shape jumped between. The first
 // step, and those on which the shape moved out of proportion, are halved until that is decided, at
-// `jump_width` at last; both ends of a jump are told to `on_equilibrium`.
+// `jump_width` at last; both ends of a jump are told to `on_equilibrium`, and the next step begins
+// at the second of them.
 [[nodiscard]] Continuation follow_load(
     const SolveAt& solve, double from, double to, State& state, const LoadStepping& stepping,
     const std::function<void(double load_factor, const State&)>& on_equilibrium = {},
