@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
+#include "scenes/pieces/drawing.hpp"
 #include "totebench/scenes/sewing.hpp"
 
 namespace totebench::scenes {
@@ -13,6 +15,25 @@ using Eigen::Vector2d;
 constexpr double kArcStep_rad = M_PI / 180;
 // A corner of the allowances further out than so many of them is cut off.
 constexpr double kLongestMitre = 3;
+
+// Of edge i, a unit vector.
+Vector2d outwards(const Outline& outline, std::size_t i) {
+  const std::size_t n = outline.points.size();
+  const Vector2d way = (outline.points[(i + 1) % n] - outline.points[i]).normalized();
+  return {way.y(), -way.x()};
+}
+
+double added(Border border, double allowance_m, double hem_m) {
+  switch (border) {
+    case Border::kSewn:
+      return allowance_m;
+    case Border::kOpening:
+      return hem_m;
+    case Border::kFold:
+      break;
+  }
+  return 0;
+}
 
 }  // namespace
 
@@ -43,26 +64,12 @@ Outline left_of(const Outline& whole, const Vector2d& at, const Vector2d& along)
 
 std::vector<Vector2d> with_allowances(const Outline& sewn, double allowance_m, double hem_m) {
   const std::size_t n = sewn.points.size();
-  const auto outwards = [&](std::size_t i) -> Vector2d {
-    const Vector2d way = (sewn.points[(i + 1) % n] - sewn.points[i]).normalized();
-    return {way.y(), -way.x()};
-  };
-  const auto added = [&](std::size_t i) {
-    switch (sewn.borders[i]) {
-      case Border::kSewn:
-        return allowance_m;
-      case Border::kOpening:
-        return hem_m;
-      case Border::kFold:
-        break;
-    }
-    return 0.0;
-  };
   std::vector<Vector2d> cut;
   for (std::size_t i = 0; i < n; ++i) {
     const std::size_t before = (i + n - 1) % n;
-    const Vector2d a = outwards(before), b = outwards(i);
-    const double da = added(before), db = added(i);
+    const Vector2d a = outwards(sewn, before), b = outwards(sewn, i);
+    const double da = added(sewn.borders[before], allowance_m, hem_m);
+    const double db = added(sewn.borders[i], allowance_m, hem_m);
     const double cross = a.x() * b.y() - a.y() * b.x();
     if (std::abs(cross) < 1e-9) {
       cut.push_back(sewn.points[i] + std::max(da, db) * b);
@@ -76,6 +83,20 @@ std::vector<Vector2d> with_allowances(const Outline& sewn, double allowance_m, d
     }
     cut.push_back(sewn.points[i] + da * a);
     cut.push_back(sewn.points[i] + db * b);
+  }
+  return cut;
+}
+
+std::vector<Notch> notches(const Outline& sewn, double allowance_m, double hem_m) {
+  std::vector<Notch> cut;
+  const std::size_t n = sewn.points.size();
+  for (const Outline::Mark& mark : sewn.marks) {
+    const std::size_t before = (mark.point + n - 1) % n;
+    const double out = std::max(added(sewn.borders[before], allowance_m, hem_m),
+                                added(sewn.borders[mark.point], allowance_m, hem_m));
+    const Vector2d normal = (outwards(sewn, before) + outwards(sewn, mark.point)).normalized();
+    const Vector2d& at = sewn.points[mark.point];
+    if (out > 0) cut.push_back({mark.name, {at + out * normal, at}});
   }
   return cut;
 }
@@ -125,7 +146,7 @@ Outline piece_outline(const Bag& bag, int piece) {
   const std::vector<Vector2d>& points = bag.pieces[static_cast<std::size_t>(piece)].outline_m;
   const Sewing sewing = sew(bag, "cm");
   std::vector<Border> borders(points.size(), Border::kSewn);
-  const auto mark = [&](const Stretch& stretch, Border border) {
+  const auto set_border = [&](const Stretch& stretch, Border border) {
     if (stretch.piece != piece) return;
     const std::vector<PieceMark>& marks = bag.pieces[static_cast<std::size_t>(piece)].marks;
     const std::size_t n = points_of(bag, stretch).size() - 1;
@@ -135,10 +156,15 @@ Outline piece_outline(const Bag& bag, int piece) {
   for (const Joint& joint : sewing.joints) {
     if (joint.use == EdgeUse::kSeam) continue;
     const Border border = joint.is_opening() ? Border::kOpening : Border::kFold;
-    mark(joint.a, border);
-    if (!joint.is_opening()) mark(joint.b, border);
+    set_border(joint.a, border);
+    if (!joint.is_opening()) set_border(joint.b, border);
   }
-  // Of the points of a curve only those that the eye sees.
+  std::map<std::size_t, std::string> marked;
+  for (const PieceMark& mark : bag.pieces[static_cast<std::size_t>(piece)].marks) {
+    const auto at = static_cast<std::size_t>(mark.at);
+    if (!is_sharp(points, at)) marked[at] = mark.name;
+  }
+  // Of the points of a curve only those that the eye sees, and marks.
   Outline outline;
   double turned = 0;
   for (std::size_t i = 0; i < points.size(); ++i) {
@@ -146,7 +172,11 @@ Outline piece_outline(const Bag& bag, int piece) {
     const Vector2d in = points[i] - points[before];
     const Vector2d out = points[(i + 1) % points.size()] - points[i];
     turned += std::atan2(in.x() * out.y() - in.y() * out.x(), in.dot(out));
-    if (borders[i] == borders[before] && std::abs(turned) < kArcStep_rad) continue;
+    const auto mark = marked.find(i);
+    if (mark != marked.end()) outline.marks.push_back({mark->second, outline.points.size()});
+    if (borders[i] == borders[before] && std::abs(turned) < kArcStep_rad && mark == marked.end()) {
+      continue;
+    }
     outline.add(points[i], borders[i]);
     turned = 0;
   }

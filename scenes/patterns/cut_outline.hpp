@@ -2,8 +2,10 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <string>
 #include <vector>
 
+#include "totebench/scenes/cutlist.hpp"
 #include "totebench/scenes/scene.hpp"
 
 namespace totebench::scenes {
@@ -12,8 +14,13 @@ enum class Border { kSewn, kOpening, kFold };  // what is added outside an edge
 
 // A sewn outline in metres, counter-clockwise; edge i runs from point i to point i + 1.
 struct Outline {
+  struct Mark {
+    std::string name;
+    std::size_t point = 0;
+  };
   std::vector<Eigen::Vector2d> points;
   std::vector<Border> borders;
+  std::vector<Mark> marks;  // along edges; a corner marks itself
   void add(const Eigen::Vector2d& p, Border border);
 };
 
@@ -25,6 +32,9 @@ struct Outline {
 // where the moved edges meet.
 [[nodiscard]] std::vector<Eigen::Vector2d> with_allowances(const Outline& sewn, double allowance_m,
                                                            double hem_m);
+
+// At its marks, from the line to cut to the sewing line.
+[[nodiscard]] std::vector<Notch> notches(const Outline& sewn, double allowance_m, double hem_m);
 
 [[nodiscard]] Outline rectangle(double width_m, double height_m, Border low, Border right,
                                 Border top, Border left);

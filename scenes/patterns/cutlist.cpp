@@ -65,6 +65,7 @@ class CutList {
       piece.count = count;
       piece.sewn_m = sewn.points;
       piece.cut_m = with_allowances(sewn, bag_.seam_allowance_m, bag_.hem_m);
+      piece.notches = notches(sewn, bag_.seam_allowance_m, bag_.hem_m);
       piece.grain_rad = grain_rad + layer.warp_angle_rad;
       piece.note = wall_note(what, n);
       pieces_.push_back(std::move(piece));

@@ -168,6 +168,10 @@ class Sewer {
       for (const Stretch& s : first[0].stretches) out_.joints.push_back({s, {}, edge.use, e});
       return;
     }
+    if (edge.use == EdgeUse::kPleat) {
+      if (first.size() > 1) return ambiguous(edge.edge, at + "/edge");
+      return pleat(first[0], e);
+    }
     if (edge.to.empty()) {
       return fault(at, fmt::format("what \"{}\" is sewn to is not said", edge.edge),
                    "give \"to\", or set \"as\" to \"opening\"");
@@ -191,6 +195,31 @@ class Sewer {
     join(*fitting[0].first, *fitting[0].second, e);
   }
 
+  // Half its edge on the other half: flat cloth closed so about the middle mark is a cone whose
+  // angle is pi, a layer laid double about the fold that runs down from there.
+  void pleat(const Way& way, int e) {
+    const PieceEdge& edge = bag_.edges[static_cast<std::size_t>(e)];
+    const std::string at = fmt::format("/bag/edges/{}/edge", e);
+    if (way.stretches.size() != 2) {
+      return fault(
+          at, fmt::format("the pleat \"{}\" has {} marks", edge.edge, way.stretches.size() + 1),
+          "a pleat has three: it is folded at the second, and the first lies on the third");
+    }
+    const Stretch &s = way.stretches[0], &t = way.stretches[1];
+    if (std::abs(s.length_m - t.length_m) > ease(s, t)) {
+      return fault(at,
+                   fmt::format("the pleat \"{}\" is {} to its fold and {} beyond it", edge.edge,
+                               told(s.length_m), told(t.length_m)),
+                   "draw the second of its marks in the middle of the others");
+    }
+    out_.joints.push_back({s, t, EdgeUse::kSeam, e});
+  }
+
+  // By how much two edges may differ that are sewn together without gathering.
+  [[nodiscard]] static double ease(const Stretch& s, const Stretch& t) {
+    return std::max(kEaseLeast_m, kEaseShare * std::min(s.length_m, t.length_m));
+  }
+
   void join(const Way& a, const Way& b, int e) {
     const PieceEdge& edge = bag_.edges[static_cast<std::size_t>(e)];
     const std::string at = fmt::format("/bag/edges/{}", e);
@@ -204,7 +233,7 @@ class Sewer {
       const Stretch &s = a.stretches[k], &t = b.stretches[k];
       const double longer = std::max(s.length_m, t.length_m);
       const double shorter = std::min(s.length_m, t.length_m);
-      if (!edge.gathered && longer - shorter > std::max(kEaseLeast_m, kEaseShare * shorter)) {
+      if (!edge.gathered && longer - shorter > ease(s, t)) {
         return fault(
             at,
             fmt::format("\"{}\" is {} long from {} to {}, but \"{}\" is {}", edge.edge,
@@ -245,7 +274,7 @@ class Sewer {
         fault("/bag/edges",
               fmt::format("the edge of \"{}\" from {} to {} is sewn to nothing", piece(p).name,
                           mark_name(p, m), mark_name(p, (m + 1) % n_marks(p))),
-              "add it to the edges, as a seam, a fold or part of the opening");
+              "add it to the edges, as a seam, a fold, a pleat or part of the opening");
       }
       if (n_marks(p) == 0) {
         fault(fmt::format("/bag/pieces/{}", p),

@@ -316,6 +316,95 @@ TEST_F(Pieces, OfABucketHaveTheCylindersAreaAndSeams) {
   EXPECT_NEAR(walls, 2 * pi * r * h, 1e-6);
 }
 
+// The back is 4 cm wider at its bottom edge than the front, and a pleat takes that in: 2 cm of
+// cloth lie on 2 cm, and the seam goes on from the third mark.
+std::string pleated_drawing(double fold_mm = 130) {
+  const auto mark = [](const std::string& id, double x, double y) {
+    return "<circle id='" + id + "' cx='" + std::to_string(x) + "' cy='" + std::to_string(y) +
+           "' r='1'/>";
+  };
+  return "<svg width='2000mm' viewBox='0 0 2000 900'>" + rectangle("front", 0, 0, 300, 200) +
+         mark("front.p", 110, 200) + "<path id='back' d='M400 0h300l40 200h-340z'/>" +
+         mark("back.tl", 400, 0) + mark("back.tr", 700, 0) + mark("back.br", 740, 200) +
+         mark("back.bl", 400, 200) + mark("back.c", 590, 200) + mark("back.a", 550, 200) +
+         mark("back.b", 440 + fold_mm, 200) + "</svg>";
+}
+const char* const kPleatedPieces = R"([{"name":"front"},{"name":"back"}])";
+const char* const kPleatedEdges = R"([
+  { "edge": "front tr br", "to": "back tl bl" }, { "edge": "front tl bl", "to": "back tr br" },
+  { "edge": "front bl p", "to": "back br c" }, { "edge": "front p br", "to": "back a bl" },
+  { "edge": "back c b a", "as": "pleat" },
+  { "edge": "front tl tr", "as": "opening" }, { "edge": "back tl tr", "as": "opening" }])";
+
+TEST_F(Pieces, PleatsTakeInWhatTheyFold) {
+  const auto read = this->read(pleated_drawing(), kPleatedPieces, kPleatedEdges);
+  // 110 of the front to 150 of the back, 190 to 150: not without easing.
+  expect_error(read, "11 cm long from bl to p");
+  std::string drawing = pleated_drawing();
+  drawing.replace(drawing.find("cx='110"), 7, "cx='150");
+  const auto good = this->read(drawing, kPleatedPieces, kPleatedEdges);
+  ASSERT_TRUE(good.scene) << errors(good);
+  const scenes::Bag& bag = good.scene->bag;
+  const scenes::Sewing sewing = scenes::sew(bag, "cm");
+  ASSERT_TRUE(sewing.faults.empty());
+  const int back = scenes::piece_called(bag, "back");
+  const auto corner = [&](const std::string& mark) {
+    const auto& marks = bag.pieces[static_cast<std::size_t>(back)].marks;
+    for (std::size_t m = 0; m < marks.size(); ++m) {
+      if (marks[m].name == mark) return sewing.corner[static_cast<std::size_t>(back)][m];
+    }
+    return -1;
+  };
+  EXPECT_EQ(corner("a"), corner("c"));
+  EXPECT_NE(corner("a"), corner("b"));
+  EXPECT_NEAR(sewing.area_m2, 0.2 * (0.3 + 0.5 * (0.3 + 0.34)), 1e-9);
+  // Meshed with all its cloth.
+  const auto own = scenes::library_of(*good.scene, library());
+  const scenes::Tote tote = scenes::build_tote(*good.scene, own, 0);
+  double cloth = 0;
+  for (int t = 0; t < tote.model.mesh.n_triangles(); ++t) {
+    const int region = tote.model.mesh.triangles[t].region;
+    if (region == scenes::kRegionUpper || region == scenes::kRegionHem) {
+      cloth += solver::rest_area(tote.model.mesh, t);
+    }
+  }
+  EXPECT_NEAR(cloth, sewing.area_m2, 1e-9);
+}
+
+TEST_F(Pieces, PleatsThatDoNotCloseAreRefused) {
+  const std::string edges = kPleatedEdges;
+  expect_error(read(pleated_drawing(115), kPleatedPieces, edges),
+               "the pleat \"back c b a\" is 3.5 cm to its fold and 0.5 cm beyond it");
+  std::string four = edges;
+  four.replace(four.find("back c b a"), 10, "back c b a bl");
+  expect_error(read(pleated_drawing(), kPleatedPieces, four), "a pleat has three");
+}
+
+// Marks along edges are notches of what is cut: at the bottom one allowance long, straight out.
+TEST_F(Pieces, MarksAlongEdgesAreNotches) {
+  std::string drawing = pleated_drawing();
+  drawing.replace(drawing.find("cx='110"), 7, "cx='150");
+  const auto read =
+      this->read(drawing, kPleatedPieces, kPleatedEdges, R"(, "seam_allowance": "12 mm")");
+  ASSERT_TRUE(read.scene) << errors(read);
+  int n_backs = 0;
+  for (const scenes::CutPiece& piece :
+       scenes::cut_pieces(*read.scene, scenes::library_of(*read.scene, library()))) {
+    if (piece.name != "back, outer") continue;
+    ++n_backs;
+    std::string marks;
+    for (const scenes::Notch& notch : piece.notches) {
+      marks += notch.mark;
+      ASSERT_EQ(notch.line_m.size(), 2u);
+      const Vector2d inwards = notch.line_m[1] - notch.line_m[0];
+      EXPECT_NEAR(inwards.x(), 0, 1e-9);
+      EXPECT_NEAR(inwards.y(), 0.012, 1e-9);
+    }
+    EXPECT_EQ(marks, "abc");  // none at the corners
+  }
+  EXPECT_EQ(n_backs, 1);
+}
+
 TEST_F(Pieces, ErrorsNamePieceEdgeAndCure) {
   const std::string e = kBoxEdges;
   expect_error(read_box(e, "front tr br", "frond tr br"), "did you mean \"front\"?");

@@ -97,6 +97,24 @@ void add_grain(const Placed& at, FlatDrawing& drawing) {
       {"grain", {{tail, tip}, {left, tip, right}}, false, 0.6, {}, kGrainInk, {}});
 }
 
+// A tick at each notch and the name of its mark within.
+void add_notches(const Placed& at, const Eigen::Vector2d& low_m, FlatDrawing& drawing) {
+  constexpr double kInside_mm = 3, kLetters = 3;
+  for (const scenes::Notch& notch : at.pieces.front()->notches) {
+    const std::vector<Mm> line = on_sheet(notch.line_m, low_m, at);
+    drawing.paths.push_back({"notch", {line}, false, 0.5, {}, kCutInk, {}});
+    const double dx = line[1].x - line[0].x, dy = line[1].y - line[0].y;
+    const double length = std::hypot(dx, dy);
+    FlatWords words;
+    words.text = notch.mark;
+    words.size_mm = kLetters;
+    words.at = {line[1].x + kInside_mm * dx / length,
+                line[1].y + kInside_mm * dy / length + 0.4 * kLetters};
+    words.anchor = std::abs(dx) < std::abs(dy) ? 0 : (dx > 0 ? -1 : 1);
+    drawing.words.push_back(words);
+  }
+}
+
 // The length of every straight edge, written along the inside of it; arcs are runs of short edges.
 void add_edge_lengths(const Placed& at, const std::vector<Mm>& outline, const std::string& units,
                       FlatDrawing& drawing) {
@@ -183,6 +201,7 @@ FlatDrawing cutlist_drawing(const std::vector<scenes::CutPiece>& pieces,
       drawing.paths.push_back(
           {"sew", {on_sheet(piece.sewn_m, low, at)}, true, 0.4, {4, 2.5}, kSewInk, {}});
     }
+    add_notches(at, low, drawing);
     if (piece.has_grain) add_grain(at, drawing);
     add_edge_lengths(at, on_sheet(piece.cut_m, low, at), units, drawing);
     double y = at.y + at.height + kLine;

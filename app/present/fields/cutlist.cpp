@@ -31,6 +31,16 @@ std::vector<ToldPiece> told_pieces(const std::vector<scenes::CutPiece>& pieces,
   return list;
 }
 
+const Fields<scenes::Notch>& notch_fields() {
+  using N = scenes::Notch;
+  static const auto fields =
+      Fields<N>("notch", "A notch.")
+          .value("mark", &N::mark, "The mark's name.")
+          .value("line_m", &N::line_m,
+                 "From the line to cut to the sewing line: x y of both ends.");
+  return fields;
+}
+
 const Fields<ToldPiece>& piece_fields() {
   using P = scenes::CutPiece;
   using T = ToldPiece;
@@ -69,7 +79,9 @@ const Fields<ToldPiece>& piece_fields() {
           .value("cut_m", piece(&P::cut_m),
                  "Line to cut, closed, counter-clockwise: x y of each corner.")
           .value("sewn_m", piece(&P::sewn_m),
-                 "Sewing line, likewise; empty where nothing is added to it.");
+                 "Sewing line, likewise; empty where nothing is added to it.")
+          .list("notches", piece(&P::notches), notch_fields(),
+                "Where marks of the bag's own pieces meet the edge.");
   return fields;
 }
 

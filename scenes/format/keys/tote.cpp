@@ -47,8 +47,9 @@ const KeyTable& edge_keys() {
       {Build("edge", KeyType::kText, "A piece and the marks along its edge, in order.")
            .at(member(&PieceEdge::edge))
            .any_text(),
-       choice("as", &PieceEdge::use, {"seam", "fold", "opening"},
+       choice("as", &PieceEdge::use, {"seam", "fold", "pleat", "opening"},
               {"sewn to another edge", "a fold of one cloth, drawn as two pieces",
+               "folded at the second of three marks, the first laid on the third",
                "part of the opening, hemmed or bound"},
               "How it is used.")
            .defaults("seam", kOurs),

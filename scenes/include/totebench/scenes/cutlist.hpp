@@ -22,13 +22,21 @@
 
 namespace totebench::scenes {
 
+// Where a mark of the bag's own pieces meets the edge: snipped or marked there, it is what edges
+// are sewn together by.
+struct Notch {
+  std::string mark;
+  std::vector<Eigen::Vector2d> line_m;  // from the line to cut to the sewing line
+};
+
 struct CutPiece {
   std::string name;      // "front and back, outer", "strap"
   std::string material;  // library id
   int count = 1;
   std::vector<Eigen::Vector2d> cut_m;   // closed outline to cut along, counter-clockwise
   std::vector<Eigen::Vector2d> sewn_m;  // sewing line; empty where nothing is added to it
-  double grain_rad = 0;                 // of the warp, from the x axis of the outline
+  std::vector<Notch> notches;
+  double grain_rad = 0;  // of the warp, from the x axis of the outline
   bool has_grain = true;
   std::string note;  // lengths in the scene's units
   // Edges all along or across it (and corners rounded as the note says): a ruler draws it, no

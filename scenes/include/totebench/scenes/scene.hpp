@@ -57,7 +57,7 @@ struct Piece {
   bool operator==(const Piece&) const = default;
 };
 
-enum class EdgeUse { kSeam, kFold, kOpening };
+enum class EdgeUse { kSeam, kFold, kPleat, kOpening };
 // An edge of a piece: "front a b", the piece and the marks along it in order.
 struct PieceEdge {
   std::string edge;
