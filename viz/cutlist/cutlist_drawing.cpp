@@ -191,6 +191,10 @@ FlatDrawing cutlist_drawing(const std::vector<scenes::CutPiece>& pieces,
   words(kPieceMargin + 5, kPieceMargin + 26, "print at 100 %, not fitted to a page.", 4);
   words(kPieceMargin + 5, kPieceMargin + 38, "full line: cut      dashed: sew", 4);
   words(kPieceMargin + 5, kPieceMargin + 44, "arrow: along the warp", 4);
+  const bool notched = std::any_of(pieces.begin(), pieces.end(), [](const scenes::CutPiece& piece) {
+    return !piece.notches.empty();
+  });
+  if (notched) words(kPieceMargin + 5, kPieceMargin + 50, "short line: notch", 4);
   for (const Placed& at : drawn) {
     const scenes::CutPiece& piece = *at.pieces.front();
     Eigen::Vector2d low = piece.cut_m.front();
