@@ -26,13 +26,19 @@ constexpr double kJumpWidth = 0.01;
 constexpr double kJumpWidthOfBag = 0.05;
 constexpr double kLeastLoadStep = 1.0 / 128;  // of the load steps asked for
 
-// The load rising from `state` at factor 0 to 1 in `n_steps` steps, shorter where one fails. Every
-// equilibrium is appended to `steps`. On failure `state` is the last one reached.
-solver::SolveReport raise_load(CountedSolving& study, solver::EquilibriumSearch& search,
-                               int n_steps, solver::State& state,
-                               std::vector<solver::LoadStep>& steps,
-                               std::vector<solver::Jump>& jumps, double jump_width) {
+// Steps of a load from 0 to 1: so many where none fails and nothing jumps.
+solver::LoadStepping in_steps(int n_steps, double jump_width) {
   const double whole = 1.0 / std::max(1, n_steps);
+  return {
+      .first = whole, .largest = whole, .least = kLeastLoadStep * whole, .jump_width = jump_width};
+}
+
+// The load rising from `state` at factor 0 to 1. Every equilibrium is appended to `steps`. On
+// failure `state` is the last one reached.
+solver::SolveReport raise_load(CountedSolving& study, solver::EquilibriumSearch& search,
+                               const solver::LoadStepping& stepping, solver::State& state,
+                               std::vector<solver::LoadStep>& steps,
+                               std::vector<solver::Jump>& jumps) {
   const auto solve_at = [&](double load_factor, solver::State& at) {
     return study.solve(search, load_factor, at, fmt::format("load at {:.0f} %", 100 * load_factor));
   };
@@ -42,11 +48,6 @@ solver::SolveReport raise_load(CountedSolving& study, solver::EquilibriumSearch&
   const auto energy = [&](double load_factor, const solver::State& at) {
     return search.energy(load_factor, at);
   };
-  // A limp bag jumps early, and often: a first step over several jumps is long searched.
-  const solver::LoadStepping stepping = {.first = n_steps > 1 ? 0.5 * whole : whole,
-                                         .largest = whole,
-                                         .least = kLeastLoadStep * whole,
-                                         .jump_width = jump_width};
   solver::Continuation way = solver::follow_load(solve_at, 0, 1, state, stepping, keep, energy);
   jumps = std::move(way.jumps);
   return way.report;
@@ -187,9 +188,12 @@ HangResult hang_tote(const scenes::Scene& scene, const materials::MaterialLibrar
           Solved loaded = empty;
           const bool has_things = !levels[0].model.bodies.empty();
           loaded.state = scenes::with_things_put_in(levels[0], empty.state);
+          solver::LoadStepping stepping =
+              in_steps(has_things ? 1 : scene.solve.load_steps, has_things ? 0 : kJumpWidthOfBag);
+          // A limp bag jumps early, and often: a step over several jumps is long searched.
+          if (!has_things && scene.solve.load_steps > 1) stepping.first *= 0.5;
           loaded.report =
-              raise_load(study, coarse, has_things ? 1 : scene.solve.load_steps, loaded.state,
-                         result.steps, result.jumps, has_things ? 0 : kJumpWidthOfBag);
+              raise_load(study, coarse, stepping, loaded.state, result.steps, result.jumps);
           loadeds = onto_finer_meshes(levels, std::move(loaded), 1.0, "loaded", study);
         },
         [&] { empties = onto_finer_meshes(levels, empty, 0.0, "empty", study); }};
@@ -293,8 +297,8 @@ SheetHangResult hang_sheet(const scenes::Scene& scene, const materials::Material
   solver::State state = solver::start_state(result.sheet.model);
   solver::EquilibriumSearch search(result.sheet.model);
   result.steps.push_back({0.0, state});
-  result.report = raise_load(study, search, scene.solve.load_steps, state, result.steps,
-                             result.jumps, kJumpWidth);
+  result.report = raise_load(study, search, in_steps(scene.solve.load_steps, kJumpWidth), state,
+                             result.steps, result.jumps);
   if (converged(result.report)) {
     const solver::Model& model = result.sheet.model;
     result.unseen_wrinkles = solver::unseen_wrinkles(model, solver::shell_fields(model, state));
