@@ -24,13 +24,14 @@ double base_width_m(const Bag& bag) {
 
 bool base_is_sewn_on(const Bag& bag) {
   if (bag.shape != BagShape::kPieces) return bag.shape == BagShape::kGusset;
+  if (!has_flat_base(bag)) return false;
   const auto is_base = [&](const Stretch& stretch) {
     return bag.pieces[static_cast<std::size_t>(stretch.piece)].layers == PieceLayers::kBase;
   };
   const std::vector<Joint> joints = sew(bag, "cm").joints;
-  return has_flat_base(bag) && std::none_of(joints.begin(), joints.end(), [&](const Joint& joint) {
-           return joint.use == EdgeUse::kFold && (is_base(joint.a) || is_base(joint.b));
-         });
+  return std::none_of(joints.begin(), joints.end(), [&](const Joint& joint) {
+    return joint.use == EdgeUse::kFold && (is_base(joint.a) || is_base(joint.b));
+  });
 }
 
 std::vector<OutlineEdge> base_outline(const solver::ShellMesh& mesh) {

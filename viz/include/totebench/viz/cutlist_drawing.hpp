@@ -11,9 +11,8 @@ namespace totebench::viz {
 
 // Cut lines full, sewing lines dashed, notches across them, arrows along the warp, a square of 4 in
 // or 10 cm to check the scale with: paths of the roles "cut", "sew", "notch", "grain" and
-// "test-square". Pieces of one outline
-// on one grain are drawn once. They stand in rows on a strip `width_m` wide, or as wide as the
-// widest.
+// "test-square". Pieces of one outline on one grain are drawn once. They stand in rows on a strip
+// `width_m` wide, or as wide as the widest.
 [[nodiscard]] FlatDrawing cutlist_drawing(const std::vector<scenes::CutPiece>& pieces,
                                           const materials::MaterialLibrary& library,
                                           const std::string& units, double width_m = 1.1);
